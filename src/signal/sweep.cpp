@@ -2,6 +2,7 @@
 #include "signal/sweep.hpp"
 
 #include "base/error.hpp"
+#include "signal/samples.hpp"
 
 #include <fmt/format.h>
 
@@ -13,10 +14,6 @@ namespace ebbmark {
 
 namespace {
 
-std::size_t frames(double seconds, double rate_hz) {
-    return static_cast<std::size_t>(std::llround(seconds * rate_hz));
-}
-
 /// Raised cosine from 0 to 1 over the first `fade_s` seconds.
 double rise(double time_s, double fade_s) {
     return time_s >= fade_s ? 1 : 0.5 * (1 - std::cos(std::numbers::pi * time_s / fade_s));
@@ -24,7 +21,8 @@ double rise(double time_s, double fade_s) {
 
 void require(bool held, const char* field, double value, const char* wanted) {
     if (!held)
-        throw Error(ErrorKind::unusable, fmt::format("sweep: {} = {:g} is not possible; {}", field, value, wanted));
+        throw Error(ErrorKind::unusable,
+                    fmt::format("sweep: {} = {:g} is not possible; {}", field, value, wanted));
 }
 
 } // namespace
@@ -49,15 +47,19 @@ void check(const Sweep& s) {
     require(s.seconds > 0 && s.seconds <= 600, "seconds", s.seconds, "use more than 0 and at most 600");
     require(std::isfinite(s.level_dbfs) && s.level_dbfs <= 0, "level_dbfs", s.level_dbfs, "use 0 or less");
     require(std::isfinite(s.phase_rad), "phase_rad", s.phase_rad, "use a finite angle");
-    require(s.fade_in_s >= 0 && s.fade_in_s <= s.seconds / 2, "fade_in_s", s.fade_in_s, "use 0 to half of seconds");
+    require(s.fade_in_s >= 0 && s.fade_in_s <= s.seconds / 2, "fade_in_s", s.fade_in_s,
+            "use 0 to half of seconds");
     require(s.fade_out_s >= 0 && s.fade_out_s <= s.seconds / 2, "fade_out_s", s.fade_out_s,
             "use 0 to half of seconds");
-    require(s.lead_silence_s >= 0 && s.lead_silence_s <= 600, "lead_silence_s", s.lead_silence_s, "use 0 to 600");
-    require(s.tail_silence_s >= 0 && s.tail_silence_s <= 600, "tail_silence_s", s.tail_silence_s, "use 0 to 600");
+    require(s.lead_silence_s >= 0 && s.lead_silence_s <= 600, "lead_silence_s", s.lead_silence_s,
+            "use 0 to 600");
+    require(s.tail_silence_s >= 0 && s.tail_silence_s <= 600, "tail_silence_s", s.tail_silence_s,
+            "use 0 to 600");
     require(s.repeats >= 1 && s.repeats <= 64, "repeats", s.repeats, "use 1 to 64");
-    require(s.repeats == 1 || (s.repeat_period_s >= s.seconds && s.repeat_period_s <= 1200), "repeat_period_s",
-            s.repeat_period_s, "use at least seconds and at most 1200");
-    const double total_s = s.lead_silence_s + (s.repeats - 1) * s.repeat_period_s + s.seconds + s.tail_silence_s;
+    require(s.repeats == 1 || (s.repeat_period_s >= s.seconds && s.repeat_period_s <= 1200),
+            "repeat_period_s", s.repeat_period_s, "use at least seconds and at most 1200");
+    const double total_s =
+        s.lead_silence_s + (s.repeats - 1) * s.repeat_period_s + s.seconds + s.tail_silence_s;
     require(total_s <= 3600, "whole length in seconds", total_s, "keep it to one hour");
 }
 
@@ -69,7 +71,8 @@ Signal one_sweep(const Sweep& sweep) {
     for (std::size_t n = 0; n < signal.size(); ++n) {
         const double t_s = static_cast<double>(n) / sweep.rate_hz;
         const double fades = rise(t_s, sweep.fade_in_s) * rise(sweep.seconds - t_s, sweep.fade_out_s);
-        signal.samples[n] = amplitude * fades * std::sin(turns * std::expm1(t_s / constant_s) + sweep.phase_rad);
+        signal.samples[n] =
+            amplitude * fades * std::sin(turns * std::expm1(t_s / constant_s) + sweep.phase_rad);
     }
     return signal;
 }
