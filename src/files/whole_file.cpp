@@ -1,0 +1,232 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "files/whole_file.hpp"
+
+#include "base/error.hpp"
+
+#include <fcntl.h>
+#include <fmt/format.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <atomic>
+#include <cerrno>
+#include <cstdio>
+#include <cstring>
+
+namespace ebbmark {
+
+namespace fs = std::filesystem;
+
+namespace {
+
+constexpr std::string_view unfinished_prefix = ".ebbmark-";
+constexpr std::string_view unfinished_suffix = ".part";
+
+[[noreturn]] void refuse(const fs::path& path, std::string_view what, std::string_view mend) {
+    throw Error(ErrorKind::unusable, fmt::format("{}: {}; {}", path.string(), what, mend));
+}
+
+/// The mend for the errors of the system that users meet.
+std::string mend_for(int error) {
+    switch (error) {
+    case ENOENT:
+        return "create the folder first or correct the path";
+    case ENOTDIR:
+        return "a part of the path is a file and not a folder: correct the path";
+    case EACCES:
+    case EPERM:
+        return "change the permissions or choose another place";
+    case EROFS:
+        return "the disk is read-only: choose another place";
+    case ENOSPC:
+    case EDQUOT:
+        return "the disk is full: make room or choose another disk";
+    case EFBIG:
+        return "the file is larger than this disk or user may write: choose another disk";
+    case ENAMETOOLONG:
+        return "choose a shorter name";
+    default:
+        return "check the disk or choose another place";
+    }
+}
+
+[[noreturn]] void refuse_write(const fs::path& path, int error) {
+    refuse(path, fmt::format("cannot be written ({})", std::strerror(error)), mend_for(error));
+}
+
+/// A file descriptor that closes itself.
+class Descriptor {
+  public:
+    explicit Descriptor(int number) : number_(number) {}
+    ~Descriptor() {
+        if (number_ >= 0)
+            ::close(number_);
+    }
+    Descriptor(const Descriptor&) = delete;
+    Descriptor& operator=(const Descriptor&) = delete;
+
+    int number() const { return number_; }
+    bool is_open() const { return number_ >= 0; }
+    /// Closing can report a full disk of a network drive; 0 or the error.
+    int close_now() {
+        const int number = number_;
+        number_ = -1;
+        return ::close(number) == 0 ? 0 : errno;
+    }
+
+  private:
+    int number_;
+};
+
+/// A temporary file that is removed unless it was put in place.
+class Temporary {
+  public:
+    explicit Temporary(const fs::path& target) {
+        static std::atomic<unsigned> count = 0;
+        const auto folder = target.has_parent_path() ? target.parent_path() : fs::path(".");
+        path_ = folder / fmt::format("{}{}-{}{}", unfinished_prefix, ::getpid(), ++count, unfinished_suffix);
+    }
+    ~Temporary() { ::unlink(path_.c_str()); }
+    Temporary(const Temporary&) = delete;
+    Temporary& operator=(const Temporary&) = delete;
+
+    const fs::path& path() const { return path_; }
+
+  private:
+    fs::path path_;
+};
+
+/// 0, or the error of the system.
+int write_all(Descriptor& file, std::string_view bytes) {
+    while (!bytes.empty()) {
+        const auto written = ::write(file.number(), bytes.data(), bytes.size());
+        if (written < 0 && errno == EINTR)
+            continue;
+        if (written < 0)
+            return errno;
+        bytes.remove_prefix(static_cast<std::size_t>(written));
+    }
+    if (::fsync(file.number()) != 0 && errno != EINVAL)
+        return errno;
+    return file.close_now();
+}
+
+/// Gives the temporary file its name only where nothing has that name yet; 0 or the error.
+int place_new(const fs::path& from, const fs::path& to) {
+    if (::link(from.c_str(), to.c_str()) == 0)
+        return 0;
+    const int error = errno;
+#ifdef RENAME_NOREPLACE
+    // Disks without hard links, such as FAT on a USB stick.
+    if (error != EEXIST)
+        return ::renameat2(AT_FDCWD, from.c_str(), AT_FDCWD, to.c_str(), RENAME_NOREPLACE) == 0 ? 0 : errno;
+#endif
+    return error;
+}
+
+[[noreturn]] void refuse_existing(const fs::path& path) {
+    refuse(path, "exists already and is not overwritten", "choose another name or move the file away");
+}
+
+void require_free(const fs::path& path, Overwrite overwrite) {
+    std::error_code failure; // left to the write itself, which names it
+    const auto status = fs::symlink_status(path, failure);
+    if (!fs::exists(status))
+        return;
+    if (fs::is_directory(status))
+        refuse(path, "is a folder", "give the name of a file");
+    if (overwrite == Overwrite::never)
+        refuse_existing(path);
+    if (!fs::is_regular_file(status) && !fs::is_symlink(status))
+        refuse(path, "is not a regular file", "give the name of a file");
+}
+
+} // namespace
+
+void require_readable(const fs::path& path) {
+    std::error_code failure;
+    const auto status = fs::status(path, failure);
+    if (status.type() == fs::file_type::not_found)
+        refuse(path, "does not exist", "check the name and the folder");
+    if (failure)
+        refuse(path, fmt::format("cannot be reached ({})", failure.message()), mend_for(failure.value()));
+    if (fs::is_directory(status))
+        refuse(path, "is a folder", "give the name of a file");
+    if (!fs::is_regular_file(status))
+        refuse(path, "is not a regular file", "give the name of a file on a disk");
+    if (::access(path.c_str(), R_OK) != 0)
+        refuse(path, fmt::format("cannot be read ({})", std::strerror(errno)), mend_for(errno));
+}
+
+std::string read_whole(const fs::path& path, std::size_t limit) {
+    require_readable(path);
+    Descriptor file(::open(path.c_str(), O_RDONLY | O_CLOEXEC));
+    struct stat state {};
+    if (!file.is_open() || ::fstat(file.number(), &state) != 0)
+        refuse(path, fmt::format("cannot be read ({})", std::strerror(errno)), mend_for(errno));
+    const auto refuse_size = [&] {
+        refuse(path, fmt::format("has more than {} bytes, too many for a file of this kind", limit),
+               "check that this is the right file");
+    };
+    if (static_cast<std::size_t>(state.st_size) > limit)
+        refuse_size();
+    std::string bytes(static_cast<std::size_t>(state.st_size), '\0');
+    std::size_t filled = 0;
+    while (filled < bytes.size()) {
+        const auto got = ::read(file.number(), bytes.data() + filled, bytes.size() - filled);
+        if (got < 0 && errno == EINTR)
+            continue;
+        if (got < 0)
+            refuse(path, fmt::format("cannot be read ({})", std::strerror(errno)),
+                   "check the disk and copy the file again");
+        if (got == 0)
+            break;
+        filled += static_cast<std::size_t>(got);
+    }
+    bytes.resize(filled);
+    return bytes;
+}
+
+void write_whole(const fs::path& path, std::string_view bytes, Overwrite overwrite) {
+    require_free(path, overwrite);
+    const Temporary temporary(path);
+    Descriptor file(::open(temporary.path().c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666));
+    if (!file.is_open())
+        refuse_write(path, errno);
+    if (const int error = write_all(file, bytes))
+        refuse_write(path, error);
+    if (overwrite == Overwrite::derived) {
+        if (::rename(temporary.path().c_str(), path.c_str()) != 0)
+            refuse_write(path, errno);
+    } else if (const int error = place_new(temporary.path(), path)) {
+        if (error == EEXIST)
+            refuse_existing(path);
+        refuse_write(path, error);
+    }
+    flush_folder(path.has_parent_path() ? path.parent_path() : fs::path("."));
+}
+
+void make_folder(const fs::path& path) {
+    if (::mkdir(path.c_str(), 0777) != 0) {
+        const int error = errno;
+        if (error == EEXIST && fs::is_directory(path))
+            return;
+        if (error == EEXIST)
+            refuse(path, "is a file and not a folder", "choose another name or move the file away");
+        refuse(path, fmt::format("cannot be created ({})", std::strerror(error)), mend_for(error));
+    }
+    flush_folder(path.has_parent_path() ? path.parent_path() : fs::path("."));
+}
+
+void flush_folder(const fs::path& folder) {
+    // Some disks cannot flush a folder; the file itself is safe by then, so that is no error.
+    const Descriptor opened(::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC));
+    if (opened.is_open())
+        ::fsync(opened.number());
+}
+
+bool is_unfinished_write(std::string_view file_name) {
+    return file_name.starts_with(unfinished_prefix) && file_name.ends_with(unfinished_suffix);
+}
+
+} // namespace ebbmark
