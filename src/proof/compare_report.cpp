@@ -1,0 +1,197 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "proof/compare_report.hpp"
+
+#include "proof/guarded.hpp"
+#include "proof/json_fields.hpp"
+#include "proof/numbers.hpp"
+#include "proof/table.hpp"
+#include "proof/texts.hpp"
+#include "proof/wording.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace ebbmark {
+
+namespace {
+
+/// Reasons for the optional figures, which carry none of their own: a bound stands in for a value that the
+/// band filter hides; a change without a smallest showable change comes from a single position.
+Json empty_json(const BandFinding& band) {
+    Json empty = Json::object();
+    const auto add = [&](const char* key, bool missing, Empty why) {
+        if (missing)
+            empty[key] = code(why);
+    };
+    const Empty of_change = band.change_percent.empty.value_or(Empty::one_position);
+    add("before_s", !band.before_s, of_change);
+    add("after_s", !band.after_s, band.after_at_most_s ? Empty::filter : of_change);
+    add("change_percent", !band.change_percent, of_change);
+    add("could_show_percent", !band.could_show_percent, of_change);
+    return empty;
+}
+
+Json band_json(const BandFinding& band) {
+    Json json, empty = empty_json(band);
+    json["nominal_hz"] = json_number(band.band.nominal_hz, frequency_digits);
+    json["width"] = name(band.band.width);
+    json["metric"] = name(band.metric);
+    json["positions"] = band.positions;
+    json["before_s"] = json_number(band.before_s);
+    json["after_s"] = json_number(band.after_s);
+    json["after_at_most_s"] = json_number(band.after_at_most_s);
+    Json change_reason; // `empty_json` has it already
+    add_with_interval(json, change_reason, "change", "percent", band.change_percent);
+    json["could_show_percent"] = json_number(band.could_show_percent);
+    json["finding"] = name(band.finding);
+    json["predicted_s"] = nullptr;
+    json["predicted_low_s"] = nullptr;
+    json["predicted_high_s"] = nullptr;
+    json["against_prediction"] = "cannot tell";
+    json["empty"] = empty;
+    json["notes"] = band.notes;
+    return json;
+}
+
+Json absorption_json(const Comparison& comparison) {
+    Json areas = Json::array();
+    for (const BandFinding& band : comparison.bands)
+        if (band.added_area_m2)
+            areas.push_back({{"nominal_hz", json_number(band.band.nominal_hz, frequency_digits)},
+                             {"area_m2", json_number(band.added_area_m2)},
+                             {"area_low_m2", json_number(band.added_area_low_m2)},
+                             {"area_high_m2", json_number(band.added_area_high_m2)}});
+    return areas;
+}
+
+Json files_json(const std::vector<EvidenceFile>& files) {
+    Json json = Json::array();
+    for (const EvidenceFile& file : files)
+        json.push_back({{"file", file.name}, {"sha256", file.sha256}});
+    return json;
+}
+
+std::string optional_text(const std::optional<double>& value, std::string (*format)(double)) {
+    return value ? format(*value) : std::string(texts::none);
+}
+
+std::vector<std::string> text_row(const BandFinding& band) {
+    const Measured& change = band.change_percent;
+    const std::string why(change.empty ? code(*change.empty) : texts::none);
+    return {label(band.band),
+            name(band.metric),
+            std::to_string(band.positions),
+            optional_text(band.before_s, seconds_text),
+            after_shown(band),
+            change ? signed_percent_text(*change) : why,
+            change.low && change.high
+                ? fmt::format(fmt::runtime(texts::range), signed_percent_text(*change.low),
+                              signed_percent_text(*change.high))
+                : std::string(texts::none),
+            optional_text(band.could_show_percent, percent_text),
+            name(band.finding)};
+}
+
+std::string band_table(const Comparison& comparison) {
+    const std::vector<Column> columns = {{"", "Hz"},       {"", "metric", true}, {"", "positions"},
+                                         {"", "before s"}, {"", "after s"},      {"", "change %"},
+                                         {"", "95 %"},     {"", "could show %"}, {"", "finding", true}};
+    std::vector<std::vector<std::string>> rows;
+    for (const BandFinding& band : comparison.bands)
+        rows.push_back(text_row(band));
+    return table_text(columns, rows);
+}
+
+std::string absorption_text(const CompareReport& report) {
+    std::string text;
+    for (const BandFinding& band : report.comparison.bands) {
+        if (!band.added_area_m2)
+            continue;
+        const std::string where = frequency_text(band.band.nominal_hz), area = cell(band.added_area_m2, 2);
+        const bool interval = band.added_area_low_m2 && band.added_area_high_m2;
+        text += text.empty() ? "" : ", ";
+        text += interval ? fmt::format(fmt::runtime(texts::absorption_entry), where, area,
+                                       cell(band.added_area_low_m2, 2), cell(band.added_area_high_m2, 2))
+                         : fmt::format(fmt::runtime(texts::absorption_entry_plain), where, area);
+    }
+    if (text.empty() || !report.volume_m3)
+        return "";
+    return wrapped(fmt::format(fmt::runtime(texts::absorption_head), cell(report.volume_m3)) + ' ' + text);
+}
+
+} // namespace
+
+std::string after_shown(const BandFinding& band) {
+    if (band.after_s)
+        return seconds_text(*band.after_s);
+    if (band.after_at_most_s)
+        return fmt::format(fmt::runtime(texts::at_most), seconds_text(*band.after_at_most_s));
+    return std::string(texts::none);
+}
+
+std::string to_json(const CompareReport& report) {
+    const Comparison& comparison = report.comparison;
+    Json json = json_object("compare", report.simulated);
+    json["before"] = report.before;
+    json["after"] = report.after;
+    json["pairs"] = comparison.pairs;
+    json["paired"] = comparison.paired;
+    json["question"] = nullptr;
+    json["bands"] = Json::array();
+    for (const BandFinding& band : comparison.bands)
+        json["bands"].push_back(band_json(band));
+    json["modes"] = Json::array();
+    json["added_absorption"] = absorption_json(comparison);
+    json["conditions"] = Json::array();
+    json["before_files"] = files_json(report.before_files);
+    json["after_files"] = files_json(report.after_files);
+    json["notes"] = comparison.notes;
+    return json_text(json);
+}
+
+std::string to_csv(const CompareReport& report) {
+    std::string csv =
+        "simulated,nominal_hz,width,metric,positions,before_s,after_s,after_at_most_s,change_percent,"
+        "change_low_percent,change_high_percent,could_show_percent,finding,added_area_m2,"
+        "added_area_low_m2,added_area_high_m2,empty\n";
+    for (const BandFinding& band : report.comparison.bands) {
+        csv += fmt::format("{},{},{},{},{}", report.simulated, cell(band.band.nominal_hz, frequency_digits),
+                           name(band.band.width), name(band.metric), band.positions);
+        for (const auto& value :
+             {band.before_s, band.after_s, band.after_at_most_s, band.change_percent.value,
+              band.change_percent.low, band.change_percent.high, band.could_show_percent})
+            csv += ',' + cell(value);
+        csv += ',' + name(band.finding);
+        for (const auto& value : {band.added_area_m2, band.added_area_low_m2, band.added_area_high_m2})
+            csv += ',' + cell(value);
+        std::string reasons;
+        for (const auto& [key, why] : empty_json(band).items())
+            reasons += (reasons.empty() ? "" : " ") + key + ':' + why.get<std::string>();
+        csv += ',' + reasons + '\n';
+    }
+    return csv;
+}
+
+std::string to_text(const CompareReport& report) {
+    const Comparison& comparison = report.comparison;
+    std::string text = report.simulated ? std::string(texts::simulated_line) + "\n\n" : "";
+    text += compared_positions(comparison) + "\n\n" + wrapped(headline(comparison));
+    for (const std::string& sentence : remaining_findings(comparison))
+        text += wrapped(sentence);
+    if (!comparison.bands.empty())
+        text += '\n' + band_table(comparison);
+    text += '\n' + absorption_text(report);
+    for (const BandFinding& band : comparison.bands)
+        for (const std::string& note : band.notes)
+            text += wrapped(fmt::format(fmt::runtime(texts::band_note), frequency_text(band.band.nominal_hz),
+                                        plain_text(note)));
+    for (const std::string& note : comparison.notes)
+        text += wrapped(plain_text(note));
+    if (const auto reasons = reasons_in(comparison); !reasons.empty())
+        text += wrapped(reasons_sentence(reasons));
+    return text + wrapped(std::string(texts::compare_key)) + wrapped(std::string(texts::compare_method)) +
+           wrapped(std::string(texts::decay_method));
+}
+
+} // namespace ebbmark

@@ -1,0 +1,34 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The result of `decay` as bytes. Pure: no file, clock or terminal.
+#pragma once
+
+#include "decay/decay.hpp"
+
+#include <string>
+#include <vector>
+
+namespace ebbmark {
+
+/// One analysed channel and where it came from.
+struct DecayEntry {
+    std::string file;
+    int channel = 1; ///< counted from 1
+    double rate_hz = 0;
+    ResponseDecay decay;
+};
+
+struct DecayReport {
+    bool simulated = false;
+    std::vector<DecayEntry> responses;
+};
+
+/// One JSON object; numbers in four significant digits, so that the same measurement gives the same bytes.
+std::string to_json(const DecayReport& report);
+
+/// One row per response and band, one quantity per column; `empty` holds the reasons for blank cells.
+std::string to_csv(const DecayReport& report);
+
+/// For reading on a terminal of 100 columns: how long, how straight, how sure, how clear.
+std::string to_text(const DecayReport& report);
+
+} // namespace ebbmark

@@ -1,0 +1,119 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "proof/deconvolve_report.hpp"
+
+#include "proof/guarded.hpp"
+#include "proof/json_fields.hpp"
+#include "proof/numbers.hpp"
+#include "proof/table.hpp"
+#include "proof/texts.hpp"
+#include "proof/wording.hpp"
+
+#include <fmt/format.h>
+
+#include <cmath>
+#include <set>
+
+namespace ebbmark {
+
+namespace {
+
+Json check_json(const Check& check) {
+    return {{"name", check.name},
+            {"figure", json_number(check.figure)},
+            {"limit", json_number(check.limit)},
+            {"unit", check.unit},
+            {"held", check.held},
+            {"advice", check.advice}};
+}
+
+Json band_json(const ResponseBand& band) {
+    Json json, empty = Json::object();
+    json["nominal_hz"] = json_number(band.nominal_hz, frequency_digits);
+    add_measured(json, empty, "decay_range", "db", band.decay_range_db);
+    json["distortion_percent"] = json_number(band.distortion_percent);
+    json["empty"] = empty;
+    return json;
+}
+
+std::string checks_text(const std::vector<Check>& checks) {
+    std::vector<std::vector<std::string>> rows;
+    for (const Check& check : checks)
+        rows.push_back({std::string(check.held ? texts::check_held : texts::check_failed), check.name,
+                        fmt::format("{} {}", cell(check.figure), plain_text(check.unit)),
+                        fmt::format(fmt::runtime(texts::check_limit), cell(check.limit))});
+    std::string text =
+        table_text({{"", "", true}, {"", "check", true}, {"", "figure"}, {"", "", true}}, rows);
+    for (const Check& check : checks)
+        if (!check.held && !check.advice.empty())
+            text +=
+                wrapped(fmt::format(fmt::runtime(texts::band_note), check.name, plain_text(check.advice)));
+    return text;
+}
+
+std::string bands_table(const std::vector<ResponseBand>& bands) {
+    std::vector<std::vector<std::string>> rows;
+    for (const ResponseBand& band : bands)
+        rows.push_back(
+            {frequency_text(band.nominal_hz),
+             band.decay_range_db
+                 ? fmt::format("{:.1f}", *band.decay_range_db)
+                 : std::string(band.decay_range_db.empty ? code(*band.decay_range_db.empty) : texts::none),
+             band.distortion_percent ? cell(band.distortion_percent, 2) : std::string(texts::none)});
+    return table_text({{"", "band"}, {"", "decay range dB"}, {"", "distortion %"}}, rows);
+}
+
+} // namespace
+
+std::string to_json(const DeconvolveReport& report) {
+    Json json = json_object(report.command, report.simulated);
+    json["response"] = report.response;
+    json["rate_hz"] = json_number(report.rate_hz, frequency_digits);
+    json["delay_s"] = json_number(to_microsecond(report.delay_s), 15);
+    json["drift_ppm"] = json_number(report.drift_ppm);
+    json["accepted"] = report.accepted;
+    json["checks"] = Json::array();
+    for (const Check& check : report.checks)
+        json["checks"].push_back(check_json(check));
+    json["bands"] = Json::array();
+    for (const ResponseBand& band : report.bands)
+        json["bands"].push_back(band_json(band));
+    json["notes"] = report.notes;
+    return json_text(json);
+}
+
+std::string to_csv(const DeconvolveReport& report) {
+    std::string csv = "response,simulated,accepted,nominal_hz,decay_range_db,distortion_percent,empty\n";
+    for (const ResponseBand& band : report.bands)
+        csv += fmt::format("{},{},{},{},{},{},{}\n", csv_text(report.response), report.simulated,
+                           report.accepted, cell(band.nominal_hz, frequency_digits),
+                           cell(band.decay_range_db.value), cell(band.distortion_percent),
+                           band.decay_range_db.empty
+                               ? fmt::format("decay_range_db:{}", code(*band.decay_range_db.empty))
+                               : "");
+    return csv;
+}
+
+std::string to_text(const DeconvolveReport& report) {
+    std::string text = report.simulated ? std::string(texts::simulated_line) + "\n\n" : "";
+    text += wrapped(
+        fmt::format(fmt::runtime(report.accepted ? texts::response_accepted : texts::response_rejected),
+                    plain_text(report.response)));
+    text +=
+        wrapped(fmt::format(fmt::runtime(texts::response_delay), cell(to_microsecond(report.delay_s), 7)));
+    if (report.drift_ppm)
+        text += wrapped(fmt::format(fmt::runtime(texts::response_drift), cell(std::abs(*report.drift_ppm), 3),
+                                    *report.drift_ppm < 0 ? texts::slow : texts::fast));
+    if (!report.checks.empty())
+        text += '\n' + checks_text(report.checks);
+    if (!report.bands.empty())
+        text += '\n' + bands_table(report.bands) + '\n';
+    for (const std::string& note : report.notes)
+        text += wrapped(plain_text(note));
+    std::set<Empty> reasons;
+    for (const ResponseBand& band : report.bands)
+        if (band.decay_range_db.empty)
+            reasons.insert(*band.decay_range_db.empty);
+    return reasons.empty() ? text : text + wrapped(reasons_sentence(reasons));
+}
+
+} // namespace ebbmark

@@ -1,0 +1,50 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The object shared by `deconvolve`, `take` and `import`: one response and the checks of its recording. Pure.
+#pragma once
+
+#include "base/measured.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace ebbmark {
+
+/// One quality check. `name` is one of those in the list of machine-readable names, such as "clipping".
+struct Check {
+    std::string name;
+    double figure = 0;
+    double limit = 0;
+    std::string unit;
+    bool held = true;
+    std::string advice; ///< what to do where it failed
+};
+
+struct ResponseBand {
+    double nominal_hz = 0;
+    Measured decay_range_db;
+    std::optional<double> distortion_percent;
+};
+
+struct DeconvolveReport {
+    std::string command = "deconvolve"; ///< or "take", "import"
+    bool simulated = false;
+    std::string response; ///< the file written
+    double rate_hz = 0;
+    double delay_s = 0;              ///< from the recording's start to the sweep's
+    std::optional<double> drift_ppm; ///< positive: the recorder's clock runs fast
+    bool accepted = true;
+    std::vector<Check> checks;
+    std::vector<ResponseBand> bands;
+    std::vector<std::string> notes;
+};
+
+std::string to_json(const DeconvolveReport& report);
+
+/// One row per band.
+std::string to_csv(const DeconvolveReport& report);
+
+/// Accepted or not, the checks with what to do about those that failed, and how far each band decays.
+std::string to_text(const DeconvolveReport& report);
+
+} // namespace ebbmark

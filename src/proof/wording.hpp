@@ -1,0 +1,30 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Findings in plain words, the same on the terminal, on paper and on the page.
+#pragma once
+
+#include "base/measured.hpp"
+#include "verdict/comparison.hpp"
+
+#include <set>
+#include <string>
+#include <vector>
+
+namespace ebbmark {
+
+/// What the comparison says, in one or two sentences that stand alone: changes for the better and for the
+/// worse with equal weight. "No change shown" is never worded as "no change".
+std::string headline(const Comparison& comparison);
+
+/// The bands that the headline leaves out: shown unchanged, not shown, not measurable. One sentence each.
+std::vector<std::string> remaining_findings(const Comparison& comparison);
+
+/// "before-and-after of 6 positions, each against itself"
+std::string compared_positions(const Comparison& comparison);
+
+/// The codes used, each with its meaning, as one sentence; empty without codes.
+std::string reasons_sentence(const std::set<Empty>& reasons);
+
+/// The codes in a comparison.
+std::set<Empty> reasons_in(const Comparison& comparison);
+
+} // namespace ebbmark

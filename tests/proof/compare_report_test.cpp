@@ -1,0 +1,153 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "proof/guarded.hpp"
+#include "proof/table.hpp"
+#include "proof/wording.hpp"
+#include "samples.hpp"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <sstream>
+
+using namespace ebbmark;
+
+namespace {
+
+// Source: published. The program's own interface description, section JSON; outside a job the question is
+// null and the lists of modes and conditions are empty.
+const char* const example = R"({"ebbmark": "compare", "schema": 1, "simulated": false,
+ "before": "before", "after": "after", "pairs": 6, "question": null,
+ "bands": [
+   {"nominal_hz": 63, "width": "third", "metric": "t20", "positions": 6,
+    "before_s": 0.91, "after_s": 0.52, "after_at_most_s": null,
+    "change_percent": -42.9, "change_low_percent": -55.1, "change_high_percent": -27.3,
+    "could_show_percent": 35, "finding": "shorter",
+    "predicted_s": 0.58, "predicted_low_s": 0.49, "predicted_high_s": 0.69,
+    "against_prediction": "as predicted", "empty": {}, "notes": []}],
+ "modes": [],
+ "added_absorption": [{"nominal_hz": 63, "area_m2": 4.2, "area_low_m2": 3.0, "area_high_m2": 5.6}],
+ "conditions": []})";
+
+BandFinding example_band() {
+    BandFinding band;
+    band.band = band_at(BandWidth::third, -12);
+    band.positions = 6;
+    band.before_s = 0.91;
+    band.after_s = 0.52;
+    band.change_percent = {-42.9, -55.1, -27.3, {}};
+    band.could_show_percent = 35;
+    band.finding = Finding::shorter;
+    band.added_area_m2 = 4.2;
+    band.added_area_low_m2 = 3.0;
+    band.added_area_high_m2 = 5.6;
+    return band;
+}
+
+bool has(const std::string& text, const std::string& part) {
+    return text.find(part) != std::string::npos;
+}
+
+} // namespace
+
+TEST_CASE("the published comparison example comes out field by field, value by value") {
+    CompareReport report;
+    report.comparison.pairs = 6;
+    report.comparison.bands = {example_band()};
+    const Json actual = Json::parse(to_json(report)), expected = Json::parse(example);
+    CHECK(samples::difference_in_shape(expected, actual) == "");
+    for (const auto& [key, value] : expected["bands"][0].items())
+        if (!key.starts_with("predicted") && key != "against_prediction")
+            CHECK_MESSAGE(actual["bands"][0][key] == value, key);
+    CHECK(actual["bands"][0]["predicted_s"].is_null());
+    CHECK(actual["bands"][0]["against_prediction"] == "cannot tell");
+    for (const char* key :
+         {"before", "after", "pairs", "question", "modes", "added_absorption", "conditions"})
+        CHECK_MESSAGE(actual[key] == expected[key], key);
+}
+
+TEST_CASE("a figure that isn't there has its reason beside it") {
+    const Json actual = Json::parse(to_json(samples::compare_report()));
+    CHECK(samples::difference_in_shape(Json::parse(example), actual) == "");
+    REQUIRE(actual["bands"].size() == 28);
+    for (const Json& band : actual["bands"])
+        for (const char* key : {"before_s", "after_s", "change_percent", "could_show_percent"})
+            CHECK(band[key].is_null() == band["empty"].contains(key));
+    const auto five_kilohertz = std::find_if(actual["bands"].begin(), actual["bands"].end(),
+                                             [](const Json& band) { return band["nominal_hz"] == 5000; });
+    CHECK((*five_kilohertz)["after_at_most_s"] == 0.19);
+    CHECK((*five_kilohertz)["empty"]["after_s"] == "filter");
+}
+
+TEST_CASE("a comparison of single positions gives one_position as the reason for no detectable change") {
+    CompareReport report;
+    report.comparison.bands = {example_band()};
+    report.comparison.bands[0].could_show_percent = {};
+    const Json band = Json::parse(to_json(report))["bands"][0];
+    CHECK(band["empty"] == Json{{"could_show_percent", "one_position"}});
+}
+
+TEST_CASE("a comparison's table opens in a spreadsheet: same cells in each row, decimal points") {
+    std::istringstream stream(to_csv(samples::compare_report()));
+    std::string line, head;
+    std::getline(stream, head);
+    int rows = 0;
+    for (; std::getline(stream, line); ++rows)
+        CHECK(std::count(line.begin(), line.end(), ',') == std::count(head.begin(), head.end(), ','));
+    CHECK(rows == 28);
+    CompareReport one;
+    one.comparison.bands = {example_band()};
+    CHECK(has(to_csv(one), "false,63,third,t20,6,0.91,0.52,,-42.9,-55.1,-27.3,35,shorter,4.2,3,5.6,\n"));
+}
+
+TEST_CASE("the report begins with what was found and fits 100 columns") {
+    const std::string text = to_text(samples::compare_report());
+    std::istringstream stream(text);
+    for (std::string line; std::getline(stream, line);)
+        CHECK_MESSAGE(columns(line) <= terminal_columns, line);
+    CHECK(text.find("dies away faster") < text.find("could show"));
+    CHECK(has(text, "Shown unchanged: 2 kHz."));
+    CHECK(has(text, "≤ 0.19"));
+}
+
+TEST_CASE("no change shown is never worded as no change") {
+    const CompareReport report = samples::nothing_shown_report();
+    CHECK(headline(report.comparison) ==
+          "This measurement does not show that the treatment changed the decay time in any band.");
+    const auto rest = remaining_findings(report.comparison);
+    REQUIRE(rest.size() == 1);
+    CHECK(rest[0] ==
+          "No change shown in 7 of 7 bands, 63 Hz to 4 kHz; a change smaller than 21 % could be there "
+          "and stay hidden.");
+    const std::string text = to_text(report);
+    for (std::size_t at = text.find("no change"); at != std::string::npos;
+         at = text.find("no change", at + 1))
+        CHECK(text.compare(at, 15, "no change shown") == 0);
+}
+
+TEST_CASE("changes for the worse are said as plainly as those for the better") {
+    CompareReport report = samples::longer_report();
+    CHECK(has(headline(report.comparison), "The sound lasts longer after the treatment in"));
+    CHECK(has(headline(report.comparison), "No band is shown to be shorter"));
+    report.comparison.bands[10].finding = Finding::shorter;
+    CHECK(has(headline(report.comparison), "dies away faster after the treatment in one band, 200 Hz"));
+    CHECK(has(headline(report.comparison), "lasts longer in"));
+}
+
+TEST_CASE("nothing measurable is a finding of its own") {
+    const CompareReport report = samples::all_empty_report();
+    CHECK(has(headline(report.comparison), "Nothing could be compared"));
+    CHECK(has(to_text(report), "noise = the decay meets the noise too early"));
+    CompareReport bare;
+    CHECK(has(to_text(bare), "Nothing could be compared"));
+}
+
+TEST_CASE("same result, same bytes") {
+    CHECK(to_json(samples::compare_report()) == to_json(samples::compare_report()));
+    // The last bits of a sum must not reach the file.
+    CompareReport nudged = samples::compare_report();
+    for (BandFinding& band : nudged.comparison.bands)
+        if (band.before_s)
+            *band.before_s *= 1 + 1e-14;
+    CHECK(to_json(nudged) == to_json(samples::compare_report()));
+    CHECK(to_text(nudged) == to_text(samples::compare_report()));
+}

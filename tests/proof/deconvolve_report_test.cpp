@@ -1,0 +1,55 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "proof/deconvolve_report.hpp"
+#include "samples.hpp"
+
+#include <doctest/doctest.h>
+
+using namespace ebbmark;
+
+namespace {
+
+// Source: published. The program's own interface description, section JSON.
+const char* const example =
+    R"({"ebbmark": "deconvolve", "schema": 1, "simulated": false, "response": "ir.wav",
+ "rate_hz": 48000, "delay_s": 0.512, "drift_ppm": -18.4, "accepted": true,
+ "checks": [{"name": "clipping", "figure": 0, "limit": 0, "unit": "samples", "held": true, "advice": ""}],
+ "bands": [{"nominal_hz": 63, "decay_range_db": 48.0, "distortion_percent": 0.4}], "notes": []})";
+
+DeconvolveReport example_report() {
+    DeconvolveReport report;
+    report.response = "ir.wav";
+    report.rate_hz = 48000;
+    report.delay_s = 0.512;
+    report.drift_ppm = -18.4;
+    report.checks = {{"clipping", 0, 0, "samples", true, ""}};
+    report.bands = {{63, Measured::of(48), 0.4}};
+    return report;
+}
+
+} // namespace
+
+TEST_CASE("the published deconvolution example comes out field by field, value by value") {
+    Json actual = Json::parse(to_json(example_report()));
+    CHECK(samples::difference_in_shape(Json::parse(example), actual) == "");
+    actual["bands"][0].erase("empty");
+    CHECK(actual == Json::parse(example));
+}
+
+TEST_CASE("an unknown drift is null, and a rejected recording says what to do") {
+    DeconvolveReport report = example_report();
+    report.drift_ppm = {};
+    report.accepted = false;
+    report.checks[0] = {"clipping", 12, 0, "samples", false, "Lower the microphone gain by 6 dB and repeat."};
+    report.bands[0] = {63, Measured::none(Empty::source), {}};
+    const Json json = Json::parse(to_json(report));
+    CHECK(json["drift_ppm"].is_null());
+    CHECK(json["bands"][0]["empty"]["decay_range_db"] == "source");
+    const std::string text = to_text(report);
+    for (const char* part : {"REJECTED", "FAILED", "Lower the microphone gain", "12 samples", "source ="})
+        CHECK_MESSAGE(text.find(part) != std::string::npos, part);
+    CHECK(to_csv(report).find("ir.wav,false,false,63,,,decay_range_db:source\n") != std::string::npos);
+}
+
+TEST_CASE("a slow recorder clock is said in words") {
+    CHECK(to_text(example_report()).find("18.4 ppm slower") != std::string::npos);
+}
