@@ -59,9 +59,9 @@ Json absorption_json(const Comparison& comparison) {
     for (const BandFinding& band : comparison.bands)
         if (band.added_area_m2)
             areas.push_back({{"nominal_hz", json_number(band.band.nominal_hz, frequency_digits)},
-                             {"area_m2", json_number(band.added_area_m2)},
-                             {"area_low_m2", json_number(band.added_area_low_m2)},
-                             {"area_high_m2", json_number(band.added_area_high_m2)}});
+                             {"area_m2", json_number(band.added_area_m2.value)},
+                             {"area_low_m2", json_number(band.added_area_m2.low)},
+                             {"area_high_m2", json_number(band.added_area_m2.high)}});
     return areas;
 }
 
@@ -76,11 +76,21 @@ std::string optional_text(const std::optional<double>& value, std::string (*form
     return value ? format(*value) : std::string(texts::none);
 }
 
+/// "4.2 (3.0 to 5.6)"
+std::string area_text(const Measured& area_m2) {
+    if (!area_m2)
+        return std::string(texts::none);
+    const std::string area = fmt::format("{:.1f}", *area_m2);
+    return area_m2.low && area_m2.high
+               ? fmt::format("{} ({:.1f} to {:.1f})", area, *area_m2.low, *area_m2.high)
+               : area;
+}
+
 std::vector<std::string> text_row(const BandFinding& band) {
     const Measured& change = band.change_percent;
     const std::string why(change.empty ? code(*change.empty) : texts::none);
     return {label(band.band),
-            name(band.metric),
+            metric_text(band.metric),
             std::to_string(band.positions),
             optional_text(band.before_s, seconds_text),
             after_shown(band),
@@ -90,34 +100,22 @@ std::vector<std::string> text_row(const BandFinding& band) {
                               signed_percent_text(*change.high))
                 : std::string(texts::none),
             optional_text(band.could_show_percent, percent_text),
-            name(band.finding)};
+            std::string(name(band.finding))};
 }
 
-std::string band_table(const Comparison& comparison) {
-    const std::vector<Column> columns = {{"", "Hz"},       {"", "metric", true}, {"", "positions"},
-                                         {"", "before s"}, {"", "after s"},      {"", "change %"},
-                                         {"", "95 %"},     {"", "could show %"}, {"", "finding", true}};
+std::string band_table(const CompareReport& report) {
+    std::vector<Column> columns = {{"", "band", "Hz"},  {"", "", "", true},      {"", "pos.", ""},
+                                   {"", "before", "s"}, {"", "after", "s"},      {"", "change", "%"},
+                                   {"", "95 %", "%"},   {"", "could", "show %"}, {"", "finding", "", true}};
+    if (report.volume_m3)
+        columns.push_back({"", "added", "m²"});
     std::vector<std::vector<std::string>> rows;
-    for (const BandFinding& band : comparison.bands)
-        rows.push_back(text_row(band));
-    return table_text(columns, rows);
-}
-
-std::string absorption_text(const CompareReport& report) {
-    std::string text;
     for (const BandFinding& band : report.comparison.bands) {
-        if (!band.added_area_m2)
-            continue;
-        const std::string where = frequency_text(band.band.nominal_hz), area = cell(band.added_area_m2, 2);
-        const bool interval = band.added_area_low_m2 && band.added_area_high_m2;
-        text += text.empty() ? "" : ", ";
-        text += interval ? fmt::format(fmt::runtime(texts::absorption_entry), where, area,
-                                       cell(band.added_area_low_m2, 2), cell(band.added_area_high_m2, 2))
-                         : fmt::format(fmt::runtime(texts::absorption_entry_plain), where, area);
+        rows.push_back(text_row(band));
+        if (report.volume_m3)
+            rows.back().push_back(area_text(band.added_area_m2));
     }
-    if (text.empty() || !report.volume_m3)
-        return "";
-    return wrapped(fmt::format(fmt::runtime(texts::absorption_head), cell(report.volume_m3)) + ' ' + text);
+    return table_text(columns, rows);
 }
 
 } // namespace
@@ -162,11 +160,12 @@ std::string to_csv(const CompareReport& report) {
              {band.before_s, band.after_s, band.after_at_most_s, band.change_percent.value,
               band.change_percent.low, band.change_percent.high, band.could_show_percent})
             csv += ',' + cell(value);
-        csv += ',' + name(band.finding);
-        for (const auto& value : {band.added_area_m2, band.added_area_low_m2, band.added_area_high_m2})
+        csv += fmt::format(",{}", name(band.finding));
+        for (const auto& value : {band.added_area_m2.value, band.added_area_m2.low, band.added_area_m2.high})
             csv += ',' + cell(value);
         std::string reasons;
-        for (const auto& [key, why] : empty_json(band).items())
+        const Json empty = empty_json(band);
+        for (const auto& [key, why] : empty.items())
             reasons += (reasons.empty() ? "" : " ") + key + ':' + why.get<std::string>();
         csv += ',' + reasons + '\n';
     }
@@ -180,8 +179,7 @@ std::string to_text(const CompareReport& report) {
     for (const std::string& sentence : remaining_findings(comparison))
         text += wrapped(sentence);
     if (!comparison.bands.empty())
-        text += '\n' + band_table(comparison);
-    text += '\n' + absorption_text(report);
+        text += '\n' + band_table(report) + '\n';
     for (const BandFinding& band : comparison.bands)
         for (const std::string& note : band.notes)
             text += wrapped(fmt::format(fmt::runtime(texts::band_note), frequency_text(band.band.nominal_hz),
@@ -190,7 +188,9 @@ std::string to_text(const CompareReport& report) {
         text += wrapped(plain_text(note));
     if (const auto reasons = reasons_in(comparison); !reasons.empty())
         text += wrapped(reasons_sentence(reasons));
-    return text + wrapped(std::string(texts::compare_key)) + wrapped(std::string(texts::compare_method)) +
+    if (report.volume_m3)
+        text += wrapped(fmt::format(fmt::runtime(texts::absorption_key), cell(report.volume_m3)));
+    return text + wrapped(std::string(texts::compare_key)) + wrapped(comparison_method(comparison)) +
            wrapped(std::string(texts::decay_method));
 }
 

@@ -103,7 +103,7 @@ std::vector<std::string> text_row(const BandDecay& band) {
             time_shown(band.t30_s, band.at_most_s),
             shown(band.nonlinearity_permille, 1),
             shown(band.curvature_percent, 1),
-            name(band.shape),
+            std::string(name(band.shape)),
             interval_shown(band),
             shown(band.decay_range_db, 1),
             band.bandwidth_time ? fmt::format("{:.3g}", *band.bandwidth_time) : std::string(texts::none),
@@ -117,11 +117,20 @@ std::string band_table(const ResponseDecay& decay) {
     const auto group = [](texts::Text text) { return std::string(text); };
     const std::string time = group(texts::group_long), straight = group(texts::group_straight),
                       sure = group(texts::group_sure), clear = group(texts::group_clear);
-    const std::vector<Column> columns = {
-        {"", "Hz"},         {time, "EDT s"},   {time, "T20 s"},           {time, "T30 s"},
-        {straight, "xi ‰"}, {straight, "C %"}, {straight, "shape", true}, {sure, "95 % s", true},
-        {sure, "range dB"}, {sure, "B·T"},     {clear, "C50 dB"},         {clear, "C80 dB"},
-        {clear, "D50 %"},   {clear, "Ts ms"}};
+    const std::vector<Column> columns = {{"", "band", "Hz"},
+                                         {time, "EDT", "s"},
+                                         {time, "T20", "s"},
+                                         {time, "T30", "s"},
+                                         {straight, "xi", "‰"},
+                                         {straight, "C", "%"},
+                                         {straight, "shape", "", true},
+                                         {sure, "95 %", "s", true},
+                                         {sure, "range", "dB"},
+                                         {sure, "B·T", ""},
+                                         {clear, "C50", "dB"},
+                                         {clear, "C80", "dB"},
+                                         {clear, "D50", "%"},
+                                         {clear, "Ts", "ms"}};
     std::vector<std::vector<std::string>> rows;
     for (const BandDecay& band : decay.bands)
         rows.push_back(text_row(band));

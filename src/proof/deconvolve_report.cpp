@@ -41,8 +41,8 @@ std::string checks_text(const std::vector<Check>& checks) {
         rows.push_back({std::string(check.held ? texts::check_held : texts::check_failed), check.name,
                         fmt::format("{} {}", cell(check.figure), plain_text(check.unit)),
                         fmt::format(fmt::runtime(texts::check_limit), cell(check.limit))});
-    std::string text =
-        table_text({{"", "", true}, {"", "check", true}, {"", "figure"}, {"", "", true}}, rows);
+    std::string text = table_text(
+        {{"", "", "", true}, {"", "check", "", true}, {"", "figure", ""}, {"", "", "", true}}, rows);
     for (const Check& check : checks)
         if (!check.held && !check.advice.empty())
             text +=
@@ -59,7 +59,7 @@ std::string bands_table(const std::vector<ResponseBand>& bands) {
                  ? fmt::format("{:.1f}", *band.decay_range_db)
                  : std::string(band.decay_range_db.empty ? code(*band.decay_range_db.empty) : texts::none),
              band.distortion_percent ? cell(band.distortion_percent, 2) : std::string(texts::none)});
-    return table_text({{"", "band"}, {"", "decay range dB"}, {"", "distortion %"}}, rows);
+    return table_text({{"", "band", ""}, {"", "decay range", "dB"}, {"", "distortion", "%"}}, rows);
 }
 
 } // namespace

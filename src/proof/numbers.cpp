@@ -53,7 +53,7 @@ std::string with_minus_sign(std::string text) {
 }
 
 std::string frequency_text(double hz) {
-    return hz < 1000 ? fmt::format("{:g} Hz", hz) : fmt::format("{:g} kHz", hz / 1000);
+    return hz < 1000 ? fmt::format("{:g}\u00a0Hz", hz) : fmt::format("{:g}\u00a0kHz", hz / 1000);
 }
 
 namespace {

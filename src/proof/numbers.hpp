@@ -35,7 +35,7 @@ std::string percent_text(double percent);
 /// Typographic minus sign for print: "-43" to "−43".
 std::string with_minus_sign(std::string text);
 
-/// "63 Hz", "1.25 kHz".
+/// "63 Hz", "1.25 kHz", with a no-break space.
 std::string frequency_text(double hz);
 
 /// The bands as a person would say them: "50 to 80 Hz, 125 Hz and 1 to 2 kHz". `all` is the row of bands that

@@ -16,7 +16,10 @@ std::string padded(const std::string& text, std::size_t width, bool left) {
     return left ? text + blanks : blanks + text;
 }
 
-std::string trimmed_right(std::string line) {
+/// Plain blanks for no-break spaces, none at the end.
+std::string finished(std::string line) {
+    for (std::size_t at = line.find("\u00a0"); at != std::string::npos; at = line.find("\u00a0", at))
+        line.replace(at, 2, " ");
     line.erase(line.find_last_not_of(' ') + 1);
     return line;
 }
@@ -35,7 +38,7 @@ std::string group_line(const std::vector<Column>& columns, const std::vector<std
         }
         start += widths[i] + gap;
     }
-    return trimmed_right(line);
+    return finished(line);
 }
 
 } // namespace
@@ -44,7 +47,7 @@ std::string table_text(const std::vector<Column>& columns,
                        const std::vector<std::vector<std::string>>& rows) {
     std::vector<std::size_t> widths;
     for (std::size_t i = 0; i < columns.size(); ++i) {
-        std::size_t width = ebbmark::columns(columns[i].head);
+        std::size_t width = std::max(ebbmark::columns(columns[i].head), ebbmark::columns(columns[i].unit));
         for (const auto& row : rows)
             width = std::max(width, ebbmark::columns(row[i]));
         widths.push_back(width);
@@ -59,9 +62,11 @@ std::string table_text(const std::vector<Column>& columns,
         std::string line;
         for (std::size_t i = 0; i < columns.size(); ++i)
             line += (i == 0 ? "" : std::string(gap, ' ')) + padded(content_of(i), widths[i], columns[i].left);
-        text += trimmed_right(line) + '\n';
+        text += finished(line) + '\n';
     };
     add_line([&](std::size_t i) { return columns[i].head; });
+    if (std::any_of(columns.begin(), columns.end(), [](const Column& c) { return !c.unit.empty(); }))
+        add_line([&](std::size_t i) { return columns[i].unit; });
     for (const auto& row : rows)
         add_line([&](std::size_t i) { return row[i]; });
     return text;
@@ -79,14 +84,14 @@ std::string wrapped(const std::string& text, std::size_t width, std::size_t inde
         if (word.empty())
             continue;
         if (!fresh && ebbmark::columns(line) + 1 + ebbmark::columns(word) > width) {
-            result += line + '\n';
+            result += finished(line) + '\n';
             line = std::string(indent, ' ');
             fresh = true;
         }
         line += (fresh ? "" : " ") + word;
         fresh = false;
     }
-    return result + line + '\n';
+    return result + finished(line) + '\n';
 }
 
 } // namespace ebbmark

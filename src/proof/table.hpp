@@ -14,6 +14,7 @@ constexpr std::size_t terminal_columns = 100;
 struct Column {
     std::string group; ///< heading above; neighbours with the same text share it
     std::string head;
+    std::string unit;  ///< second line of the heading
     bool left = false; ///< left-aligned, for words
 };
 
@@ -21,8 +22,8 @@ struct Column {
 /// wider than the terminal.
 std::string table_text(const std::vector<Column>& columns, const std::vector<std::vector<std::string>>& rows);
 
-/// `text` broken at blanks into lines of at most `width` columns, each with `indent` blanks in front of it;
-/// `first` replaces the first indent.
+/// `text` broken at blanks (no-break spaces hold together and become blanks) into lines of at most `width`
+/// columns, each with `indent` blanks in front of it; `first` replaces the first indent.
 std::string wrapped(const std::string& text, std::size_t width = terminal_columns, std::size_t indent = 0,
                     const std::string& first = "");
 

@@ -52,24 +52,25 @@ inline constexpr Text reason_entry = "{} = {}";
 
 // --- decay
 // -----------------------------------------------------------------------------------------------------
-inline constexpr Text decay_title = "Decay of {}, channel {}, {} Hz, onset at {} s";
+inline constexpr Text decay_title = "Decay of {}, channel {}, {}\u00a0Hz, onset at {}\u00a0s";
 inline constexpr Text group_long = "how long";
 inline constexpr Text group_straight = "how straight";
 inline constexpr Text group_sure = "how sure";
 inline constexpr Text group_clear = "how clear";
 inline constexpr Text no_bands = "No band lies in the range asked for.";
-inline constexpr Text decay_method = "Method: energy decay curve by backward integration of the squared "
-                                     "response (ISO 3382-1). Band filters IEC "
-                                     "61260-1 class 1, run backwards in time. EDT from 0 to -10 dB, T20 from "
-                                     "-5 to -25 dB, T30 from -5 to -35 dB, "
-                                     "each as the time for 60 dB. Noise: subtracted, the curve cut where it "
-                                     "meets the noise, the missing tail added; "
-                                     "a range is used only where the noise lies 10 dB or more below its end.";
+inline constexpr Text decay_method =
+    "Method: energy decay curve by backward integration of the squared "
+    "response (ISO 3382-1). Band filters IEC "
+    "61260-1 class 1, run backwards in time. EDT from 0 to -10\u00a0dB, T20 from "
+    "-5 to -25\u00a0dB, T30 from -5 to -35\u00a0dB, "
+    "each as the time for 60\u00a0dB. Noise: subtracted, the curve cut where it "
+    "meets the noise, the missing tail added; "
+    "a range is used only where the noise lies 10\u00a0dB or more below its end.";
 inline constexpr Text decay_key = "xi: non-linearity, 0 to 5 usual, above 10 far from straight. C: "
                                   "curvature, T30 against T20. range: decay "
                                   "range from the start to the noise. B·T: bandwidth times decay time. ≤: "
                                   "upper bound, the decay is shorter than "
-                                  "the band filter can show. 95 %: interval of the longest range given.";
+                                  "the band filter can show. 95\u00a0%: interval of the longest range given.";
 inline constexpr Text band_note = "{}: {}";
 
 // --- before against after
@@ -78,44 +79,54 @@ inline constexpr Text compare_title_paired = "Before against after: {} positions
 inline constexpr Text compare_title_one = "Before against after: one position";
 inline constexpr Text compare_title_unpaired = "Before against after: {} positions, not paired";
 inline constexpr Text headline_shorter_one =
-    "The sound dies away faster after the treatment in one band, {}: by {} %.";
+    "The sound dies away faster after the treatment in one band, {}: by {}\u00a0%.";
 inline constexpr Text headline_shorter =
-    "The sound dies away faster after the treatment in {} of {} bands, {}: by {} %.";
-inline constexpr Text headline_longer_one = "It lasts longer in one band, {}: by {} %.";
-inline constexpr Text headline_longer = "It lasts longer in {} of {} bands, {}: by {} %.";
-inline constexpr Text headline_only_longer_one =
-    "The sound lasts longer after the treatment in one band, {}: by {} %. No band is shown to be shorter.";
+    "The sound dies away faster after the treatment in {} of {} bands, {}: by {}\u00a0%.";
+inline constexpr Text headline_longer_one = "It lasts longer in one band, {}: by {}\u00a0%.";
+inline constexpr Text headline_longer = "It lasts longer in {} of {} bands, {}: by {}\u00a0%.";
+inline constexpr Text headline_only_longer_one = "The sound lasts longer after the treatment in one band, "
+                                                 "{}: by {}\u00a0%. No band is shown to be shorter.";
 inline constexpr Text headline_only_longer = "The sound lasts longer after the treatment in {} of {} bands, "
-                                             "{}: by {} %. No band is shown to be shorter.";
+                                             "{}: by {}\u00a0%. No band is shown to be shorter.";
 inline constexpr Text headline_none =
     "This measurement does not show that the treatment changed the decay time in any band.";
+inline constexpr Text headline_single = "Decay times were measured before and after, but from a single "
+                                        "position nobody can tell a change from chance: "
+                                        "repeat with at least two positions.";
 inline constexpr Text headline_unmeasurable =
     "Nothing could be compared: no band gave a decay time both before and after.";
 inline constexpr Text rest_unchanged = "Shown unchanged: {}.";
-inline constexpr Text rest_not_shown =
-    "No change shown in {} of {} bands, {}; a change smaller than {} % could be there and stay hidden.";
+inline constexpr Text rest_not_shown = "No change shown in {} of {} bands, {}. That is not proof of "
+                                       "sameness: a change of less than {}\u00a0% could be there "
+                                       "and stay hidden.";
 inline constexpr Text rest_not_shown_unknown =
     "No change shown in {} of {} bands, {}; how large a hidden change could be is not known from this data.";
+inline constexpr Text rest_single =
+    "Measured at one position only, so without a finding: {} of {} bands, {}.";
 inline constexpr Text rest_not_measurable = "Not measurable: {} of {} bands, {}.";
 inline constexpr Text compare_key = "before, after: decay times, geometric means over the positions. change: "
-                                    "with its 95 % interval for that band "
-                                    "alone. could show: the smallest change that this data would have shown "
-                                    "in 80 % of cases; where no change is "
-                                    "shown, a smaller one may be there all the same. finding: with the error "
-                                    "held at 5 % over all bands together.";
-inline constexpr Text compare_method = "Method: per position the logarithm of the ratio after to before, t "
-                                       "statistics over the positions, Holm's "
-                                       "correction over the bands.";
-inline constexpr Text absorption_head = "Added absorption area (room volume {} m³, Sabine), 95 % interval:";
-inline constexpr Text absorption_entry = "{}: {} m² ({} to {})";
-inline constexpr Text absorption_entry_plain = "{}: {} m²";
+                                    "with its 95\u00a0% interval for that "
+                                    "band alone. could show: the smallest shortening that this data would "
+                                    "have found in 80\u00a0% of cases; where "
+                                    "nothing is found, a smaller one may be there all the same. finding: "
+                                    "with the error held at 5\u00a0% over all "
+                                    "bands together.";
+inline constexpr Text compare_method_paired = "Comparison: at each position the logarithm of the ratio after "
+                                              "to before, Student's t over the positions, ";
+inline constexpr Text compare_method_unpaired =
+    "Comparison: logarithms of the decay times of the two states, Welch's t with unequal variances, ";
+inline constexpr Text compare_method_common = "Holm's correction over the bands. \"Shown unchanged\": two "
+                                              "one-sided tests at 5\u00a0%, margin 15\u00a0% below "
+                                              "200\u00a0Hz and 5\u00a0% from there on.";
+inline constexpr Text absorption_key = "added: equivalent absorption area added in a room of {}\u00a0m³ "
+                                       "(Sabine's formula, ISO 354), with its 95\u00a0% interval.";
 
 // --- recording to response
 // -------------------------------------------------------------------------------------
 inline constexpr Text response_accepted = "Accepted: {}";
 inline constexpr Text response_rejected = "REJECTED by its own checks: {}";
-inline constexpr Text response_delay = "The sweep starts {} s after the start of the recording.";
-inline constexpr Text response_drift = "The recorder's clock runs {} ppm {} than the player's.";
+inline constexpr Text response_delay = "The sweep starts {}\u00a0s after the start of the recording.";
+inline constexpr Text response_drift = "The recorder's clock runs {}\u00a0ppm {} than the player's.";
 inline constexpr Text fast = "faster";
 inline constexpr Text slow = "slower";
 inline constexpr Text check_held = "held";

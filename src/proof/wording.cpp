@@ -16,34 +16,58 @@ namespace {
 /// The bands with one finding, and what their figures span.
 struct Group {
     std::vector<Band> bands;
-    std::string where;                        ///< "50 to 80 Hz and 125 Hz"
-    std::string changes;                      ///< "27 to 55": sizes of the changes in per cent
-    std::optional<double> could_show_percent; ///< the largest over the bands; absent where one band has none
+    std::string where;   ///< "50 to 80 Hz and 125 Hz"
+    std::string changes; ///< "27 to 55": sizes of the changes in per cent
+    std::string
+        could_show; ///< "9.9 to 45": smallest showable changes in per cent; empty where one is unknown
 };
 
-Group group_of(const Comparison& comparison, Finding finding) {
+/// Smallest and largest of some percentages.
+struct Span {
+    double least = INFINITY, most = 0;
+
+    void include(double value) {
+        least = std::min(least, value);
+        most = std::max(most, value);
+    }
+    std::string text() const {
+        const std::string from = percent_text(least), to = percent_text(most);
+        return from == to ? from : fmt::format(fmt::runtime(texts::range), from, to);
+    }
+};
+
+template <typename Belongs>
+Group group_where(const Comparison& comparison, const Belongs& belongs) {
     Group group;
     std::vector<Band> all;
-    double least = INFINITY, most = 0, could_show = 0;
+    Span changes, could_show;
     bool known = true;
     for (const BandFinding& band : comparison.bands) {
         all.push_back(band.band);
-        if (band.finding != finding)
+        if (!belongs(band))
             continue;
         group.bands.push_back(band.band);
-        if (band.change_percent) {
-            least = std::min(least, std::abs(*band.change_percent));
-            most = std::max(most, std::abs(*band.change_percent));
-        }
+        if (band.change_percent)
+            changes.include(std::abs(*band.change_percent));
         known = known && band.could_show_percent.has_value();
-        could_show = std::max(could_show, band.could_show_percent.value_or(0));
+        could_show.include(band.could_show_percent.value_or(0));
     }
     group.where = bands_text(group.bands, all);
-    const std::string from = percent_text(least), to = percent_text(most);
-    group.changes = from == to ? from : fmt::format(fmt::runtime(texts::range), from, to);
+    group.changes = changes.text();
     if (known && !group.bands.empty())
-        group.could_show_percent = could_show;
+        group.could_show = could_show.text();
     return group;
+}
+
+Group group_of(const Comparison& comparison, Finding finding) {
+    return group_where(comparison, [&](const BandFinding& band) { return band.finding == finding; });
+}
+
+/// Bands without a finding: those with values from a single position, or those without any.
+Group without_finding(const Comparison& comparison, bool with_change) {
+    return group_where(comparison, [&](const BandFinding& band) {
+        return band.finding == Finding::not_measurable && bool(band.change_percent) == with_change;
+    });
 }
 
 std::string changed_sentence(const Group& group, std::size_t of, texts::Text one, texts::Text several) {
@@ -59,7 +83,8 @@ std::string headline(const Comparison& comparison) {
     const Group shorter = group_of(comparison, Finding::shorter);
     const Group longer = group_of(comparison, Finding::longer);
     if (group_of(comparison, Finding::not_measurable).bands.size() == all)
-        return std::string(texts::headline_unmeasurable);
+        return std::string(without_finding(comparison, true).bands.empty() ? texts::headline_unmeasurable
+                                                                           : texts::headline_single);
     if (shorter.bands.empty() && longer.bands.empty())
         return std::string(texts::headline_none);
     if (shorter.bands.empty())
@@ -76,16 +101,17 @@ std::vector<std::string> remaining_findings(const Comparison& comparison) {
     if (const Group group = group_of(comparison, Finding::shown_unchanged); !group.bands.empty())
         sentences.push_back(fmt::format(fmt::runtime(texts::rest_unchanged), group.where));
     if (const Group group = group_of(comparison, Finding::no_change_shown); !group.bands.empty()) {
-        const std::size_t count = group.bands.size();
+        const auto sentence =
+            group.could_show.empty() ? texts::rest_not_shown_unknown : texts::rest_not_shown;
         sentences.push_back(
-            group.could_show_percent
-                ? fmt::format(fmt::runtime(texts::rest_not_shown), count, all, group.where,
-                              percent_text(*group.could_show_percent))
-                : fmt::format(fmt::runtime(texts::rest_not_shown_unknown), count, all, group.where));
+            fmt::format(fmt::runtime(sentence), group.bands.size(), all, group.where, group.could_show));
     }
-    if (const Group group = group_of(comparison, Finding::not_measurable); !group.bands.empty())
-        sentences.push_back(
-            fmt::format(fmt::runtime(texts::rest_not_measurable), group.bands.size(), all, group.where));
+    const auto add_counted = [&](const Group& group, texts::Text sentence) {
+        if (!group.bands.empty())
+            sentences.push_back(fmt::format(fmt::runtime(sentence), group.bands.size(), all, group.where));
+    };
+    add_counted(without_finding(comparison, true), texts::rest_single);
+    add_counted(without_finding(comparison, false), texts::rest_not_measurable);
     return sentences;
 }
 
@@ -94,6 +120,15 @@ std::string compared_positions(const Comparison& comparison) {
         return fmt::format(fmt::runtime(texts::compare_title_unpaired), comparison.pairs);
     return comparison.pairs == 1 ? std::string(texts::compare_title_one)
                                  : fmt::format(fmt::runtime(texts::compare_title_paired), comparison.pairs);
+}
+
+std::string comparison_method(const Comparison& comparison) {
+    return std::string(comparison.paired ? texts::compare_method_paired : texts::compare_method_unpaired) +
+           std::string(texts::compare_method_common);
+}
+
+std::string metric_text(Metric metric) {
+    return metric == Metric::t20 ? "T20" : "T30";
 }
 
 std::string reasons_sentence(const std::set<Empty>& reasons) {

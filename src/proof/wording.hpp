@@ -18,8 +18,14 @@ std::string headline(const Comparison& comparison);
 /// The bands that the headline leaves out: shown unchanged, not shown, not measurable. One sentence each.
 std::vector<std::string> remaining_findings(const Comparison& comparison);
 
-/// "before-and-after of 6 positions, each against itself"
+/// How many positions were compared, and how.
 std::string compared_positions(const Comparison& comparison);
+
+/// The statistics behind the findings, in a sentence.
+std::string comparison_method(const Comparison& comparison);
+
+/// "T20", "T30".
+std::string metric_text(Metric metric);
 
 /// The codes used, each with its meaning, as one sentence; empty without codes.
 std::string reasons_sentence(const std::set<Empty>& reasons);

@@ -109,7 +109,7 @@ TEST_CASE("a file name can't steer the terminal, the table or the JSON") {
         CHECK(bytes.find('\xff') == std::string::npos);
     }
     CHECK(lines_of(to_csv(report)).size() == 3);
-    CHECK_NOTHROW(static_cast<void>(Json::parse(to_json(report))));
+    CHECK(Json::accept(to_json(report)));
 }
 
 TEST_CASE("simulated decays say so in every form") {

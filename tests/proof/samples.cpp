@@ -76,9 +76,7 @@ BandFinding finding_of(const Band& band) {
         finding.finding = Finding::not_measurable;
     }
     if (finding.change_percent) {
-        finding.added_area_m2 = 4.2;
-        finding.added_area_low_m2 = 3.0;
-        finding.added_area_high_m2 = 5.6;
+        finding.added_area_m2 = {4.2, 3.0, 5.6, {}};
     }
     return finding;
 }
@@ -126,9 +124,7 @@ CompareReport longer_report() {
         band.after_s = *band.before_s * (1 + *change.value / 100);
         if (band.finding == Finding::shorter)
             band.finding = Finding::longer;
-        band.added_area_m2 = -2.0;
-        band.added_area_low_m2 = -3.1;
-        band.added_area_high_m2 = -0.8;
+        band.added_area_m2 = {-2.0, -3.1, -0.8, {}};
     }
     return report;
 }
