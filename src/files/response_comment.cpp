@@ -1,0 +1,58 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "files/response_comment.hpp"
+
+#include "base/error.hpp"
+
+#include <fmt/format.h>
+
+#include <charconv>
+#include <cmath>
+
+namespace ebbmark {
+
+namespace {
+
+constexpr std::string_view mark = "ebbmark response";
+
+/// The text after "; NAME=", up to the next semicolon; nothing where the field is missing.
+std::optional<std::string_view> field(std::string_view comment, std::string_view name) {
+    const std::string start = fmt::format("; {}=", name);
+    const auto at = comment.find(start);
+    if (at == comment.npos)
+        return {};
+    const auto rest = comment.substr(at + start.size());
+    return rest.substr(0, rest.find(';'));
+}
+
+std::optional<double> number(std::optional<std::string_view> text) {
+    double value = 0;
+    if (!text)
+        return {};
+    const auto [end, failure] = std::from_chars(text->data(), text->data() + text->size(), value);
+    if (failure != std::errc{} || end != text->data() + text->size() || !std::isfinite(value) || value < 0)
+        return {};
+    return value;
+}
+
+} // namespace
+
+std::string to_comment(const ResponseInfo& info) {
+    return fmt::format("{}; source_from_hz={}; source_to_hz={}; simulated={}", mark, info.source_from_hz,
+                       info.source_to_hz, info.simulated);
+}
+
+std::optional<ResponseInfo> response_info(std::string_view comment, std::string_view file) {
+    if (!comment.starts_with(mark))
+        return {};
+    const auto from = number(field(comment, "source_from_hz"));
+    const auto to = number(field(comment, "source_to_hz"));
+    const auto simulated = field(comment, "simulated");
+    if (!from || !to || (simulated != "true" && simulated != "false"))
+        throw Error(ErrorKind::unusable,
+                    fmt::format("{}: the comment in the file is damaged (\"{}\"); make the response again "
+                                "from its recording",
+                                file, comment));
+    return ResponseInfo{*from, *to, simulated == "true"};
+}
+
+} // namespace ebbmark

@@ -1,0 +1,27 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What an impulse response written by this program says of itself, in the comment text of its WAV file, so
+// that the file carries it wherever it is copied.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+
+namespace ebbmark {
+
+struct ResponseInfo {
+    double source_from_hz = 0; ///< what the excitation reached
+    double source_to_hz = 0;
+    bool simulated = false; ///< made by a virtual device
+
+    friend bool operator==(const ResponseInfo&, const ResponseInfo&) = default;
+};
+
+/// "ebbmark response; source_from_hz=60; source_to_hz=15000; simulated=false"
+std::string to_comment(const ResponseInfo& info);
+
+/// Nothing where the comment is not one of ours; fields of later versions are passed over. Throws
+/// Error(unusable), naming `file`, where it is ours but damaged: guessing could hide that it is simulated.
+std::optional<ResponseInfo> response_info(std::string_view comment, std::string_view file);
+
+} // namespace ebbmark
