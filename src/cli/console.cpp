@@ -1,0 +1,51 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "cli/console.hpp"
+
+#include "proof/guarded.hpp"
+
+#include <fmt/chrono.h>
+#include <fmt/format.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <charconv>
+#include <cstdlib>
+#include <cstring>
+#include <ctime>
+#include <iostream>
+
+namespace ebbmark {
+
+namespace {
+
+std::string utc_date() {
+    std::time_t now = std::time(nullptr);
+    if (const char* fixed = std::getenv("SOURCE_DATE_EPOCH"))
+        std::from_chars(fixed, fixed + std::strlen(fixed), now);
+    return fmt::format("{:%Y-%m-%d}", fmt::gmtime(now));
+}
+
+} // namespace
+
+Console system_console() {
+    return {std::cout, std::cerr, isatty(STDERR_FILENO) == 1, utc_date};
+}
+
+Progress::Progress(Console& console, bool quiet)
+    : console_(console), drawn_(console.err_is_terminal && !quiet) {}
+
+Progress::~Progress() {
+    if (drawn_ && width_ > 0)
+        console_.err << '\r' << std::string(width_, ' ') << '\r' << std::flush;
+}
+
+void Progress::show(std::size_t done, std::size_t all, std::string_view what) {
+    if (!drawn_)
+        return;
+    const std::string line = fmt::format("{} of {}  {}", done, all, shortened(plain_text(what), 60));
+    const std::size_t shown = columns(line);
+    console_.err << '\r' << line << std::string(width_ > shown ? width_ - shown : 0, ' ') << std::flush;
+    width_ = std::max(width_, shown);
+}
+
+} // namespace ebbmark

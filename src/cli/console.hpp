@@ -1,0 +1,42 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The outside world as the commands see it, so that tests can stand in for it.
+#pragma once
+
+#include <cstddef>
+#include <functional>
+#include <iosfwd>
+#include <string>
+#include <string_view>
+
+namespace ebbmark {
+
+/// Results go to `out`, progress and warnings to `err`.
+struct Console {
+    std::ostream& out;
+    std::ostream& err;
+    bool err_is_terminal = false;
+    std::function<std::string()> today; ///< ISO 8601 date
+};
+
+/// The real one. Today is the system's date in UTC, or that of the variable SOURCE_DATE_EPOCH where it is
+/// set.
+Console system_console();
+
+/// One line on a terminal that is rewritten as work proceeds, and removed at the end. Draws nothing
+/// elsewhere.
+class Progress {
+  public:
+    Progress(Console& console, bool quiet);
+    ~Progress();
+    Progress(const Progress&) = delete;
+    Progress& operator=(const Progress&) = delete;
+    /// Shows step `done` of `all` and what is being worked on; control characters in `what` are not sent.
+    void show(std::size_t done, std::size_t all, std::string_view what);
+
+  private:
+    Console& console_;
+    bool drawn_;
+    std::size_t width_ = 0;
+};
+
+} // namespace ebbmark
