@@ -1,0 +1,67 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "base/error.hpp"
+#include "cli/every_command.hpp"
+#include "cli/output.hpp"
+#include "cli/responses.hpp"
+#include "cli/version.hpp"
+#include "proof/compare_report.hpp"
+#include "verdict/comparison.hpp"
+
+#include <fmt/format.h>
+
+namespace ebbmark {
+
+namespace {
+
+std::vector<ResponseDecay> decays(const Analysed& analysed) {
+    std::vector<ResponseDecay> list;
+    for (const DecayEntry& entry : analysed.entries)
+        list.push_back(entry.decay);
+    return list;
+}
+
+void require_pairs(const Analysed& before, const Analysed& after) {
+    if (before.entries.size() != after.entries.size())
+        throw Error(ErrorKind::usage,
+                    fmt::format("{} responses before and {} after do not pair; give the same positions in the same "
+                                "order, or add --unpaired to compare without pairing",
+                                before.entries.size(), after.entries.size()));
+}
+
+} // namespace
+
+void declare_compare(Options& options) {
+    add_list(options, "before", "IR", "responses before the treatment");
+    add_list(options, "after", "IR", "responses after it, the same positions in the same order");
+    add_flag(options, "unpaired", "the positions differ, or repeat one position: compare without pairing");
+    add_option(options, "volume", "\"35 m3\"", "room volume, for the added absorption area");
+    add_option(options, "page", "PATH.pdf|.html", "the findings on one page");
+    declare_analysis(options);
+    declare_picture(options);
+    declare_output(options);
+}
+
+int run_compare(const Arguments& arguments, Console& console) {
+    const auto before_paths = arguments.list("before"), after_paths = arguments.list("after");
+    if (before_paths.empty() || after_paths.empty())
+        throw Error(ErrorKind::usage, "compare needs --before with at least one response and --after with at least one");
+    CompareOptions options;
+    options.paired = !arguments.flag("unpaired");
+    options.volume_m3 = arguments.quantity("volume", Dimension::volume);
+    if (options.volume_m3 && *options.volume_m3 <= 0)
+        throw Error(ErrorKind::usage, "--volume must be above 0");
+    const Analysed before = analyse_files(arguments, console, before_paths, after_paths);
+    const Analysed after = analyse_files(arguments, console, after_paths, before_paths);
+    if (options.paired)
+        require_pairs(before, after);
+    CompareReport report;
+    report.simulated = before.simulated || after.simulated;
+    report.before_files = before.files;
+    report.after_files = after.files;
+    report.volume_m3 = options.volume_m3;
+    report.comparison = compare(decays(before), decays(after), options);
+    emit_report(arguments, console, report);
+    return 0;
+}
+
+} // namespace ebbmark
