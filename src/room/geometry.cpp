@@ -1,0 +1,145 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "room/geometry.hpp"
+
+#include "base/error.hpp"
+
+#include <fmt/format.h>
+
+#include <cmath>
+#include <numbers>
+
+namespace ebbmark {
+
+namespace {
+
+constexpr double fit_tolerance_m = 1e-6; // below any tape measure, above rounding
+
+constexpr std::array<std::string_view, 6> wall_names = {"front", "rear", "left", "right", "floor", "ceiling"};
+
+void require_fit(const Box& box, const WallRectangle& rectangle) {
+    const auto axes = axes_along(rectangle.wall);
+    for (std::size_t i = 0; i < 2; ++i) {
+        const double edge = box.edges_m[axes[i]];
+        if (rectangle.from_m[i] < -fit_tolerance_m || rectangle.to_m[i] > edge + fit_tolerance_m ||
+            rectangle.to_m[i] <= rectangle.from_m[i])
+            throw Error(ErrorKind::unusable,
+                        fmt::format("the trap reaches from {:.3f} m to {:.3f} m on the {} wall, which is "
+                                    "{:.3f} m there; make it smaller or move it",
+                                    rectangle.from_m[i], rectangle.to_m[i], name(rectangle.wall), edge));
+    }
+}
+
+WallRectangle flat_rectangle(const TrapPlace& place) {
+    // Width runs along the first axis of the wall and height along the second, on every wall.
+    return {place.wall,
+            {place.along_m, place.up_m},
+            {place.along_m + place.face_width_m, place.up_m + place.face_height_m}};
+}
+
+/// The leg on `wall` of a trap across its corner with `other`.
+WallRectangle corner_leg(const Box& box, const TrapPlace& place, Wall wall, Wall other) {
+    const bool upright = axis_of(wall) != 2 && axis_of(other) != 2;
+    const double across = (upright ? place.face_width_m : place.face_height_m) / std::numbers::sqrt2;
+    const double begin = upright ? place.up_m : place.along_m;
+    const double length = upright ? place.face_height_m : place.face_width_m;
+    WallRectangle leg{wall, {}, {}};
+    const auto axes = axes_along(wall);
+    for (std::size_t i = 0; i < 2; ++i) {
+        const double edge = box.edges_m[axes[i]];
+        const bool to_corner = axes[i] == axis_of(other);
+        leg.from_m[i] = to_corner ? (is_far(other) ? edge - across : 0) : begin;
+        leg.to_m[i] = to_corner ? (is_far(other) ? edge : across) : begin + length;
+    }
+    return leg;
+}
+
+} // namespace
+
+double distance_m(const Point& a, const Point& b) {
+    return std::hypot(a[0] - b[0], a[1] - b[1], a[2] - b[2]);
+}
+
+double Box::surface_m2() const {
+    const auto& [x, y, z] = edges_m;
+    return 2 * (x * y + y * z + z * x);
+}
+
+bool Box::holds(const Point& point) const {
+    for (std::size_t axis = 0; axis < 3; ++axis)
+        if (!(point[axis] >= 0 && point[axis] <= edges_m[axis]))
+            return false;
+    return true;
+}
+
+std::string_view name(Wall wall) {
+    return wall_names[static_cast<std::size_t>(wall)];
+}
+
+std::optional<Wall> wall_named(std::string_view wanted) {
+    for (const Wall wall : all_walls)
+        if (name(wall) == wanted)
+            return wall;
+    return {};
+}
+
+std::size_t axis_of(Wall wall) {
+    return static_cast<std::size_t>(wall) / 2;
+}
+
+bool is_far(Wall wall) {
+    return static_cast<std::size_t>(wall) % 2 == 1;
+}
+
+std::array<std::size_t, 2> axes_along(Wall wall) {
+    switch (axis_of(wall)) {
+    case 0:
+        return {1, 2};
+    case 1:
+        return {0, 2};
+    default:
+        return {0, 1};
+    }
+}
+
+double area_m2(const Box& box, Wall wall) {
+    const auto axes = axes_along(wall);
+    return box.edges_m[axes[0]] * box.edges_m[axes[1]];
+}
+
+double distance_m(const Box& box, Wall wall, const Point& point) {
+    const std::size_t axis = axis_of(wall);
+    return is_far(wall) ? box.edges_m[axis] - point[axis] : point[axis];
+}
+
+bool overlap(const WallRectangle& a, const WallRectangle& b) {
+    if (a.wall != b.wall)
+        return false;
+    for (std::size_t i = 0; i < 2; ++i)
+        if (a.to_m[i] <= b.from_m[i] + fit_tolerance_m || b.to_m[i] <= a.from_m[i] + fit_tolerance_m)
+            return false;
+    return true;
+}
+
+std::vector<CoveredWall> covered_walls(const Box& box, const TrapPlace& place) {
+    if (!(place.face_width_m > 0 && place.face_height_m > 0))
+        throw Error(ErrorKind::unusable, "the trap has no face; give face_width and face_height above 0");
+    if (!place.corner_with) {
+        const WallRectangle rectangle = flat_rectangle(place);
+        require_fit(box, rectangle);
+        return {{rectangle, 1}};
+    }
+    const Wall other = *place.corner_with;
+    if (axis_of(place.wall) == axis_of(other))
+        throw Error(ErrorKind::unusable, fmt::format("the {} and {} walls do not meet; name two walls of one "
+                                                     "corner, such as rear and left",
+                                                     name(place.wall), name(other)));
+    std::vector<CoveredWall> covered;
+    for (const auto& [wall, with] : {std::pair{place.wall, other}, std::pair{other, place.wall}}) {
+        const WallRectangle leg = corner_leg(box, place, wall, with);
+        require_fit(box, leg);
+        covered.push_back({leg, 1 / std::numbers::sqrt2});
+    }
+    return covered;
+}
+
+} // namespace ebbmark

@@ -1,0 +1,82 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Rectangular rooms, places in them and what a trap covers of the walls. Origin in the floor corner of the
+// front and left walls seen from inside facing the front, x to the rear, y to the right, z up.
+#pragma once
+
+#include <array>
+#include <optional>
+#include <string_view>
+#include <vector>
+
+namespace ebbmark {
+
+/// x, y, z in metres.
+using Point = std::array<double, 3>;
+
+double distance_m(const Point& a, const Point& b);
+
+/// Length (x), width (y) and height (z) of a rectangular room in metres.
+struct Box {
+    std::array<double, 3> edges_m{};
+
+    double volume_m3() const { return edges_m[0] * edges_m[1] * edges_m[2]; }
+    double surface_m2() const;
+    double edge_length_m() const { return 4 * (edges_m[0] + edges_m[1] + edges_m[2]); }
+    bool holds(const Point& point) const;
+};
+
+enum class Wall { front, rear, left, right, floor, ceiling };
+inline constexpr std::array<Wall, 6> all_walls = {Wall::front, Wall::rear,  Wall::left,
+                                                  Wall::right, Wall::floor, Wall::ceiling};
+
+/// "front", "rear", …
+std::string_view name(Wall wall);
+std::optional<Wall> wall_named(std::string_view name);
+
+/// The axis (0 x, 1 y, 2 z) on which the wall stands upright.
+std::size_t axis_of(Wall wall);
+/// Whether the wall is the one at the larger coordinate.
+bool is_far(Wall wall);
+/// The two axes along the wall, in rising order.
+std::array<std::size_t, 2> axes_along(Wall wall);
+double area_m2(const Box& box, Wall wall);
+double distance_m(const Box& box, Wall wall, const Point& point);
+
+/// Axis-parallel rectangle on a wall, in room coordinates along axes_along(wall).
+struct WallRectangle {
+    Wall wall = Wall::front;
+    std::array<double, 2> from_m{};
+    std::array<double, 2> to_m{};
+
+    double area_m2() const { return (to_m[0] - from_m[0]) * (to_m[1] - from_m[1]); }
+};
+
+bool overlap(const WallRectangle& a, const WallRectangle& b);
+
+/// Where a trap stands. Flat on a wall: `along` counts from the wall's end with the smaller coordinate, `up`
+/// from the floor (on floor and ceiling: width along x from `along`, height along y from `up`).
+/// Across the corner of two walls: the face spans the corner at 45° with its width (an upright corner, begins
+/// at height `up`) or with its height (an edge with floor or ceiling, begins `along` that edge).
+struct TrapPlace {
+    double face_width_m = 0;
+    double face_height_m = 0;
+    Wall wall = Wall::front;
+    std::optional<Wall> corner_with; ///< the second wall of a corner
+    double along_m = 0;
+    double up_m = 0;
+
+    double face_m2() const { return face_width_m * face_height_m; }
+};
+
+/// A part of a wall behind a trap. `face_share` is the face's area over all the area that it covers: 1 for
+/// a flat trap, 1/√2 for one across a corner, whose volume flow spreads over both walls.
+struct CoveredWall {
+    WallRectangle rectangle;
+    double face_share = 1;
+};
+
+/// What the trap covers; one rectangle on a wall, two at a corner. Throws Error(unusable) where the trap
+/// does not fit, is empty, or its two walls do not meet.
+std::vector<CoveredWall> covered_walls(const Box& box, const TrapPlace& place);
+
+} // namespace ebbmark

@@ -1,0 +1,97 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "base/error.hpp"
+#include "room/geometry.hpp"
+
+#include <doctest/doctest.h>
+
+#include <cmath>
+
+using namespace ebbmark;
+using doctest::Approx;
+
+namespace {
+
+constexpr Box room{{4.1, 3.3, 2.6}};
+
+} // namespace
+
+TEST_CASE("volume, surface and wall areas of a box") {
+    CHECK(room.volume_m3() == Approx(35.178));
+    double sum = 0;
+    for (const Wall wall : all_walls)
+        sum += area_m2(room, wall);
+    CHECK(room.surface_m2() == Approx(sum));
+    CHECK(area_m2(room, Wall::rear) == Approx(3.3 * 2.6));
+    CHECK(room.edge_length_m() == Approx(40));
+}
+
+TEST_CASE("wall names go there and back") {
+    for (const Wall wall : all_walls)
+        CHECK(wall_named(name(wall)) == wall);
+    CHECK_FALSE(wall_named("back"));
+}
+
+TEST_CASE("distances to walls") {
+    const Point place{0.6, 1.1, 1.2};
+    CHECK(distance_m(room, Wall::front, place) == Approx(0.6));
+    CHECK(distance_m(room, Wall::rear, place) == Approx(3.5));
+    CHECK(distance_m(room, Wall::right, place) == Approx(2.2));
+    CHECK(distance_m(room, Wall::ceiling, place) == Approx(1.4));
+    CHECK(distance_m(Point{0, 0, 0}, Point{1, 2, 2}) == Approx(3));
+    CHECK(room.holds(place));
+    CHECK_FALSE(room.holds({4.2, 1, 1}));
+    CHECK_FALSE(room.holds({NAN, 1, 1}));
+}
+
+TEST_CASE("a flat trap covers its own face, along and up from the smaller coordinate") {
+    TrapPlace place{1.2, 2.0, Wall::rear, {}, 0.4, 0.2};
+    auto covered = covered_walls(room, place);
+    REQUIRE(covered.size() == 1);
+    CHECK(covered[0].rectangle.from_m == std::array{0.4, 0.2});
+    CHECK(covered[0].rectangle.to_m[0] == Approx(1.6));
+    CHECK(covered[0].rectangle.to_m[1] == Approx(2.2));
+    CHECK(covered[0].face_share == 1);
+    place.wall = Wall::ceiling; // width along x, height along y
+    covered = covered_walls(room, place);
+    CHECK(covered[0].rectangle.to_m[1] == Approx(2.2));
+}
+
+TEST_CASE("a trap across an upright corner covers two legs whose flow equals that of its face") {
+    const TrapPlace place{0.85, 1.9, Wall::rear, Wall::left, 0, 0.1};
+    const auto covered = covered_walls(room, place);
+    REQUIRE(covered.size() == 2);
+    CHECK(covered[0].rectangle.wall == Wall::rear); // along y, z
+    CHECK(covered[0].rectangle.from_m[0] == 0);
+    CHECK(covered[0].rectangle.to_m[0] == Approx(0.85 / std::sqrt(2)));
+    CHECK(covered[1].rectangle.wall == Wall::left); // along x, z
+    CHECK(covered[1].rectangle.from_m[0] == Approx(4.1 - 0.85 / std::sqrt(2)));
+    CHECK(covered[1].rectangle.to_m[0] == Approx(4.1));
+    double flow = 0;
+    for (const CoveredWall& leg : covered)
+        flow += leg.rectangle.area_m2() * leg.face_share;
+    CHECK(flow == Approx(place.face_m2()));
+}
+
+TEST_CASE("a trap across a ceiling edge runs along it") {
+    const TrapPlace place{2.0, 0.6, Wall::rear, Wall::ceiling, 0.5, 0};
+    const auto covered = covered_walls(room, place);
+    CHECK(covered[0].rectangle.from_m[0] == Approx(0.5)); // along y
+    CHECK(covered[0].rectangle.to_m[0] == Approx(2.5));
+    CHECK(covered[0].rectangle.from_m[1] == Approx(2.6 - 0.6 / std::sqrt(2)));
+    CHECK(covered[1].rectangle.from_m[1] == Approx(0.5)); // ceiling: along x, y
+}
+
+TEST_CASE("traps that do not fit are refused with the reason") {
+    CHECK_THROWS_WITH_AS(covered_walls(room, {1.2, 2.5, Wall::rear, {}, 0.4, 0.2}),
+                         doctest::Contains("on the rear wall, which is 2.600 m"), Error);
+    CHECK_THROWS_AS(covered_walls(room, {0, 2, Wall::rear, {}, 0, 0}), Error);
+    CHECK_THROWS_WITH_AS(covered_walls(room, {1, 1, Wall::rear, Wall::front, 0, 0}),
+                         doctest::Contains("do not meet"), Error);
+}
+
+TEST_CASE("rectangles overlap only on one wall and with an inner area in common") {
+    const WallRectangle a{Wall::left, {0, 0}, {1, 1}};
+    CHECK(overlap(a, {Wall::left, {0.5, 0.5}, {2, 2}}));
+    CHECK_FALSE(overlap(a, {Wall::left, {1, 0}, {2, 1}}));
+    CHECK_FALSE(overlap(a, {Wall::right, {0, 0}, {1, 1}}));
+}
