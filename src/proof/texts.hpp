@@ -133,4 +133,20 @@ inline constexpr Text check_held = "held";
 inline constexpr Text check_failed = "FAILED";
 inline constexpr Text check_limit = "limit {}";
 
+// --- charts
+// ----------------------------------------------------------------------------------------------------
+inline constexpr Text hertz = "Hz";
+inline constexpr Text many_responses = "{} responses";
+inline constexpr Text chart_seconds = "Decay time in seconds";
+inline constexpr Text chart_seconds_t20 = "Decay time T20 in seconds";
+inline constexpr Text chart_change = "Change in %, with 95\u00a0% interval";
+inline constexpr Text chart_change_key =
+    "Filled: a change is shown. Grey: a shortening this small could stay hidden.";
+inline constexpr Text chart_nothing = "no decay time could be measured";
+inline constexpr Text chart_describes_decay = "Chart of decay times in seconds against frequency for {} "
+                                              "measured responses; the same figures are in the table.";
+inline constexpr Text chart_describes_comparison = "Chart of decay times before and after in {} frequency "
+                                                   "bands, and of the change with its interval; the same "
+                                                   "figures are in the table.";
+
 } // namespace ebbmark::texts

@@ -1,0 +1,45 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "proof/pictures.hpp"
+
+#include "base/error.hpp"
+#include "proof/decay_chart.hpp"
+#include "proof/render.hpp"
+#include "proof/texts.hpp"
+
+#include <fmt/format.h>
+
+namespace ebbmark {
+
+namespace {
+
+std::string bytes_of(const Canvas& chart, const std::string& description, std::string_view extension) {
+    if (extension == ".svg")
+        return to_svg(chart, description);
+    if (extension == ".png")
+        return to_png(chart);
+    if (extension == ".pdf")
+        return to_pdf({chart}, description, "");
+    throw Error(ErrorKind::usage,
+                fmt::format("a picture ends in .svg, .png or .pdf, not in \"{}\"", extension));
+}
+
+/// The chart with some white around it.
+Canvas with_margin(const Canvas& chart) {
+    constexpr double margin = 14;
+    Canvas picture(chart.width() + 2 * margin, chart.height() + 2 * margin);
+    picture.box({0, 0}, picture.width(), picture.height(), {255, 255, 255});
+    picture.place(chart, {margin, margin});
+    return picture;
+}
+
+} // namespace
+
+std::string picture_of(const DecayReport& report, std::string_view extension) {
+    return bytes_of(with_margin(decay_chart(report)), chart_description(report), extension);
+}
+
+std::string picture_of(const CompareReport& report, std::string_view extension) {
+    return bytes_of(with_margin(comparison_chart(report)), chart_description(report), extension);
+}
+
+} // namespace ebbmark
