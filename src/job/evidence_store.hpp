@@ -1,0 +1,51 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Evidence on the disk: files that are added all together or not at all, and never changed.
+//
+// New files are first written beside their place under the name ".unfinished-NAME"; then the manifest lists
+// them; then they get their names. What is listed is kept, however the program ends: repair() completes it.
+#pragma once
+
+#include "job/manifest.hpp"
+
+#include <filesystem>
+#include <map>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace ebbmark {
+
+class EvidenceStore {
+  public:
+    /// Reads the manifest. Throws Error(unusable) where it is missing or damaged.
+    explicit EvidenceStore(std::filesystem::path job);
+
+    const Manifest& manifest() const { return manifest_; }
+
+    /// The bytes of a listed file, checked against its hash. Throws Error(unusable) where the file is
+    /// missing, changed or not listed.
+    std::string read(const std::string& path) const;
+    /// The place of a listed file after its hash was checked. Throws as read does.
+    std::filesystem::path checked(const std::string& path) const;
+
+    /// Adds files, path to bytes; the folders must be there. Throws Error(unusable), then nothing was added.
+    void add(const std::map<std::string, std::string>& files);
+
+    /// Completes or removes what a killed program left. A sentence for each thing done.
+    std::vector<std::string> repair();
+
+  private:
+    std::filesystem::path place_of(const std::string& path) const;
+
+    std::filesystem::path job_;
+    Manifest manifest_;
+};
+
+/// Where a file waits before it is listed: ".unfinished-NAME" beside its place.
+std::filesystem::path waiting_place(const std::filesystem::path& place);
+
+/// The paths of all files under a folder, with / between folders, sorted; links are named, not followed.
+std::vector<std::string> files_under(const std::filesystem::path& folder);
+
+} // namespace ebbmark

@@ -1,0 +1,157 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Opening and reading a job. Adding to it: job_keep.cpp.
+#include "job/job_folder.hpp"
+
+#include "base/error.hpp"
+#include "files/hash.hpp"
+#include "files/whole_file.hpp"
+#include "job/job_toml.hpp"
+#include "job/layout.hpp"
+
+#include <fmt/format.h>
+#include <unistd.h>
+
+#include <algorithm>
+
+namespace ebbmark {
+
+namespace fs = std::filesystem;
+
+namespace {
+
+[[noreturn]] void refuse(const fs::path& file, std::string_view what, std::string_view mend) {
+    throw Error(ErrorKind::unusable, fmt::format("{}: {}; {}", file.string(), what, mend));
+}
+
+void require_job(const fs::path& path) {
+    if (!fs::exists(path))
+        refuse(path, "does not exist", "start a job with new, or correct the path");
+    if (!fs::exists(path / layout::job_file))
+        refuse(path, "is no job: there is no job.toml in it", "start a job with new, or correct the path");
+}
+
+/// What a killed `new` may have left; a second try goes on from there.
+bool is_rest_of_creation(const std::string& file) {
+    return file == lock_name || file == manifest_name || is_unfinished_write(file);
+}
+
+FixedQuestion fixed_from(std::string_view text, std::string_view name) {
+    const TomlFile file = TomlFile::parse(text, name);
+    const TomlTable fixed = file.root().need("fixed").table();
+    FixedQuestion question{question_from(file.root().need("question").table()), acceptance_from(fixed),
+                           fixed.need("at").text()};
+    file.refuse_unknown_keys();
+    return question;
+}
+
+} // namespace
+
+bool is_before(std::string_view visit) {
+    return visit.starts_with("before");
+}
+
+JobFolder JobFolder::create(const fs::path& path) {
+    if (fs::exists(path / layout::job_file))
+        refuse(path, "is a job already", "choose another name");
+    make_folder(path);
+    for (const std::string& file : files_under(path))
+        if (!is_rest_of_creation(file))
+            refuse(path, fmt::format("is not empty (it holds {})", file), "choose a new folder");
+    {
+        const JobLock lock(path);
+        make_folder(path / layout::visits);
+        write_whole(path / manifest_name, to_text({}), Overwrite::derived);
+        // Comes last: a folder with job.toml is a whole job.
+        write_whole(path / layout::job_file, job_template(), Overwrite::never);
+    }
+    return JobFolder(path, Access::write);
+}
+
+JobFolder::JobFolder(const fs::path& path, Access access) : path_(path) {
+    require_job(path);
+    const bool may_write = ::access(path.c_str(), W_OK) == 0;
+    if (access == Access::write || (access == Access::write_if_possible && may_write)) {
+        lock_.emplace(path);
+        if (!lock_->cleared().empty())
+            notes_.push_back(lock_->cleared());
+    }
+    store_.emplace(path);
+    if (writable()) {
+        const auto repaired = store_->repair();
+        notes_.insert(notes_.end(), repaired.begin(), repaired.end());
+    }
+    const fs::path file = path / layout::job_file;
+    description_ = job_description(read_whole(file), file.string());
+    load_visits();
+    load_takes();
+    if (store_->manifest().contains(layout::question_file))
+        fixed_question_ = fixed_from(store_->read(layout::question_file), layout::question_file);
+}
+
+void JobFolder::load_visits() {
+    visits_.clear();
+    if (!fs::exists(path_ / layout::visits))
+        return;
+    for (const auto& entry : fs::directory_iterator(path_ / layout::visits)) {
+        const fs::path file = entry.path() / layout::visit_file;
+        if (entry.is_directory() && fs::exists(file))
+            visits_[entry.path().filename().string()] = visit_protocol(read_whole(file), file.string());
+    }
+}
+
+void JobFolder::load_takes() {
+    takes_.clear();
+    for (const auto& [path, hash] : store_->manifest()) {
+        if (!layout::is_take(path))
+            continue;
+        Take take = take_from_toml(store_->read(path), path);
+        if (layout::take_file(take.visit, take.name()) != path)
+            refuse(path_ / path, "holds another take than its name says",
+                   "restore it from the copy on your second disk");
+        if (!visits_.contains(take.visit))
+            refuse(path_ / layout::visit_folder(take.visit) / layout::visit_file, "is missing",
+                   "restore it from the copy on your second disk");
+        const std::string exclusion = layout::exclusion_file(take.visit, take.name());
+        if (store_->manifest().contains(exclusion))
+            take.excluded_because = exclusion_reason(store_->read(exclusion), exclusion);
+        takes_.push_back(std::move(take));
+    }
+}
+
+bool JobFolder::simulated() const {
+    return std::any_of(takes_.begin(), takes_.end(), [](const Take& take) { return take.simulated; });
+}
+
+std::string JobFolder::digest() const {
+    std::string text = to_text(store_->manifest()) + "\n" + canonical_toml(description_);
+    for (const auto& [name, protocol] : visits_)
+        text += fmt::format("\nvisit {}\n{}", name, canonical_toml(protocol));
+    return sha256(text);
+}
+
+const Take& JobFolder::take(std::string_view id) const {
+    const auto found =
+        std::find_if(takes_.begin(), takes_.end(), [&](const Take& t) { return t.id() == id; });
+    if (found != takes_.end())
+        return *found;
+    std::string known;
+    for (const Take& take : takes_)
+        known += (known.empty() ? "" : ", ") + take.id();
+    refuse(path_, fmt::format("has no take \"{}\"", id),
+           known.empty() ? "there are no takes yet" : "it has " + known);
+}
+
+std::map<Position, std::vector<Take>> JobFolder::takes_in_use(std::string_view visit, bool returns) const {
+    std::map<Position, std::vector<Take>> in_use;
+    for (const Take& take : takes_)
+        if (take.visit == visit && take.is_return == returns && take.in_use())
+            in_use[take.position].push_back(take);
+    return in_use;
+}
+
+void JobFolder::require_writable() const {
+    if (!lock_)
+        throw Error(ErrorKind::bug, path_.string() + ": the job was opened for reading only");
+}
+
+} // namespace ebbmark

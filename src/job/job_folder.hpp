@@ -1,0 +1,124 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// A job on the disk. README.md of this folder shows what lies where.
+#pragma once
+
+#include "job/description.hpp"
+#include "job/evidence_store.hpp"
+#include "job/lock.hpp"
+#include "job/take.hpp"
+#include "job/visit.hpp"
+
+#include <filesystem>
+#include <map>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace ebbmark {
+
+/// When and by which program something is kept; handed in, so that the same calls give the same bytes.
+struct Occasion {
+    std::string time;    ///< ISO 8601 with zone, such as "2026-11-25T14:03:00+01:00"
+    std::string program; ///< name and version
+};
+
+/// One take in a sound that is brought in.
+struct NewTake {
+    std::string position; ///< "S1-M1"
+    bool is_return = false;
+    int channel = 1;
+    std::optional<Segment> segment; ///< where the sound holds several sweeps, each for one position
+    bool accepted = true;
+    std::vector<QualityCheck> checks;
+};
+
+/// A sound file that is brought in, with all takes in it.
+struct NewSound {
+    SoundKind kind = SoundKind::recording;
+    std::string bytes;         ///< of the file, whole
+    std::string original_name; ///< with its ending, such as "rec 7.wav"
+    std::string device = "file";
+    bool simulated = false;
+    int loopback_channel = 0; ///< 0: none
+    std::optional<Sweep> sweep;
+    std::string excitation_bytes; ///< audio file of the excitation, where there is no description of it
+    std::vector<NewTake> takes;
+};
+
+enum class Access {
+    read,             ///< needs no writable disk and no lock
+    write,            ///< takes the lock, and first cleans up what a killed program left
+    write_if_possible ///< as write, but as read where the folder may not be written
+};
+
+/// The question as it was fixed before the after visit.
+struct FixedQuestion {
+    JobQuestion question;
+    std::optional<Acceptance> acceptance;
+    std::string fixed_at;
+};
+
+/// Whether a visit shows the room as it was before the traps: its name begins with "before".
+bool is_before(std::string_view visit);
+
+class JobFolder {
+  public:
+    /// Starts a job in a folder that does not exist or is empty. Throws Error(unusable).
+    static JobFolder create(const std::filesystem::path& path);
+    /// Throws Error(unusable) where it is no job, is in use by another program (write), its job.toml or a
+    /// visit.toml is wrong, or a take's file is missing or changed.
+    JobFolder(const std::filesystem::path& path, Access access);
+
+    const std::filesystem::path& path() const { return path_; }
+    const JobDescription& description() const { return description_; }
+    const std::map<std::string, VisitProtocol>& visits() const { return visits_; } ///< by name
+    const std::vector<Take>& takes() const { return takes_; }                      ///< sorted by id
+    const std::optional<FixedQuestion>& fixed_question() const { return fixed_question_; }
+    bool simulated() const;
+    bool writable() const { return lock_.has_value(); }
+    /// Throws Error(bug) unless the job was opened for writing.
+    void require_writable() const;
+    /// What was cleaned up on opening: sentences for people.
+    const std::vector<std::string>& notes() const { return notes_; }
+    /// SHA-256 over the list of evidence and over what results depend on in job.toml and the visits'
+    /// protocols. The client's name and address and the invoice do not enter.
+    std::string digest() const;
+
+    /// The take with this id ("before/S1-M1-01"). Throws Error(unusable) where there is none.
+    const Take& take(std::string_view id) const;
+    /// All takes of a visit that are accepted and not excluded, by position; returns apart.
+    std::map<Position, std::vector<Take>> takes_in_use(std::string_view visit, bool returns = false) const;
+    /// The sound and the excitation's file of a take, after their hashes were checked; throws
+    /// Error(unusable).
+    std::filesystem::path sound_file(const Take& take) const { return store_->checked(take.sound); }
+    std::filesystem::path excitation_file(const Take& take) const { return store_->checked(take.excitation); }
+
+    /// Keeps a sound and its takes, and gives the takes' ids. Starts the visit where there is none yet.
+    /// Throws Error(unusable) where a position is unknown, the same sound was kept for the same channel
+    /// before, real and simulated would mix, or the disk refuses; then nothing is kept.
+    std::vector<std::string> keep(std::string_view visit, const NewSound& sound, const Occasion& occasion);
+    /// Leaves a take out of all results. Throws Error(unusable) where there is no such take, it is left out
+    /// already, or no reason is given.
+    void exclude(std::string_view id, std::string_view because, const Occasion& occasion);
+
+  private:
+    void load_visits();
+    void load_takes();
+    void check_new(const std::string& visit, const NewSound& sound, const std::string& hash) const;
+    void start_visit(const std::string& visit, const Occasion& occasion);
+    std::string sound_path(const std::string& visit, const NewSound& sound, const std::string& hash) const;
+    Take take_of(const std::string& visit, const NewSound& sound, const NewTake& asked,
+                 const Occasion& occasion) const;
+
+    std::filesystem::path path_;
+    std::optional<JobLock> lock_;
+    std::optional<EvidenceStore> store_;
+    JobDescription description_;
+    std::map<std::string, VisitProtocol> visits_;
+    std::vector<Take> takes_;
+    std::optional<FixedQuestion> fixed_question_;
+    std::vector<std::string> notes_;
+};
+
+} // namespace ebbmark

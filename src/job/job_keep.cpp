@@ -1,0 +1,210 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Adding evidence to a job.
+#include "base/error.hpp"
+#include "files/hash.hpp"
+#include "files/toml.hpp"
+#include "files/whole_file.hpp"
+#include "job/job_folder.hpp"
+#include "job/job_toml.hpp"
+#include "job/layout.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cctype>
+
+namespace ebbmark {
+
+namespace fs = std::filesystem;
+
+namespace {
+
+[[noreturn]] void refuse(std::string_view what, std::string_view mend) {
+    throw Error(ErrorKind::unusable, fmt::format("{}; {}", what, mend));
+}
+
+std::string lower(std::string_view text) {
+    std::string result(text);
+    std::transform(result.begin(), result.end(), result.begin(),
+                   [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
+    return result;
+}
+
+/// The ending of the original name, where it is a plain one: the file stays readable for other programs.
+std::string ending_of(const std::string& original_name) {
+    const std::string ending = lower(fs::path(original_name).extension().string());
+    const bool plain =
+        ending.size() >= 2 && ending.size() <= 6 &&
+        std::all_of(ending.begin() + 1, ending.end(), [](unsigned char c) { return std::isalnum(c); });
+    return plain ? ending : ".wav";
+}
+
+/// File names need not be UTF-8; what cannot be written down is left out.
+std::string writable_name(const std::string& name) {
+    try {
+        toml_quoted(name);
+        return name;
+    } catch (const Error&) {
+        return "";
+    }
+}
+
+/// A folder of ours; a link in its place would lead out of the job.
+void make_real_folder(const fs::path& folder) {
+    if (fs::is_symlink(folder))
+        refuse(folder.string() + ": is a link", "replace it by the folder itself");
+    make_folder(folder);
+}
+
+std::string fixed_toml(const JobDescription& job, const Occasion& occasion) {
+    std::string text = fmt::format("[fixed]\nat = {}\n", toml_quoted(occasion.time));
+    if (job.acceptance)
+        text += fmt::format("acceptance = {{at_least_percent = {}, of = \"question\"}}\n",
+                            job.acceptance->at_least_percent);
+    return text + "[question]\n" + to_toml(job.question);
+}
+
+} // namespace
+
+void JobFolder::check_new(const std::string& visit, const NewSound& sound, const std::string& hash) const {
+    check_visit_name(visit);
+    for (const auto& [name, protocol] : visits_)
+        if (name != visit && lower(name) == lower(visit))
+            refuse(fmt::format("the visit \"{}\" differs from \"{}\" in capital letters only", visit, name),
+                   "some disks cannot tell them apart: choose another name");
+    if (!takes_.empty() && simulated() != sound.simulated)
+        refuse(fmt::format("this job holds {} takes, and this one is {}", simulated() ? "simulated" : "real",
+                           sound.simulated ? "simulated" : "real"),
+               "they are never mixed: start another job");
+    if (sound.takes.empty())
+        refuse("no position was given", "say where the sound was recorded, such as S1-M1");
+    if (sound.kind == SoundKind::recording && !sound.sweep && sound.excitation_bytes.empty())
+        refuse("a recording needs its sweep", "give its description");
+    for (const NewTake& asked : sound.takes)
+        for (const Take& take : takes_)
+            if (take.sound_sha256 == hash && take.channel == asked.channel && take.segment == asked.segment)
+                refuse(fmt::format("{}, channel {}, is in the job already, as {}", sound.original_name,
+                                   asked.channel, take.id()),
+                       "the same sound counts once");
+}
+
+void JobFolder::start_visit(const std::string& visit, const Occasion& occasion) {
+    make_real_folder(path_ / layout::visits);
+    for (const std::string& folder :
+         {layout::visit_folder(visit), layout::sounds_folder(visit), layout::takes_folder(visit)})
+        make_real_folder(path_ / folder);
+    if (visits_.contains(visit))
+        return;
+    write_whole(path_ / layout::visit_folder(visit) / layout::visit_file,
+                visit_template(occasion.time.substr(0, 10)), Overwrite::never);
+    load_visits();
+}
+
+std::string JobFolder::sound_path(const std::string& visit, const NewSound& sound,
+                                  const std::string& hash) const {
+    const std::string folder = layout::sounds_folder(visit) + "/";
+    int last = 0;
+    for (const auto& [path, listed_hash] : store_->manifest()) {
+        if (!path.starts_with(folder))
+            continue;
+        if (listed_hash == hash)
+            return path;
+        last = std::max(last, std::atoi(path.c_str() + folder.size()));
+    }
+    return fmt::format("{}{:03}{}", folder, last + 1, ending_of(sound.original_name));
+}
+
+Take JobFolder::take_of(const std::string& visit, const NewSound& sound, const NewTake& asked,
+                        const Occasion& occasion) const {
+    Take take;
+    take.visit = visit;
+    take.position = parse_position(asked.position);
+    const SourcePlace* source = description_.source(take.position.source);
+    const MicrophonePlace* microphone = description_.microphone(take.position.microphone);
+    if (!source)
+        refuse(fmt::format("there is no {} in job.toml", take.position.source), "add it under [[source]]");
+    if (!microphone)
+        refuse(fmt::format("there is no {} in job.toml", take.position.microphone),
+               "add it under [[microphone]]");
+    const auto first = first_position(takes_, visit);
+    if (asked.is_return && first != take.position)
+        refuse(fmt::format("{} is not where the visit began", take.position.name()),
+               first ? "measure the return at " + first->name()
+                     : "measure the positions first, then the return");
+    take.source = *source;
+    take.microphone = *microphone;
+    take.room = description_.room;
+    take.is_return = asked.is_return;
+    take.made_at = occasion.time;
+    take.program = occasion.program;
+    take.device = sound.device;
+    take.simulated = sound.simulated;
+    take.accepted = asked.accepted;
+    take.checks = asked.checks;
+    take.kind = sound.kind;
+    take.original_name = writable_name(sound.original_name);
+    take.channel = asked.channel;
+    take.loopback_channel = sound.loopback_channel;
+    take.segment = asked.segment;
+    take.sweep = sound.sweep;
+    return take;
+}
+
+std::vector<std::string> JobFolder::keep(std::string_view visit_name, const NewSound& sound,
+                                         const Occasion& occasion) {
+    require_writable();
+    const std::string visit(visit_name);
+    const std::string hash = sha256(sound.bytes);
+    check_new(visit, sound, hash);
+    const std::string stored_sound = sound_path(visit, sound, hash);
+    std::map<std::string, std::string> files;
+    if (!store_->manifest().contains(stored_sound))
+        files[stored_sound] = sound.bytes;
+    const std::string stored_excitation =
+        sound.excitation_bytes.empty()
+            ? ""
+            : fs::path(stored_sound).replace_extension().string() + "-excitation.wav";
+    if (!stored_excitation.empty() && !store_->manifest().contains(stored_excitation))
+        files[stored_excitation] = sound.excitation_bytes;
+    std::vector<std::string> ids;
+    for (const NewTake& asked : sound.takes) {
+        Take take = take_of(visit, sound, asked, occasion);
+        take.sound = stored_sound;
+        take.sound_sha256 = hash;
+        take.excitation = stored_excitation;
+        take.excitation_sha256 = stored_excitation.empty() ? "" : sha256(sound.excitation_bytes);
+        const auto taken = [&](const std::string& path) {
+            return store_->manifest().contains(path) || files.contains(path);
+        };
+        while (taken(layout::take_file(visit, take.name())))
+            ++take.number;
+        const std::string path = layout::take_file(visit, take.name());
+        files[path] = to_toml(take);
+        take_from_toml(files[path], path); // what cannot be read back is not kept
+        ids.push_back(take.id());
+    }
+    if (!is_before(visit) && !fixed_question_)
+        files[layout::question_file] = fixed_toml(description_, occasion);
+    start_visit(visit, occasion);
+    store_->add(files);
+    load_takes();
+    if (files.contains(layout::question_file))
+        fixed_question_ = FixedQuestion{description_.question, description_.acceptance, occasion.time};
+    return ids;
+}
+
+void JobFolder::exclude(std::string_view id, std::string_view because, const Occasion& occasion) {
+    require_writable();
+    const Take& found = take(id);
+    if (!found.excluded_because.empty())
+        refuse(fmt::format("{} is left out already (\"{}\")", id, found.excluded_because),
+               "nothing was done");
+    if (because.find_first_not_of(" \t\r\n") == because.npos)
+        refuse("no reason was given",
+               "the proof shows the reason: say in a few words why the take is left out");
+    store_->add(
+        {{layout::exclusion_file(found.visit, found.name()), exclusion_toml(because, occasion.time)}});
+    load_takes();
+}
+
+} // namespace ebbmark

@@ -1,0 +1,44 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What lies where in a job folder.
+#pragma once
+
+#include <string>
+#include <string_view>
+
+namespace ebbmark::layout {
+
+inline constexpr const char* job_file = "job.toml";
+inline constexpr const char* visit_file = "visit.toml";
+inline constexpr const char* question_file = "question.toml";
+inline constexpr const char* visits = "visits";
+inline constexpr const char* results = "results";
+inline constexpr const char* photos = "photos";
+
+inline std::string visit_folder(std::string_view visit) {
+    return std::string(visits) + "/" + std::string(visit);
+}
+
+inline std::string sounds_folder(std::string_view visit) {
+    return visit_folder(visit) + "/sounds";
+}
+
+inline std::string takes_folder(std::string_view visit) {
+    return visit_folder(visit) + "/takes";
+}
+
+inline std::string take_file(std::string_view visit, std::string_view take) {
+    return takes_folder(visit) + "/" + std::string(take) + ".toml";
+}
+
+inline constexpr std::string_view exclusion_ending = ".excluded.toml";
+
+inline std::string exclusion_file(std::string_view visit, std::string_view take) {
+    return takes_folder(visit) + "/" + std::string(take) + std::string(exclusion_ending);
+}
+
+/// Whether a path of the evidence is the file of a take.
+inline bool is_take(std::string_view path) {
+    return path.find("/takes/") != path.npos && path.ends_with(".toml") && !path.ends_with(exclusion_ending);
+}
+
+} // namespace ebbmark::layout

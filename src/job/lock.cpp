@@ -1,0 +1,84 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "job/lock.hpp"
+
+#include "base/error.hpp"
+
+#include <fcntl.h>
+#include <fmt/format.h>
+#include <sys/file.h>
+#include <unistd.h>
+
+#include <array>
+#include <cerrno>
+#include <cstring>
+#include <utility>
+
+namespace ebbmark {
+
+namespace {
+
+std::string this_computer() {
+    std::array<char, 256> name{};
+    return ::gethostname(name.data(), name.size() - 1) == 0 ? name.data() : "unknown";
+}
+
+/// "process 123 on host", as the holder wrote it; the file is a line at most.
+std::string holder(int descriptor) {
+    std::array<char, 400> text{};
+    const auto got = ::pread(descriptor, text.data(), text.size() - 1, 0);
+    std::string line(text.data(), static_cast<std::size_t>(got > 0 ? got : 0));
+    return line.substr(0, line.find('\n'));
+}
+
+[[noreturn]] void refuse(const std::filesystem::path& file, const std::string& what,
+                         const std::string& mend) {
+    throw Error(ErrorKind::unusable, fmt::format("{}: {}; {}", file.string(), what, mend));
+}
+
+} // namespace
+
+JobLock::JobLock(const std::filesystem::path& job) {
+    const auto file = job / lock_name;
+    descriptor_ = ::open(file.c_str(), O_RDWR | O_CREAT | O_CLOEXEC | O_NOFOLLOW, 0666);
+    if (descriptor_ < 0)
+        refuse(file, fmt::format("cannot be opened ({})", std::strerror(errno)),
+               "the job folder must be writable: change its permissions or copy it");
+    const bool locked = ::flock(descriptor_, LOCK_EX | LOCK_NB) == 0;
+    const int error = errno;
+    const std::string found = holder(descriptor_);
+    // A lock written on another computer cannot be checked from here: shared folders may not pass locks on.
+    const bool foreign = !found.empty() && !found.ends_with(" on " + this_computer());
+    if (!locked || foreign) {
+        ::close(std::exchange(descriptor_, -1));
+        if (!locked && error != EWOULDBLOCK)
+            refuse(file, fmt::format("cannot be locked ({})", std::strerror(error)),
+                   "copy the job to a disk that knows locks");
+        const std::string who = found.empty() ? "another program" : found;
+        if (foreign)
+            refuse(file, fmt::format("the job is in use by {}", who),
+                   "end that program there; if it has ended, delete this file");
+        refuse(file, fmt::format("the job is in use by {}", who), "wait until it is done or end it");
+    }
+    if (!found.empty())
+        cleared_ = fmt::format("cleared the lock of {}, which ended without giving it back", found);
+    const std::string mine = fmt::format("process {} on {}\n", ::getpid(), this_computer());
+    if (::ftruncate(descriptor_, 0) != 0 ||
+        ::pwrite(descriptor_, mine.data(), mine.size(), 0) != static_cast<ssize_t>(mine.size())) {
+        ::close(std::exchange(descriptor_, -1));
+        refuse(file, "cannot be written", "the disk may be full: make room");
+    }
+}
+
+JobLock::JobLock(JobLock&& other) noexcept
+    : descriptor_(std::exchange(other.descriptor_, -1)), cleared_(std::move(other.cleared_)) {}
+
+JobLock::~JobLock() {
+    if (descriptor_ < 0)
+        return;
+    // The file stays: removing it would let two others lock two different files of the same name.
+    // Where this fails, the next program finds the name of a dead process and says so.
+    [[maybe_unused]] const int emptied = ::ftruncate(descriptor_, 0);
+    ::close(descriptor_);
+}
+
+} // namespace ebbmark

@@ -1,0 +1,32 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// One program at a time writes to a job.
+#pragma once
+
+#include <filesystem>
+#include <string>
+
+namespace ebbmark {
+
+/// Holds the lock of a job folder while it lives. The system takes the lock away from a process that dies, so
+/// that no job stays locked.
+class JobLock {
+  public:
+    /// Throws Error(unusable) naming the process and computer that hold the lock, or where the folder may not
+    /// be written.
+    explicit JobLock(const std::filesystem::path& job);
+    ~JobLock();
+    JobLock(JobLock&& other) noexcept;
+    JobLock& operator=(JobLock&&) = delete;
+
+    /// A sentence about the dead process whose lock was taken over; empty where there was none.
+    const std::string& cleared() const { return cleared_; }
+
+  private:
+    int descriptor_ = -1;
+    std::string cleared_;
+};
+
+/// The lock's file in a job folder.
+inline constexpr const char* lock_name = ".lock";
+
+} // namespace ebbmark

@@ -1,0 +1,44 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What to do next in a job. Pure: values in, sentences out.
+#pragma once
+
+#include "decay/decay.hpp"
+#include "job/description.hpp"
+#include "job/job_folder.hpp"
+#include "job/take.hpp"
+#include "job/visit.hpp"
+
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace ebbmark {
+
+/// A job as `next` sees it.
+struct JobState {
+    std::string path; ///< as the user writes it, for the commands that are proposed
+    JobDescription description;
+    std::map<std::string, VisitProtocol> visits;
+    std::vector<Take> takes;
+    std::string digest;
+    std::string today; ///< "2026-11-25"
+    /// Analyses of takes in use, by take id; takes without one are judged by their own checks alone.
+    std::map<std::string, ResponseDecay> decays;
+};
+
+/// State of an opened job, without analyses.
+JobState state_of(const JobFolder& job, std::string today);
+
+struct NextSteps {
+    std::string stage;                 ///< "plan", "measure", "compare" or "prove"
+    std::string visit;                 ///< the visit that this is about, or empty
+    std::vector<std::string> missing;  ///< what is not there yet
+    std::vector<std::string> now;      ///< what to do now, in order
+    std::optional<bool> safe_to_leave; ///< during a visit: whether everything needed was measured
+    std::vector<std::string> notes;
+};
+
+NextSteps next_steps(const JobState& state);
+
+} // namespace ebbmark

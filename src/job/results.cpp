@@ -1,0 +1,55 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "job/results.hpp"
+
+#include "base/error.hpp"
+#include "files/hash.hpp"
+#include "files/toml.hpp"
+#include "files/whole_file.hpp"
+#include "job/layout.hpp"
+
+#include <fmt/format.h>
+
+namespace ebbmark {
+
+namespace fs = std::filesystem;
+
+namespace {
+
+std::string from_text(const MadeFrom& made_from, std::string_view hash) {
+    return fmt::format("digest = {}\nversion = {}\nsha256 = {}\n", toml_quoted(made_from.digest),
+                       toml_quoted(made_from.version), toml_quoted(hash));
+}
+
+fs::path beside(fs::path result) {
+    return result += ".from";
+}
+
+} // namespace
+
+std::string digest_of(const Take& take) {
+    return sha256(to_toml(take));
+}
+
+fs::path write_result(const JobFolder& job, std::string_view name, std::string_view bytes,
+                      const MadeFrom& made_from) {
+    job.require_writable();
+    check_file_name(name);
+    const fs::path folder = job.path() / layout::results;
+    make_folder(folder);
+    const fs::path result = folder / name;
+    write_whole(result, bytes, Overwrite::derived);
+    write_whole(beside(result), from_text(made_from, sha256(bytes)), Overwrite::derived);
+    return result;
+}
+
+std::optional<fs::path> current_result(const JobFolder& job, std::string_view name,
+                                       const MadeFrom& made_from) {
+    check_file_name(name);
+    const fs::path result = job.path() / layout::results / name;
+    if (!fs::exists(result) || !fs::exists(beside(result)))
+        return {};
+    const bool same = read_whole(beside(result)) == from_text(made_from, sha256_of_file(result));
+    return same ? std::optional(result) : std::nullopt;
+}
+
+} // namespace ebbmark

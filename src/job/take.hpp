@@ -1,0 +1,90 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// One take: which sound it is, where and how it was made, and what its checks said. Written once, never
+// changed; leaving it out is a file of its own beside it.
+#pragma once
+
+#include "job/description.hpp"
+#include "job/names.hpp"
+#include "signal/sweep.hpp"
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace ebbmark {
+
+/// One quality check of a recording; names as in the machine-readable output, such as "clipping".
+struct QualityCheck {
+    std::string name;
+    double figure = 0;
+    double limit = 0;
+    std::string unit;
+    bool held = true;
+    std::string advice;
+};
+
+/// A part of a recording, in seconds from its start.
+struct Segment {
+    double from_s = 0;
+    double to_s = 0;
+    friend bool operator==(const Segment&, const Segment&) = default;
+};
+
+/// What the sound of a take is.
+enum class SoundKind {
+    recording, ///< a recorded sweep
+    response   ///< an impulse response, made elsewhere
+};
+
+struct Take {
+    std::string visit;
+    Position position;
+    int number = 1;         ///< counts per visit, position and kind of take
+    bool is_return = false; ///< measured again after the microphone was moved away and back
+    std::string made_at;    ///< ISO 8601 with zone
+    std::string program;    ///< name and version of the program that kept it
+    std::string device;     ///< sound device, or "file"
+    bool simulated = false; ///< made by a virtual device
+    bool accepted = true;   ///< by its own quality checks
+    std::vector<QualityCheck> checks;
+
+    SoundKind kind = SoundKind::recording;
+    std::string sound; ///< path in the job folder
+    std::string sound_sha256;
+    std::string original_name; ///< of the file that was brought in
+    int channel = 1;           ///< counted from 1
+    int loopback_channel = 0;  ///< electrical loopback; 0: none
+    std::optional<Segment> segment;
+    std::optional<Sweep> sweep;
+    std::string excitation; ///< path in the job folder, where the sweep is known only by its samples
+    std::string excitation_sha256;
+
+    // Snapshot of the job's settings.
+    JobRoom room;
+    SourcePlace source;
+    MicrophonePlace microphone;
+
+    std::string excluded_because; ///< empty: not excluded
+
+    /// "S1-M1-01" or "S1-M1-return-01".
+    std::string name() const;
+    /// "before/S1-M1-01", as `exclude` wants it.
+    std::string id() const { return visit + "/" + name(); }
+    bool in_use() const { return accepted && excluded_because.empty(); }
+};
+
+/// Where a visit began and where its return is to be measured; nothing where it has no take.
+std::optional<Position> first_position(const std::vector<Take>& takes, std::string_view visit);
+
+/// The text of the take's file.
+std::string to_toml(const Take& take);
+
+/// Throws Error(unusable) where the text is not that of a take. `name` stands for the file.
+Take take_from_toml(std::string_view text, std::string_view name);
+
+/// The file that leaves a take out.
+std::string exclusion_toml(std::string_view because, std::string_view excluded_at);
+std::string exclusion_reason(std::string_view text, std::string_view name);
+
+} // namespace ebbmark

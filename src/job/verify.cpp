@@ -1,0 +1,105 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "job/verify.hpp"
+
+#include "base/error.hpp"
+#include "files/hash.hpp"
+#include "files/whole_file.hpp"
+#include "job/job_folder.hpp"
+#include "job/layout.hpp"
+
+#include <fmt/format.h>
+
+#include <set>
+
+namespace ebbmark {
+
+namespace fs = std::filesystem;
+
+namespace {
+
+/// Files that are no evidence: what the user writes, and what can be made again.
+bool is_expected(const std::string& path) {
+    const auto in = [&](const char* folder) { return path.starts_with(std::string(folder) + "/"); };
+    const bool protocol = in(layout::visits) && path.ends_with(std::string("/") + layout::visit_file);
+    return path == layout::job_file || path == manifest_name || path == lock_name || protocol ||
+           in(layout::results) || in(layout::photos);
+}
+
+/// The manifest, or nothing with its name among the changed or missing.
+std::optional<Manifest> listed(const fs::path& job, Verification& result) {
+    const fs::path list = job / manifest_name;
+    if (!fs::exists(list)) {
+        result.missing.emplace_back(manifest_name);
+        result.notes.emplace_back(
+            "Without the list of evidence nothing can be checked: restore it from the copy "
+            "on your second disk.");
+        return {};
+    }
+    try {
+        return manifest_from(read_whole(list), list.string());
+    } catch (const Error& error) {
+        result.changed.emplace_back(manifest_name);
+        result.notes.emplace_back(error.what());
+        return {};
+    }
+}
+
+void check_files(const fs::path& job, const Manifest& manifest, Verification& result) {
+    std::set<std::string> waiting;
+    for (const auto& [path, hash] : manifest) {
+        ++result.files;
+        const fs::path place = job / path;
+        const fs::path aside = waiting_place(place);
+        const bool only_aside = !fs::exists(place) && fs::exists(aside);
+        if (only_aside)
+            waiting.insert(aside.lexically_relative(job).generic_string());
+        if (!only_aside && !fs::is_regular_file(fs::symlink_status(place)))
+            (fs::exists(fs::symlink_status(place)) ? result.changed : result.missing).push_back(path);
+        else if (sha256_of_file(only_aside ? aside : place) != hash)
+            result.changed.push_back(path);
+    }
+    if (!waiting.empty())
+        result.notes.emplace_back("A program was ended while it kept a take; the next command that writes to "
+                                  "this job finishes it.");
+    for (const std::string& path : files_under(job))
+        if (!manifest.contains(path) && !waiting.contains(path) && !is_expected(path))
+            result.added.push_back(path);
+}
+
+void compute_digest(const fs::path& job, std::string_view expected, Verification& result) {
+    try {
+        const JobFolder folder(job, Access::read);
+        result.digest = folder.digest();
+        result.simulated = folder.simulated();
+    } catch (const Error& error) {
+        result.notes.emplace_back(error.what());
+    }
+    if (expected.empty() || expected == result.digest)
+        return;
+    const bool files_intact = result.changed.empty() && result.missing.empty();
+    result.intact = false;
+    result.notes.push_back(fmt::format(
+        "The digest is not the expected one, {}.{}", expected,
+        files_intact
+            ? " All listed files are intact, so takes were added or left out since, or job.toml or a "
+              "visit.toml was changed in something that results depend on."
+            : ""));
+}
+
+} // namespace
+
+Verification verify(const fs::path& job, std::string_view expected_digest) {
+    if (!fs::is_directory(job))
+        throw Error(ErrorKind::unusable, job.string() + ": is no job folder; correct the path");
+    if (!fs::exists(job / layout::job_file) && !fs::exists(job / manifest_name))
+        throw Error(ErrorKind::unusable,
+                    job.string() + ": is no job: there is no job.toml in it; correct the path");
+    Verification result;
+    if (const auto manifest = listed(job, result))
+        check_files(job, *manifest, result);
+    result.intact = result.changed.empty() && result.missing.empty();
+    compute_digest(job, expected_digest, result);
+    return result;
+}
+
+} // namespace ebbmark

@@ -1,0 +1,217 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "job/job_toml.hpp"
+#include "sample.hpp"
+
+#include <doctest/doctest.h>
+
+using namespace ebbmark;
+
+namespace {
+
+/// The sample with one piece of text replaced by another.
+std::string with(const std::string& from, const std::string& to) {
+    std::string text = sample::job_toml;
+    const auto at = text.find(from);
+    REQUIRE(at != text.npos);
+    return text.replace(at, from.size(), to);
+}
+
+JobDescription read(std::string_view text) {
+    return job_description(text, "job.toml");
+}
+
+} // namespace
+
+TEST_CASE("a whole job is read, metric and imperial") {
+    const JobDescription job = read(sample::job_toml);
+    CHECK(job.title == "Rehearsal room, invented");
+    CHECK(job.client == "A. Client");
+    REQUIRE(job.acceptance);
+    CHECK(job.acceptance->at_least_percent == 20);
+    CHECK(job.question.kind == JobQuestion::Kind::bands);
+    CHECK(job.question.from_hz == 40);
+    CHECK(job.question.to_hz == 200);
+    REQUIRE(job.room.box);
+    CHECK(*job.room.volume_m3 == doctest::Approx(4.1 * 3.3 * 2.6));
+    CHECK(*job.room.surface_m2 == doctest::Approx(2 * (4.1 * 3.3 + 4.1 * 2.6 + 3.3 * 2.6)));
+    REQUIRE(job.sources.size() == 1);
+    CHECK(job.sources[0].lowest_hz == 35);
+    REQUIRE(job.microphones.size() == 3);
+    CHECK(job.microphones[0].listening);
+    CHECK_FALSE(job.microphones[1].listening);
+    CHECK(job.microphones[1].at_m[1] == doctest::Approx(2.4384));
+    CHECK(job.microphones[1].at_m[2] == doctest::Approx(1.20015));
+    REQUIRE(job.microphones[1].distances.size() == 3);
+    CHECK(job.microphones[1].distances[0].first == Wall::rear);
+    CHECK(job.microphones[1].photo == "m2.jpg");
+    REQUIRE(job.traps.size() == 1);
+    CHECK(job.traps[0].place.wall == Wall::rear);
+    CHECK(job.traps[0].place.face_m2() == doctest::Approx(2.4));
+    CHECK(job.traps[0].open_sides);
+    REQUIRE(job.traps[0].layers.size() == 3);
+    CHECK(job.traps[0].layers[1].thickness_m == doctest::Approx(0.12));
+    CHECK_FALSE(job.traps[0].layers[2].thickness_m);
+    CHECK(job.traps[0].layers[2].flow_resistance == 150);
+    CHECK_FALSE(job.traps[0].built);
+    CHECK(job.source("S1")->at_m[0] == doctest::Approx(0.6));
+    CHECK(job.source("S2") == nullptr);
+    CHECK(job.microphone("M3") != nullptr);
+}
+
+TEST_CASE("what was built is read beside the plan") {
+    const JobDescription job = read(
+        sample::job_toml + "[trap.built]\nwool_mass = \"19.8 lb\"\nalong = \"0.5 m\"\n"
+                           "[[trap.built.layer]]\nmaterial = \"stone wool 45\"\nthickness = \"10 cm\"\n"
+                           "free_thickness = \"12 cm\"\ndensity = \"54 kg/m3\"\nflow_resistivity = 14000\n");
+    REQUIRE(job.traps[0].built);
+    const BuiltTrap& built = *job.traps[0].built;
+    CHECK(*built.wool_mass_kg == doctest::Approx(19.8 * 0.45359237));
+    REQUIRE(built.place);
+    CHECK(built.place->along_m == 0.5);
+    CHECK(built.place->up_m == 0.2);
+    CHECK(built.place->wall == Wall::rear);
+    CHECK(job.traps[0].place.along_m == 0.4);
+    REQUIRE(built.layers.size() == 1);
+    CHECK(built.layers[0].free_thickness_m == doctest::Approx(0.12));
+    CHECK(built.layers[0].flow_resistivity == 14000);
+}
+
+TEST_CASE("a trap in a corner, a question about modes, a room that is no box") {
+    CHECK(read(with("wall = \"rear\"", "corner = [\"rear\", \"left\"]")).traps[0].place.corner_with ==
+          Wall::left);
+    const JobDescription modes = read(with("kind = \"bands\"\nfrom = \"40 Hz\"\nto = \"200 Hz\"",
+                                           "kind = \"modes\"\nhz = [41.8, \"63 Hz\"]"));
+    CHECK(modes.question.modes_hz == std::vector<double>{41.8, 63});
+    const JobDescription hall = read(with("length = \"4.1 m\"\nwidth = \"3.3 m\"\nheight = \"2.6 m\"",
+                                          "volume = \"35 m3\"\nsurface = \"66 m2\""));
+    CHECK_FALSE(hall.room.box);
+    CHECK(hall.room.volume_m3 == 35);
+    CHECK(hall.room.surface_m2 == 66);
+}
+
+TEST_CASE("the template of a new job is valid and invents nothing") {
+    const JobDescription job = read(job_template());
+    CHECK(job.title.empty());
+    CHECK_FALSE(job.room.volume_m3);
+    CHECK(job.sources.empty());
+    CHECK(job.microphones.empty());
+    CHECK(job.traps.empty());
+}
+
+TEST_CASE("every example line of the template works when its mark is taken away") {
+    std::string text, line;
+    std::istringstream lines(job_template());
+    bool room_is_no_box = false;
+    while (std::getline(lines, line)) {
+        room_is_no_box = room_is_no_box || line.starts_with("# A room that is no box");
+        const bool other = line.starts_with("# volume") || line.starts_with("# surface") ||
+                           line.starts_with("# kind") || line.starts_with("# hz");
+        const auto equals = line.find(" = ");
+        const bool example = line.starts_with("# [") ||
+                             (line.starts_with("# ") && equals != line.npos && line.find(' ', 2) == equals);
+        text += (example && !other ? line.substr(2) : line) + "\n";
+    }
+    CHECK(room_is_no_box);
+    const JobDescription job = read(text);
+    CHECK(job.room.box);
+    CHECK(job.sources.size() == 1);
+    CHECK(job.microphones.size() == 1);
+    CHECK(job.acceptance);
+    REQUIRE(job.traps.size() == 1);
+    CHECK(job.traps[0].built->wool_mass_kg == 9.5);
+}
+
+TEST_CASE("the fixed spelling reads back the same and leaves client, address and invoice out") {
+    const std::string more = "[trap.built]\nwool_mass = 9\nup = 0.3\n[[trap.built.layer]]\nmaterial = \"x\"\n"
+                             "thickness = 0.1\n";
+    const std::string once = canonical_toml(read(sample::job_toml + more));
+    CHECK(canonical_toml(read(once)) == once);
+    for (const char* word : {"A. Client", "Invented Street", "2026-17"})
+        CHECK_FALSE(contains(once, word));
+    CHECK(contains(once, "B. Builder"));
+    CHECK(canonical_toml(read(with("A. Client", "Somebody else") + more)) == once);
+    CHECK(canonical_toml(read(with("4.1 m", "410 cm") + more)) == once);
+    CHECK(canonical_toml(read(with("4.1 m", "4.2 m") + more)) != once);
+}
+
+TEST_CASE("forty wrong job files are refused with file, line, key and mend") {
+    struct Row {
+        const char* from;
+        const char* to;
+        int line;
+        const char* key;
+        const char* mend;
+    };
+    const Row rows[] = {
+        {"title = \"Rehearsal room, invented\"", "", 1, "job.title", "is missing; add it"},
+        {"title =", "titel =", 2, "job.titel", "did you mean title?"},
+        {"title = \"Rehearsal room, invented\"", "title = 7", 2, "job.title", "a text in double quotes"},
+        {"client = ", "customer = ", 3, "job.customer", "known here: "},
+        {"[job]", "[jbo]", 1, "jbo", "did you mean job?"},
+        {"at_least_percent = 20, ", "", 7, "job.acceptance.at_least_percent", "is missing; add it"},
+        {"at_least_percent = 20", "at_least_percent = -20", 7, "job.acceptance.at_least_percent",
+         "from 0.1 to 99 %"},
+        {"of = \"question\"", "of = \"questoin\"", 7, "job.acceptance.of", "did you mean \"question\"?"},
+        {"kind = \"bands\"", "kind = \"band\"", 9, "question.kind", "did you mean \"bands\"?"},
+        {"from = \"40 Hz\"", "from = \"40 m\"", 10, "question.from", "one of these units: Hz, kHz"},
+        {"to = \"200 Hz\"", "to = \"20 Hz\"", 11, "question.to", "must not be below `from`"},
+        {"to = \"200 Hz\"", "", 8, "question.to", "is missing; add it"},
+        {"kind = \"bands\"", "kind = \"modes\"", 8, "question.hz", "is missing; add it"},
+        {"kind = \"bands\"\nfrom = \"40 Hz\"\nto = \"200 Hz\"", "kind = \"modes\"\nhz = []", 10,
+         "question.hz", "at least one frequency"},
+        {"kind = \"bands\"\nfrom = \"40 Hz\"\nto = \"200 Hz\"", "kind = \"modes\"\nhz = 41.8", 10,
+         "question.hz", "a list in square brackets"},
+        {"length = \"4.1 m\"", "lenght = \"4.1 m\"", 13, "room.lenght", "did you mean length?"},
+        {"length = \"4.1 m\"", "length = \"-4.1 m\"", 13, "room.length", "from 0.5 to 100 m"},
+        {"length = \"4.1 m\"", "length = \"4.1 kg\"", 13, "room.length", "one of these units: m, cm"},
+        {"length = \"4.1 m\"", "length = 4.1 m", 13, "", "stand in double quotes"},
+        {"length = \"4.1 m\"", "length = true", 13, "room.length", "a number with its unit in double quotes"},
+        {"width = \"3.3 m\"\n", "", 12, "room.width", "is missing; add it"},
+        {"target =", "volume = 35\ntarget =", 16, "room.volume", "follows from length, width and height"},
+        {"length = \"4.1 m\"\nwidth = \"3.3 m\"\nheight = \"2.6 m\"", "volume = \"35 m3\"", 12,
+         "room.surface", "is missing; add it"},
+        {"length = \"4.1 m\"\nwidth = \"3.3 m\"\nheight = \"2.6 m\"", "volume = 35\nsurface = 40", 14,
+         "room.surface", "is too small for the volume"},
+        {"id = \"S1\"", "id = \"L1\"", 18, "source[1].id", "must be S1 to S99"},
+        {"id = \"S1\"", "id = \"../S1\"", 18, "source[1].id", "must be S1 to S99"},
+        {"[[source]]", "[source]", 17, "source", "write [[source]]"},
+        {"at = [\"0.6 m\", \"1.1 m\", \"1.2 m\"]", "at = [\"0.6 m\", \"1.1 m\"]", 19, "source[1].at",
+         "needs three lengths"},
+        {"at = [\"0.6 m\"", "at = [\"6 m\"", 19, "source[1].at[1]",
+         "lies outside the room; write 0 to 4.1 m"},
+        {"lowest = \"35 Hz\"", "lowest = \"35 kHz\"", 20, "source[1].lowest", "from 5 to 20000 Hz"},
+        {"listening = true", "listening = \"yes\"", 24, "microphone[1].listening",
+         "true or false, without quotes"},
+        {"id = \"M2\"", "id = \"M1\"", 26, "microphone[2].id", "is there twice"},
+        {"rear = \"0.9 m\"", "rear = \"1.9 m\"", 28, "microphone[2].distances.rear",
+         "lies 0.90 m from there"},
+        {"rear = \"0.9 m\"", "back = \"0.9 m\"", 28, "microphone[2].distances.back",
+         "known here: ceiling, floor"},
+        {"photo = \"m2.jpg\"", "photo = \"../../m2.jpg\"", 29, "microphone[2].photo",
+         "the plain name of a file"},
+        {"wall = \"rear\"", "wall = \"raer\"", 37, "trap[1].wall", "did you mean \"rear\"?"},
+        {"wall = \"rear\"", "corner = [\"rear\", \"front\"]", 37, "trap[1].corner",
+         "two walls that do not meet"},
+        {"wall = \"rear\"\n", "", 33, "trap[1].wall", "is missing; add it"},
+        {"wall = \"rear\"", "wall = \"rear\"\ncorner = [\"rear\", \"left\"]", 38, "trap[1].corner",
+         "keep one of the two"},
+        {"along = \"0.4 m\"", "along = \"3 m\"", 33, "trap[1]", "make it smaller or move it"},
+        {"face_width = \"1.2 m\"", "face_width = 0", 35, "trap[1].face_width", "from 0.01 to 100 m"},
+        {"thickness = \"12 cm\"", "thicknes = \"12 cm\"", 46, "trap[1].layer[2].thicknes",
+         "did you mean thickness?"},
+        {"thickness = \"12 cm\"", "thickness = \"12 cm\"\nfree_thickness = \"10 cm\"", 47,
+         "trap[1].layer[2].free_thickness", "compressed, never stretched"},
+        {"material = \"stone wool 45\"\n", "", 44, "trap[1].layer[2].material", "is missing; add it"},
+        {"thickness = \"12 cm\"", "thickness = nan", 46, "trap[1].layer[2].thickness", "a finite number"},
+        {"[[trap]]", "[[trap]]\nname = \"a\"\n[[trap]]", 33, "trap[1].face_width", "is missing; add it"},
+    };
+    CHECK(std::size(rows) >= 40);
+    for (const Row& row : rows) {
+        const std::string text = refusal([&] { read(with(row.from, row.to)); });
+        CAPTURE(row.to);
+        CAPTURE(text);
+        CHECK(contains(text, "job.toml, line " + std::to_string(row.line) + ", column "));
+        CHECK(contains(text, row.key));
+        CHECK(contains(text, row.mend));
+    }
+}

@@ -1,0 +1,62 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "../files/folder.hpp"
+#include "files/hash.hpp"
+#include "job/manifest.hpp"
+
+#include <doctest/doctest.h>
+
+#include <cstdlib>
+
+using namespace ebbmark;
+
+namespace {
+
+const std::string hash_a = sha256("a"), hash_b = sha256("b");
+
+std::string with_own_hash(const std::string& lines) {
+    return lines + "# " + sha256(lines) + "\n";
+}
+
+} // namespace
+
+TEST_CASE("the list is written sorted and read back") {
+    const Manifest manifest = {{"visits/b.wav", hash_b}, {"a with space.toml", hash_a}};
+    const std::string text = to_text(manifest);
+    CHECK(text.starts_with(hash_a + "  a with space.toml\n" + hash_b + "  visits/b.wav\n# "));
+    CHECK(manifest_from(text, "list") == manifest);
+    CHECK(manifest_from(to_text({}), "list").empty());
+}
+
+TEST_CASE("a common tool checks the list without this program") {
+    // Source: independent. GNU coreutils sha256sum.
+    if (std::system("sha256sum --version > /dev/null 2>&1") != 0) {
+        MESSAGE("skipped: no sha256sum here");
+        return;
+    }
+    const TestFolder folder;
+    folder.write("a.wav", "a");
+    folder.write("b.wav", "b");
+    folder.write("evidence.sha256", to_text({{"a.wav", hash_a}, {"b.wav", hash_b}}));
+    const std::string check =
+        "cd " + folder.path().string() + " && sha256sum --strict -c evidence.sha256 > out 2>&1";
+    CHECK(std::system(check.c_str()) == 0);
+    folder.write("b.wav", "c");
+    CHECK(std::system(check.c_str()) != 0);
+}
+
+TEST_CASE("a damaged list is refused") {
+    const std::string good = to_text({{"a", hash_a}, {"b", hash_b}});
+    const auto read = [](const std::string& text) { return refusal([&] { manifest_from(text, "list"); }); };
+    CHECK(read(good) == "no error");
+    for (const std::string& text :
+         {std::string(), good.substr(1), good + "\n", good.substr(0, good.size() - 1)})
+        CHECK(contains(read(text), "list: is damaged; restore"));
+    for (const std::string& lines :
+         {hash_a + " a\n", hash_a + "\n", std::string("x\n"), "\n" + hash_a + "  a\n",
+          hash_b + "  b\n" + hash_a + "  a\n", hash_a + "  a\n" + hash_a + "  a\n", hash_a + "  ../a\n",
+          hash_a + "  /a\n", hash_a + "  a/../../b\n", hash_a + "  a//b\n", hash_a + "  ./a\n",
+          hash_a + "  \n"}) {
+        CAPTURE(lines);
+        CHECK(contains(read(with_own_hash(lines)), ": is damaged; restore"));
+    }
+}

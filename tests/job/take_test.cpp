@@ -1,0 +1,90 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "job/take.hpp"
+#include "sample.hpp"
+
+#include <doctest/doctest.h>
+
+using namespace ebbmark;
+
+namespace {
+
+Take full_take() {
+    Take take;
+    take.visit = "after";
+    take.position = {"S1", "M2"};
+    take.number = 12;
+    take.is_return = true;
+    take.made_at = "2026-11-25T09:30:00+01:00";
+    take.program = "ebbmark 0.1.0";
+    take.device = "file";
+    take.simulated = true;
+    take.accepted = false;
+    take.checks = {{"clipping", 3, 0, "samples", false, "lower the level by 6 dB"},
+                   {"drift", -18.4, 100, "ppm", true, ""}};
+    take.sound = "visits/after/sounds/003.wav";
+    take.sound_sha256 = std::string(64, 'a');
+    take.original_name = "räc \"7\".wav";
+    take.channel = 2;
+    take.loopback_channel = 1;
+    take.segment = Segment{1.0 / 3, 30};
+    take.sweep = Sweep{20, 20000, 10, 48000, -12, 0, 0.1, 0.005, 0.5, 2, 14, 2};
+    take.room.box = Box{{4.1, 3.3, 2.6}};
+    take.source = {"S1", {0.6, 1.1, 1.2}, {}, "", 35};
+    take.microphone = {"M2", {3.2, 2.44, 1.2}, {{Wall::rear, 0.9}}, "m2.jpg", true};
+    return take;
+}
+
+} // namespace
+
+TEST_CASE("a take is named after its position and counted; a return is named so") {
+    Take take = full_take();
+    CHECK(take.id() == "after/S1-M2-return-12");
+    take.is_return = false;
+    take.number = 1;
+    CHECK(take.id() == "after/S1-M2-01");
+}
+
+TEST_CASE("everything of a take comes back from its file") {
+    const Take take = full_take();
+    const Take read = take_from_toml(to_toml(take), "take.toml");
+    CHECK(to_toml(read) == to_toml(take));
+    CHECK(read.id() == take.id());
+    CHECK(read.simulated);
+    CHECK_FALSE(read.accepted);
+    REQUIRE(read.checks.size() == 2);
+    CHECK(read.checks[0].advice == "lower the level by 6 dB");
+    CHECK(read.original_name == take.original_name);
+    CHECK(read.segment == take.segment);
+    CHECK(read.sweep == take.sweep);
+    CHECK(read.microphone.listening);
+    CHECK(read.microphone.distances[0].second == 0.9);
+    CHECK(read.source.lowest_hz == 35);
+    CHECK(read.room.box->edges_m[0] == 4.1);
+}
+
+TEST_CASE("a take is in use when accepted and not left out") {
+    Take take;
+    CHECK(take.in_use());
+    take.excluded_because = "door slammed";
+    CHECK_FALSE(take.in_use());
+    take.excluded_because.clear();
+    take.accepted = false;
+    CHECK_FALSE(take.in_use());
+}
+
+TEST_CASE("the reason for leaving out comes back") {
+    CHECK(exclusion_reason(exclusion_toml("lorry \"passed\"\nby", "2026-11-25T10:00:00Z"), "x") ==
+          "lorry \"passed\"\nby");
+    CHECK(contains(refusal([] { exclusion_reason("[excluded]\nat = \"x\"\n", "x.toml"); }),
+                   "because is missing"));
+}
+
+TEST_CASE("a visit begins where its first sound was kept, not at the first name") {
+    Take a = full_take(), b = full_take();
+    a.is_return = b.is_return = false;
+    a.position = {"S1", "M1"};
+    a.sound = "visits/after/sounds/002.wav";
+    b.sound = "visits/after/sounds/001.wav";
+    CHECK(first_position({a, b}, "after") == b.position);
+    CHECK_FALSE(first_position({a, b}, "before"));
+}

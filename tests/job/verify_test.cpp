@@ -1,0 +1,158 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "files/hash.hpp"
+#include "job/verify.hpp"
+#include "sample.hpp"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <random>
+
+using namespace ebbmark;
+namespace fs = std::filesystem;
+
+namespace {
+
+/// A small job of two visits with a take left out.
+fs::path small_job(const TestFolder& folder) {
+    const auto path = sample::new_job(folder);
+    JobFolder job(path, Access::write);
+    job.keep("before", sample::sound(1, "S1-M1"), sample::morning);
+    job.keep("before", sample::sound(2, "S1-M2"), sample::morning);
+    job.keep("after", sample::sound(3, "S1-M1"), sample::morning);
+    job.exclude("before/S1-M2-01", "a lorry passed", sample::morning);
+    return path;
+}
+
+void flip(const fs::path& file, std::uint64_t bit) {
+    std::string bytes = bytes_of(file);
+    bytes[bit / 8] = static_cast<char>(bytes[bit / 8] ^ (1 << (bit % 8)));
+    std::ofstream(file, std::ios::binary) << bytes;
+}
+
+} // namespace
+
+TEST_CASE("an untouched job is intact") {
+    const TestFolder folder;
+    const auto path = small_job(folder);
+    const Verification v = verify(path);
+    CHECK(v.intact);
+    CHECK(v.files == 8);
+    CHECK(v.changed.empty());
+    CHECK(v.missing.empty());
+    CHECK(v.added.empty());
+    CHECK(v.notes.empty());
+    CHECK_FALSE(v.simulated);
+    CHECK(verify(path, v.digest).intact);
+}
+
+TEST_CASE("of 1000 random single-bit flips over all evidence, 1000 are found and their file named") {
+    // Source: property. SHA-256 changes with every bit; what can fail is that a file is not looked at.
+    const TestFolder folder;
+    const auto path = small_job(folder);
+    std::vector<std::string> files;
+    std::vector<double> sizes;
+    for (const std::string& file : files_under(path))
+        if (!file.ends_with("visit.toml") && file != "job.toml" && file != ".lock") {
+            files.push_back(file);
+            sizes.push_back(static_cast<double>(fs::file_size(path / file)));
+        }
+    REQUIRE(files.size() == 9); // eight of evidence and their list
+    std::mt19937_64 random(20261125);
+    std::vector<int> hits(files.size());
+    int found = 0;
+    for (int i = 0; i < 1000; ++i) {
+        const std::size_t which = random() % files.size();
+        const auto bits = static_cast<std::uint64_t>(sizes[which]) * 8;
+        const std::uint64_t bit = random() % bits;
+        flip(path / files[which], bit);
+        const Verification v = verify(path);
+        found += !v.intact && v.changed == std::vector<std::string>{files[which]} && v.missing.empty();
+        flip(path / files[which], bit);
+        ++hits[which];
+    }
+    CHECK(found == 1000);
+    CHECK(*std::min_element(hits.begin(), hits.end()) > 50);
+    CHECK(verify(path).intact);
+}
+
+TEST_CASE("missing and added files are named; added ones are no fault") {
+    const TestFolder folder;
+    const auto path = small_job(folder);
+    folder.write("job/visits/before/sounds/004.wav", "x");
+    folder.write("job/letter.txt", "x");
+    fs::create_directory(path / "photos");
+    folder.write("job/photos/m1.jpg", "x");
+    Verification v = verify(path);
+    CHECK(v.intact);
+    CHECK(v.added == std::vector<std::string>{"letter.txt", "visits/before/sounds/004.wav"});
+    fs::remove(path / "visits/before/sounds/002.wav");
+    v = verify(path);
+    CHECK_FALSE(v.intact);
+    CHECK(v.missing == std::vector<std::string>{"visits/before/sounds/002.wav"});
+}
+
+TEST_CASE("a link or a folder in the place of evidence is a change") {
+    const TestFolder folder;
+    const auto path = small_job(folder);
+    const auto sound = path / "visits/before/sounds/001.wav";
+    fs::rename(sound, folder / "elsewhere.wav");
+    fs::create_symlink(folder / "elsewhere.wav", sound);
+    CHECK(verify(path).changed == std::vector<std::string>{"visits/before/sounds/001.wav"});
+    fs::remove(sound);
+    fs::create_directory(sound);
+    CHECK(verify(path).changed == std::vector<std::string>{"visits/before/sounds/001.wav"});
+}
+
+TEST_CASE("another digest than the expected one is found even where every file is intact") {
+    const TestFolder folder;
+    const auto path = small_job(folder);
+    const std::string digest = verify(path).digest;
+    JobFolder(path, Access::write).keep("after", sample::sound(9, "S1-M2"), sample::morning);
+    const Verification v = verify(path, digest);
+    CHECK_FALSE(v.intact);
+    CHECK(v.changed.empty());
+    REQUIRE(v.notes.size() == 1);
+    CHECK(contains(v.notes[0], "takes were added or left out since"));
+}
+
+TEST_CASE("a list forged to match a changed file is found by the digest") {
+    const TestFolder folder;
+    const auto path = small_job(folder);
+    const std::string digest = verify(path).digest;
+    const std::string sound = "visits/before/sounds/001.wav";
+    flip(path / sound, 999);
+    Manifest manifest = manifest_from(bytes_of(path / manifest_name), "list");
+    manifest[sound] = sha256_of_file(path / sound);
+    std::ofstream(path / manifest_name, std::ios::binary) << to_text(manifest);
+    CHECK(verify(path).intact);
+    CHECK_FALSE(verify(path, digest).intact);
+}
+
+TEST_CASE("a copy on another disk verifies to the same digest, also read-only") {
+    const TestFolder folder;
+    const auto path = small_job(folder);
+    fs::copy(path, folder / "copy", fs::copy_options::recursive);
+    fs::permissions(folder / "copy", fs::perms::owner_read | fs::perms::owner_exec);
+    const Verification v = verify(folder / "copy", verify(path).digest);
+    fs::permissions(folder / "copy", fs::perms::owner_all);
+    CHECK(v.intact);
+    CHECK(v.added.empty());
+}
+
+TEST_CASE("without its list or its description a job is reported, not refused") {
+    const TestFolder folder;
+    const auto path = small_job(folder);
+    std::ofstream(path / "job.toml") << "broken";
+    Verification v = verify(path);
+    CHECK(v.intact);
+    CHECK(v.digest.empty());
+    REQUIRE(v.notes.size() == 1);
+    CHECK(contains(v.notes[0], "job.toml, line 1"));
+    fs::remove(path / manifest_name);
+    v = verify(path);
+    CHECK_FALSE(v.intact);
+    CHECK(v.missing == std::vector<std::string>{std::string(manifest_name)});
+    CHECK(contains(refusal([&] { verify(folder / "none"); }), "is no job folder"));
+    CHECK(contains(refusal([&] { verify(folder.path()); }), "is no job"));
+}
