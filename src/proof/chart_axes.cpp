@@ -132,12 +132,8 @@ void BandAxis::draw_absent(Canvas& canvas, const Area& area,
 }
 
 ValueAxis::ValueAxis(double low, double high, int ticks, double top, double bottom)
-    : step_(round_step(std::max(high - low, 1e-9), std::max(ticks, 2))), top_(top), bottom_(bottom) {
-    low_ = std::floor(low / step_ + 1e-9) * step_;
-    high_ = std::ceil(high / step_ - 1e-9) * step_;
-    if (high_ <= low_)
-        high_ = low_ + step_;
-}
+    : low_(low), high_(std::max(high, low + 1e-9)), step_(round_step(high_ - low_, std::max(ticks, 2))),
+      top_(top), bottom_(bottom) {}
 
 double ValueAxis::y(double value) const {
     const double held = std::clamp(value, low_, high_);
@@ -146,11 +142,10 @@ double ValueAxis::y(double value) const {
 
 std::vector<double> ValueAxis::marks() const {
     std::vector<double> values;
-    const auto count = std::lround((high_ - low_) / step_);
-    for (long i = 0; i <= count; ++i) {
-        const double value = low_ + static_cast<double>(i) * step_;
-        values.push_back(std::abs(value) < 1e-9 * step_ ? 0 : value);
-    }
+    const auto first = std::lround(std::ceil(low_ / step_ - 1e-9)),
+               last = std::lround(std::floor(high_ / step_ + 1e-9));
+    for (long i = first; i <= last; ++i)
+        values.push_back(static_cast<double>(i) * step_);
     return values;
 }
 
@@ -166,10 +161,11 @@ std::string mark_text(double value, double step, bool with_sign) {
 } // namespace
 
 void ValueAxis::draw(Canvas& canvas, const Area& area, double font, bool with_sign) const {
+    canvas.line({area.left, area.bottom}, {area.right, area.bottom}, {palette::rule, 0.8, {}});
     for (const double value : marks()) {
-        const bool base = value == 0 || value == low_;
+        const bool zero = value == 0;
         canvas.line({area.left, y(value)}, {area.right, y(value)},
-                    {base ? palette::rule : palette::grid, base ? 0.8 : 0.6, {}});
+                    {zero ? palette::rule : palette::grid, zero ? 0.8 : 0.6, {}});
         canvas.text({area.left - 0.5 * font, y(value) + 0.35 * font}, mark_text(value, step_, with_sign),
                     axis_style(font, Anchor::end));
     }

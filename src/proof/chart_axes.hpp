@@ -56,7 +56,7 @@ class BandAxis {
     double left_, step_;
 };
 
-/// Linear axis of values between round numbers.
+/// Linear axis of values with marks at round numbers.
 class ValueAxis {
   public:
     /// Covers `low` to `high`, with about `ticks` marks.

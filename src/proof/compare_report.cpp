@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "proof/compare_report.hpp"
 
-#include "proof/guarded.hpp"
 #include "proof/json_fields.hpp"
 #include "proof/numbers.hpp"
 #include "proof/table.hpp"
@@ -76,16 +75,6 @@ std::string optional_text(const std::optional<double>& value, std::string (*form
     return value ? format(*value) : std::string(texts::none);
 }
 
-/// "4.2 (3.0 to 5.6)"
-std::string area_text(const Measured& area_m2) {
-    if (!area_m2)
-        return std::string(texts::none);
-    const std::string area = fmt::format("{:.1f}", *area_m2);
-    return area_m2.low && area_m2.high
-               ? fmt::format("{} ({:.1f} to {:.1f})", area, *area_m2.low, *area_m2.high)
-               : area;
-}
-
 std::vector<std::string> text_row(const BandFinding& band) {
     const Measured& change = band.change_percent;
     const std::string why(change.empty ? code(*change.empty) : texts::none);
@@ -119,6 +108,15 @@ std::string band_table(const CompareReport& report) {
 }
 
 } // namespace
+
+std::string area_text(const Measured& area_m2) {
+    if (!area_m2)
+        return std::string(texts::none);
+    const std::string area = fmt::format("{:.1f}", *area_m2);
+    return area_m2.low && area_m2.high
+               ? fmt::format("{} ({:.1f} to {:.1f})", area, *area_m2.low, *area_m2.high)
+               : area;
+}
 
 std::string after_shown(const BandFinding& band) {
     if (band.after_s)
@@ -180,12 +178,8 @@ std::string to_text(const CompareReport& report) {
         text += wrapped(sentence);
     if (!comparison.bands.empty())
         text += '\n' + band_table(report) + '\n';
-    for (const BandFinding& band : comparison.bands)
-        for (const std::string& note : band.notes)
-            text += wrapped(fmt::format(fmt::runtime(texts::band_note), frequency_text(band.band.nominal_hz),
-                                        plain_text(note)));
-    for (const std::string& note : comparison.notes)
-        text += wrapped(plain_text(note));
+    for (const std::string& note : all_notes(comparison))
+        text += wrapped(note);
     if (const auto reasons = reasons_in(comparison); !reasons.empty())
         text += wrapped(reasons_sentence(reasons));
     if (report.volume_m3)

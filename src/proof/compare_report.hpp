@@ -35,8 +35,10 @@ std::string to_csv(const CompareReport& report);
 /// A short report for a terminal of 100 columns: what was found, then the table, then what it rests on.
 std::string to_text(const CompareReport& report);
 
-/// Why `after_s` and the change of a band are empty, and what stands for the missing: "at most 0.21",
-/// "noise".
+/// The decay time after, or its upper bound, as people read it: "0.52", "≤ 0.21", "–".
 std::string after_shown(const BandFinding& band);
+
+/// "4.2 (3.0 to 5.6)": an area with its interval.
+std::string area_text(const Measured& area_m2);
 
 } // namespace ebbmark

@@ -117,7 +117,7 @@ double highest(const std::vector<Series>& all) {
             // An interval that dwarfs its value is cut at the top rather than flattening everything else.
             most = std::max(most, std::max(value, std::min(series.values[i].high.value_or(0), 2 * value)));
         }
-    return most > 0 ? most : 1;
+    return most > 0 ? 1.06 * most : 1; // room above the highest mark
 }
 
 /// A vertical bar; an end beyond the axis has no cap.
@@ -210,8 +210,12 @@ void draw_aside(Canvas& canvas, Point right_end, double heading_width, texts::Te
 
 /// Said in the middle of a panel that has nothing to show.
 void draw_nothing(Canvas& canvas, const Area& area, double font) {
-    canvas.text({(area.left + area.right) / 2, (area.top + area.bottom) / 2},
-                std::string(texts::chart_nothing), {font, palette::quiet, false, false, Anchor::middle});
+    const TextStyle style{font, palette::quiet, false, false, Anchor::middle};
+    const std::string words(texts::chart_nothing);
+    const double middle = (area.left + area.right) / 2, y = (area.top + area.bottom) / 2;
+    const double half = text_width(words, style) / 2 + font;
+    canvas.box({middle - half, y - 1.1 * font}, 2 * half, 1.6 * font, palette::paper);
+    canvas.text({middle, y}, words, style);
 }
 
 } // namespace
@@ -219,7 +223,6 @@ void draw_nothing(Canvas& canvas, const Area& area, double font) {
 Canvas decay_chart(const DecayReport& report, const ChartSize& size) {
     Canvas canvas(size.width, size.height);
     const double font = size.font;
-    canvas.box({0, 0}, size.width, size.height, palette::paper);
     std::vector<Band> bands;
     std::vector<Series> all;
     if (!report.responses.empty()) {
@@ -237,7 +240,7 @@ Canvas decay_chart(const DecayReport& report, const ChartSize& size) {
     const double right = size.width - widest(names, font) - 1.2 * font;
     const BandAxis axis(bands, left, right);
     const Area area{left, 2.4 * font, right, size.height - axis.height_below(font, reasons) - 0.5 * font};
-    const ValueAxis seconds(0, highest(all), static_cast<int>(area.height() / (3 * font)), area.top,
+    const ValueAxis seconds(0, highest(all), static_cast<int>(area.height() / (2.4 * font)), area.top,
                             area.bottom);
     draw_heading(canvas, {0, 1.1 * font},
                  report.responses.size() > 1 ? texts::chart_seconds_t20 : texts::chart_seconds, font);
@@ -273,11 +276,13 @@ ValueAxis change_axis(const Comparison& comparison, int ticks, double top, doubl
         if (band.could_show_percent)
             low = std::min(low, -*band.could_show_percent);
     }
-    return {std::max(low, least_percent_shown), std::min(high, most_percent_shown), ticks, top, bottom};
+    const double room = 0.04 * (high - low);
+    return {std::max(low - room, least_percent_shown), std::min(high + room, most_percent_shown), ticks, top,
+            bottom};
 }
 
-std::vector<Series> states_of(const CompareReport& report) {
-    Series before{shortened(plain_text(report.before), 16),
+std::vector<Series> states_of(const CompareReport& report, std::size_t name_columns) {
+    Series before{shortened(plain_text(report.before), name_columns),
                   {},
                   {},
                   palette::before,
@@ -345,9 +350,8 @@ void draw_change(Canvas& canvas, double x, const ValueAxis& axis, const BandFind
 Canvas comparison_chart(const CompareReport& report, const ChartSize& size) {
     Canvas canvas(size.width, size.height);
     const double font = size.font;
-    canvas.box({0, 0}, size.width, size.height, palette::paper);
     const Comparison& comparison = report.comparison;
-    const auto states = states_of(report);
+    const auto states = states_of(report, size.width < 45 * font ? 9 : 16);
     std::vector<Band> bands;
     for (const BandFinding& band : comparison.bands)
         bands.push_back(band.band);
@@ -363,7 +367,7 @@ Canvas comparison_chart(const CompareReport& report, const ChartSize& size) {
     const Area upper{left, heading, right, heading + 0.58 * height};
     const Area lower{left, upper.bottom + gap + heading, right, upper.bottom + gap + heading + 0.42 * height};
 
-    const ValueAxis seconds(0, highest(states), static_cast<int>(upper.height() / (2.6 * font)), upper.top,
+    const ValueAxis seconds(0, highest(states), static_cast<int>(upper.height() / (1.9 * font)), upper.top,
                             upper.bottom);
     draw_heading(canvas, {0, 1.1 * font}, texts::chart_seconds, font);
     axis.draw_absent(canvas, upper, reasons);
@@ -376,7 +380,7 @@ Canvas comparison_chart(const CompareReport& report, const ChartSize& size) {
     draw_side_labels(canvas, right + 0.5 * font, upper.top, upper.bottom, font, labels);
 
     const ValueAxis percent =
-        change_axis(comparison, static_cast<int>(lower.height() / (2.4 * font)), lower.top, lower.bottom);
+        change_axis(comparison, static_cast<int>(lower.height() / (1.9 * font)), lower.top, lower.bottom);
     draw_heading(canvas, {0, upper.bottom + gap + 0.9 * font}, texts::chart_change, font);
     draw_aside(canvas, {right, upper.bottom + gap + 0.9 * font}, 22 * font, texts::chart_change_key,
                0.92 * font);

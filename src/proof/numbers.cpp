@@ -46,10 +46,13 @@ std::string signed_percent_text(double percent) {
     return (percent < 0 ? "-" : "+") + size;
 }
 
-std::string with_minus_sign(std::string text) {
-    if (!text.empty() && text.front() == '-')
-        text.replace(0, 1, "−");
-    return text;
+std::string with_minus_sign(const std::string& text) {
+    std::string result;
+    for (std::size_t i = 0; i < text.size(); ++i) {
+        const bool before_digit = i + 1 < text.size() && text[i + 1] >= '0' && text[i + 1] <= '9';
+        result += text[i] == '-' && before_digit ? "−" : std::string(1, text[i]);
+    }
+    return result;
 }
 
 std::string frequency_text(double hz) {

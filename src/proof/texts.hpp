@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Every text for people in results and documents, in one place for translation. Names in braces are filled in
-// by fmt; column headings and codes of CSV and JSON are fixed and stand with their writers.
+// Every text for people in results and documents, in one place for translation. Braces are filled in by fmt;
+// \u00a0 is a no-break space. Names of CSV columns and JSON fields are fixed and stand with their writers.
 #pragma once
 
 #include "base/measured.hpp"
@@ -11,19 +11,20 @@ namespace ebbmark::texts {
 
 using Text = std::string_view;
 
-// --- small words
-// -----------------------------------------------------------------------------------------------
+// ---- small words
+
 inline constexpr Text range = "{} to {}";
 inline constexpr Text between = "between {} and {}";
 inline constexpr Text and_joiner = " and ";
 inline constexpr Text at_most = "≤ {}";
 inline constexpr Text none = "–";
+inline constexpr Text hertz = "Hz";
 inline constexpr Text simulated_mark = "SIMULATED";
 inline constexpr Text simulated_line =
-    "SIMULATED: at least one input comes from a virtual room, not from a real one.";
+    "SIMULATED: at least one input comes from a virtual room, not a real one.";
 
-// --- why a quantity is empty
-// -----------------------------------------------------------------------------------
+// ---- why a quantity is empty
+
 constexpr Text reason(Empty empty) {
     switch (empty) {
     case Empty::noise:
@@ -50,8 +51,8 @@ constexpr Text reason(Empty empty) {
 inline constexpr Text reasons_head = "Empty where it cannot be known: ";
 inline constexpr Text reason_entry = "{} = {}";
 
-// --- decay
-// -----------------------------------------------------------------------------------------------------
+// ---- decay
+
 inline constexpr Text decay_title = "Decay of {}, channel {}, {}\u00a0Hz, onset at {}\u00a0s";
 inline constexpr Text group_long = "how long";
 inline constexpr Text group_straight = "how straight";
@@ -59,35 +60,38 @@ inline constexpr Text group_sure = "how sure";
 inline constexpr Text group_clear = "how clear";
 inline constexpr Text no_bands = "No band lies in the range asked for.";
 inline constexpr Text decay_method =
-    "Method: energy decay curve by backward integration of the squared "
-    "response (ISO 3382-1). Band filters IEC "
-    "61260-1 class 1, run backwards in time. EDT from 0 to -10\u00a0dB, T20 from "
-    "-5 to -25\u00a0dB, T30 from -5 to -35\u00a0dB, "
-    "each as the time for 60\u00a0dB. Noise: subtracted, the curve cut where it "
-    "meets the noise, the missing tail added; "
-    "a range is used only where the noise lies 10\u00a0dB or more below its end.";
-inline constexpr Text decay_key = "xi: non-linearity, 0 to 5 usual, above 10 far from straight. C: "
-                                  "curvature, T30 against T20. range: decay "
-                                  "range from the start to the noise. B·T: bandwidth times decay time. ≤: "
-                                  "upper bound, the decay is shorter than "
-                                  "the band filter can show. 95\u00a0%: interval of the longest range given.";
+    "Decay: backward integration of the squared impulse response (ISO 3382-1). Band filters IEC 61260-1, run "
+    "backwards in time. EDT from 0 to −10\u00a0dB, T20 from −5 to −25\u00a0dB, T30 from −5 to −35\u00a0dB, "
+    "each "
+    "as the time for 60\u00a0dB. The noise is subtracted, the curve cut where it meets the noise, the "
+    "missing tail "
+    "added; a range counts only where the noise lies at least 10\u00a0dB below its end.";
+inline constexpr Text decay_key =
+    "xi: non-linearity, 0 to 5 usual, above 10 far from straight. C: curvature, T30 against T20. range: "
+    "decay "
+    "range from the start to the noise. B·T: bandwidth times decay time. ≤: upper bound, the decay is "
+    "shorter "
+    "than the band filter can show. 95\u00a0%: interval of the longest range given.";
 inline constexpr Text band_note = "{}: {}";
 
-// --- before against after
-// --------------------------------------------------------------------------------------
+// ---- before against after
+
 inline constexpr Text compare_title_paired = "Before against after: {} positions, each against itself";
 inline constexpr Text compare_title_one = "Before against after: one position";
-inline constexpr Text compare_title_unpaired = "Before against after: {} positions, not paired";
+inline constexpr Text compare_title_unpaired =
+    "Before against after: at least {} responses a state, not paired";
 inline constexpr Text headline_shorter_one =
-    "The sound dies away faster after the treatment in one band, {}: by {}\u00a0%.";
+    "The sound dies away in {1}\u00a0% less time after the treatment, in one band: {0}.";
 inline constexpr Text headline_shorter =
-    "The sound dies away faster after the treatment in {} of {} bands, {}: by {}\u00a0%.";
-inline constexpr Text headline_longer_one = "It lasts longer in one band, {}: by {}\u00a0%.";
-inline constexpr Text headline_longer = "It lasts longer in {} of {} bands, {}: by {}\u00a0%.";
-inline constexpr Text headline_only_longer_one = "The sound lasts longer after the treatment in one band, "
-                                                 "{}: by {}\u00a0%. No band is shown to be shorter.";
-inline constexpr Text headline_only_longer = "The sound lasts longer after the treatment in {} of {} bands, "
-                                             "{}: by {}\u00a0%. No band is shown to be shorter.";
+    "The sound dies away in {3}\u00a0% less time after the treatment, in {0} of {1} bands: {2}.";
+inline constexpr Text headline_longer_one = "It takes {1}\u00a0% more time in one band: {0}.";
+inline constexpr Text headline_longer = "It takes {3}\u00a0% more time in {0} of {1} bands: {2}.";
+inline constexpr Text headline_only_longer_one = "The sound takes {1}\u00a0% more time to die away after the "
+                                                 "treatment, in one band: {0}. No band is shown to be "
+                                                 "shorter.";
+inline constexpr Text headline_only_longer = "The sound takes {3}\u00a0% more time to die away after the "
+                                             "treatment, in {0} of {1} bands: {2}. No band is "
+                                             "shown to be shorter.";
 inline constexpr Text headline_none =
     "This measurement does not show that the treatment changed the decay time in any band.";
 inline constexpr Text headline_single = "Decay times were measured before and after, but from a single "
@@ -97,8 +101,8 @@ inline constexpr Text headline_unmeasurable =
     "Nothing could be compared: no band gave a decay time both before and after.";
 inline constexpr Text rest_unchanged = "Shown unchanged: {}.";
 inline constexpr Text rest_not_shown = "No change shown in {} of {} bands, {}. That is not proof of "
-                                       "sameness: a change of less than {}\u00a0% could be there "
-                                       "and stay hidden.";
+                                       "sameness: a change of less than {}\u00a0% could "
+                                       "be there and stay hidden.";
 inline constexpr Text rest_not_shown_unknown =
     "No change shown in {} of {} bands, {}; how large a hidden change could be is not known from this data.";
 inline constexpr Text rest_single =
@@ -115,14 +119,15 @@ inline constexpr Text compare_method_paired = "Comparison: at each position the 
                                               "to before, Student's t over the positions, ";
 inline constexpr Text compare_method_unpaired =
     "Comparison: logarithms of the decay times of the two states, Welch's t with unequal variances, ";
-inline constexpr Text compare_method_common = "Holm's correction over the bands. \"Shown unchanged\": two "
+inline constexpr Text compare_method_common = "Holm's correction over the bands. “Shown unchanged”: two "
                                               "one-sided tests at 5\u00a0%, margin 15\u00a0% below "
                                               "200\u00a0Hz and 5\u00a0% from there on.";
-inline constexpr Text absorption_key = "added: equivalent absorption area added in a room of {}\u00a0m³ "
-                                       "(Sabine's formula, ISO 354), with its 95\u00a0% interval.";
+inline constexpr Text absorption_key =
+    "Added: equivalent absorption area added in a room of {}\u00a0m³ (Sabine's formula, ISO 354), with its "
+    "95\u00a0% interval.";
 
-// --- recording to response
-// -------------------------------------------------------------------------------------
+// ---- recording to response
+
 inline constexpr Text response_accepted = "Accepted: {}";
 inline constexpr Text response_rejected = "REJECTED by its own checks: {}";
 inline constexpr Text response_delay = "The sweep starts {}\u00a0s after the start of the recording.";
@@ -133,9 +138,8 @@ inline constexpr Text check_held = "held";
 inline constexpr Text check_failed = "FAILED";
 inline constexpr Text check_limit = "limit {}";
 
-// --- charts
-// ----------------------------------------------------------------------------------------------------
-inline constexpr Text hertz = "Hz";
+// ---- charts
+
 inline constexpr Text many_responses = "{} responses";
 inline constexpr Text chart_seconds = "Decay time in seconds";
 inline constexpr Text chart_seconds_t20 = "Decay time T20 in seconds";
@@ -143,10 +147,59 @@ inline constexpr Text chart_change = "Change in %, with 95\u00a0% interval";
 inline constexpr Text chart_change_key =
     "Filled: a change is shown. Grey: a shortening this small could stay hidden.";
 inline constexpr Text chart_nothing = "no decay time could be measured";
-inline constexpr Text chart_describes_decay = "Chart of decay times in seconds against frequency for {} "
-                                              "measured responses; the same figures are in the table.";
-inline constexpr Text chart_describes_comparison = "Chart of decay times before and after in {} frequency "
-                                                   "bands, and of the change with its interval; the same "
-                                                   "figures are in the table.";
+inline constexpr Text chart_describes_decay =
+    "Chart of decay times in seconds against frequency; number of responses: {}.";
+inline constexpr Text chart_describes_comparison = "Chart of decay times before and after, and of the change "
+                                                   "with its interval; number of frequency bands: {}.";
+
+// ---- the page
+
+inline constexpr Text page_title = "Before-and-after measurement record";
+inline constexpr Text in_octaves = " · octave bands";
+inline constexpr Text in_third_octaves = " · one-third-octave bands";
+inline constexpr Text page_footer = "Ebbmark {} · {}";
+inline constexpr Text page_of_one = "page 1 of 1";
+inline constexpr Text table_caption = "Decay time {}: geometric mean over the positions";
+inline constexpr Text column_band = "band";
+inline constexpr Text column_change = "change";
+inline constexpr Text column_interval = "95\u00a0% interval";
+inline constexpr Text column_could_show = "could show";
+inline constexpr Text column_finding = "finding";
+inline constexpr Text column_added = "added";
+inline constexpr Text meaning_head = "What it means";
+inline constexpr Text meaning_shorter =
+    "Shorter: in these bands the sound dies away faster than before, by more than chance explains.";
+inline constexpr Text meaning_longer =
+    "Longer: in these bands the sound takes more time to die away than before, by more than chance explains.";
+inline constexpr Text meaning_error =
+    "The risk that even one “shorter” or “longer” among all bands is a false alarm is held at 5\u00a0%. Each "
+    "interval is for its band alone.";
+inline constexpr Text meaning_unchanged =
+    "Shown unchanged: whatever change there is, it is smaller than the margin named under the method.";
+inline constexpr Text meaning_not_shown = "No change shown: the measurement cannot tell a change from chance "
+                                          "there. It does not say that everything "
+                                          "stayed as it was. “Could show” is the smallest shortening that it "
+                                          "would have found in 80\u00a0% of cases.";
+inline constexpr Text meaning_not_measurable =
+    "Not measurable: no finding is possible; the table gives the reason.";
+inline constexpr Text limits_head = "What it does not prove";
+inline constexpr Text limits_cause = "What caused a change: doors, furniture, persons, air, and the places "
+                                     "of loudspeaker and microphone must have "
+                                     "been the same both times.";
+inline constexpr Text limits_places =
+    "How the room sounds where nobody measured, or in bands without a value.";
+inline constexpr Text limits_rules = "Sound insulation, loudness, or that any rule or standard is met: this "
+                                     "is the measuring party's own record, "
+                                     "not an accredited test.";
+inline constexpr Text method_head = "How it was evaluated";
+inline constexpr Text caution_head = "Caution when repeating it";
+inline constexpr Text caution_loud = "Test signals can hurt ears and loudspeakers: start quietly, wear "
+                                     "hearing protection, warn everybody nearby.";
+inline constexpr Text remarks_head = "Remarks";
+inline constexpr Text remarks_left_out = "Further remarks without room here: {}. All are in the JSON result.";
+inline constexpr Text evidence_head = "Responses compared, with their SHA-256";
+inline constexpr Text evidence_head_cut =
+    "Responses compared, with the first half of their SHA-256 (whole in the JSON result)";
+inline constexpr Text evidence_left_out = "{} more, listed in the JSON result";
 
 } // namespace ebbmark::texts

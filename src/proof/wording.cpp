@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "proof/wording.hpp"
 
+#include "proof/guarded.hpp"
 #include "proof/numbers.hpp"
 #include "proof/texts.hpp"
 
@@ -8,6 +9,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace ebbmark {
 
@@ -113,6 +115,28 @@ std::vector<std::string> remaining_findings(const Comparison& comparison) {
     add_counted(without_finding(comparison, true), texts::rest_single);
     add_counted(without_finding(comparison, false), texts::rest_not_measurable);
     return sentences;
+}
+
+std::vector<std::string> all_notes(const Comparison& comparison) {
+    std::vector<std::string> notes;
+    for (const std::string& note : comparison.notes)
+        notes.push_back(plain_text(note));
+    std::vector<Band> all;
+    std::vector<std::pair<std::string, std::vector<Band>>> groups;
+    for (const BandFinding& band : comparison.bands) {
+        all.push_back(band.band);
+        for (const std::string& note : band.notes) {
+            auto group =
+                std::find_if(groups.begin(), groups.end(), [&](const auto& g) { return g.first == note; });
+            if (group == groups.end())
+                group = groups.insert(groups.end(), {note, {}});
+            group->second.push_back(band.band);
+        }
+    }
+    for (const auto& [note, bands] : groups)
+        notes.push_back(
+            fmt::format(fmt::runtime(texts::band_note), bands_text(bands, all), plain_text(note)));
+    return notes;
 }
 
 std::string compared_positions(const Comparison& comparison) {

@@ -18,6 +18,9 @@ std::string headline(const Comparison& comparison);
 /// The bands that the headline leaves out: shown unchanged, not shown, not measurable. One sentence each.
 std::vector<std::string> remaining_findings(const Comparison& comparison);
 
+/// Notes on the whole and on bands; the same note on several bands is said once with all of them.
+std::vector<std::string> all_notes(const Comparison& comparison);
+
 /// How many positions were compared, and how.
 std::string compared_positions(const Comparison& comparison);
 

@@ -97,7 +97,7 @@ TEST_CASE("the report for people fits 100 columns and says why cells are empty")
     for (const std::string& line : lines_of(text))
         CHECK_MESSAGE(columns(line) <= terminal_columns, line);
     for (const char* part : {"how long", "how straight", "how sure", "how clear", "≤ 0.12", "source",
-                             "disturbed = another sound", "-5 to -25 dB", "40 Hz: The decay bends"})
+                             "disturbed = another sound", "−5 to −25 dB", "40 Hz: The decay bends"})
         CHECK_MESSAGE(text.find(part) != std::string::npos, part);
 }
 

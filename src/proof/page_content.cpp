@@ -1,0 +1,129 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "proof/page_content.hpp"
+
+#include "proof/guarded.hpp"
+#include "proof/numbers.hpp"
+#include "proof/texts.hpp"
+#include "proof/wording.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace ebbmark {
+
+namespace {
+
+std::string text(texts::Text words) {
+    return std::string(words);
+}
+
+bool any(const Comparison& comparison, Finding finding) {
+    return std::any_of(comparison.bands.begin(), comparison.bands.end(),
+                       [&](const BandFinding& band) { return band.finding == finding; });
+}
+
+/// "T20", or both where the bands differ in what they compare.
+std::string metrics(const Comparison& comparison) {
+    std::string names;
+    for (const Metric metric : {Metric::t20, Metric::t30})
+        if (std::any_of(comparison.bands.begin(), comparison.bands.end(),
+                        [&](const BandFinding& band) { return band.metric == metric; }))
+            names += (names.empty() ? "" : "/") + metric_text(metric);
+    return names;
+}
+
+std::vector<PageColumn> columns_of(const CompareReport& report) {
+    std::vector<PageColumn> columns = {{text(texts::column_band), "Hz"},
+                                       {shortened(plain_text(report.before), 12), "s"},
+                                       {shortened(plain_text(report.after), 12), "s"},
+                                       {text(texts::column_change), "%"},
+                                       {text(texts::column_interval), "%"},
+                                       {text(texts::column_could_show), "%"},
+                                       {text(texts::column_finding), "", true}};
+    if (report.volume_m3)
+        columns.push_back({text(texts::column_added), "m²"});
+    return columns;
+}
+
+PageRow row_of(const CompareReport& report, const BandFinding& band, bool name_metric) {
+    const Measured& change = band.change_percent;
+    const auto signed_text = [](double percent) { return with_minus_sign(signed_percent_text(percent)); };
+    const std::string none = text(texts::none);
+    PageRow row;
+    row.cells = {
+        name_metric ? fmt::format("{} {}", metric_text(band.metric), label(band.band)) : label(band.band),
+        band.before_s ? seconds_text(*band.before_s) : none,
+        after_shown(band),
+        change ? signed_text(*change) : std::string(change.empty ? code(*change.empty) : texts::none),
+        change.low && change.high
+            ? fmt::format(fmt::runtime(texts::range), signed_text(*change.low), signed_text(*change.high))
+            : none,
+        band.could_show_percent ? percent_text(*band.could_show_percent) : none,
+        text(name(band.finding))};
+    if (report.volume_m3)
+        row.cells.push_back(with_minus_sign(area_text(band.added_area_m2)));
+    row.changed = band.finding == Finding::shorter || band.finding == Finding::longer;
+    row.measured = band.finding != Finding::not_measurable;
+    row.opens_octave = band.band.width == BandWidth::third && (band.band.index + 60) % 3 == 2;
+    return row;
+}
+
+PageSection meaning(const Comparison& comparison) {
+    PageSection section{text(texts::meaning_head), {}};
+    const auto explain = [&](Finding finding, texts::Text words) {
+        if (any(comparison, finding))
+            section.paragraphs.push_back(text(words));
+    };
+    explain(Finding::shorter, texts::meaning_shorter);
+    explain(Finding::longer, texts::meaning_longer);
+    if (any(comparison, Finding::shorter) || any(comparison, Finding::longer))
+        section.paragraphs.push_back(text(texts::meaning_error));
+    explain(Finding::shown_unchanged, texts::meaning_unchanged);
+    explain(Finding::no_change_shown, texts::meaning_not_shown);
+    explain(Finding::not_measurable, texts::meaning_not_measurable);
+    return section;
+}
+
+PageSection method(const CompareReport& report) {
+    PageSection section{text(texts::method_head),
+                        {text(texts::decay_method), comparison_method(report.comparison)}};
+    if (report.volume_m3)
+        section.paragraphs.push_back(
+            fmt::format(fmt::runtime(texts::absorption_key), cell(report.volume_m3)));
+    return section;
+}
+
+} // namespace
+
+PageContent page_content(const CompareReport& report, const PageFacts& facts) {
+    const Comparison& comparison = report.comparison;
+    PageContent content;
+    content.title = text(texts::page_title);
+    content.subtitle = compared_positions(comparison);
+    if (!comparison.bands.empty())
+        content.subtitle +=
+            text(comparison.bands.front().band.width == BandWidth::third ? texts::in_third_octaves
+                                                                         : texts::in_octaves);
+    content.simulated = report.simulated;
+    content.headline = headline(comparison);
+    content.remaining = remaining_findings(comparison);
+    const std::string kinds = metrics(comparison);
+    content.table_caption = fmt::format(fmt::runtime(texts::table_caption), kinds.empty() ? "T20" : kinds);
+    content.columns = columns_of(report);
+    for (const BandFinding& band : comparison.bands)
+        content.rows.push_back(row_of(report, band, kinds.find('/') != std::string::npos));
+    content.reasons = reasons_sentence(reasons_in(comparison));
+    content.sections = {meaning(comparison),
+                        {text(texts::limits_head),
+                         {text(texts::limits_cause), text(texts::limits_places), text(texts::limits_rules)}},
+                        method(report),
+                        {text(texts::caution_head), {text(texts::caution_loud)}}};
+    std::erase_if(content.sections, [](const PageSection& section) { return section.paragraphs.empty(); });
+    content.remarks = all_notes(comparison);
+    content.footer =
+        fmt::format(fmt::runtime(texts::page_footer), plain_text(facts.version), plain_text(facts.date));
+    return content;
+}
+
+} // namespace ebbmark
