@@ -1,0 +1,266 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "decay/decay.hpp"
+
+#include "base/error.hpp"
+#include "decay/curve.hpp"
+#include "decay/interval.hpp"
+#include "decay/noise.hpp"
+#include "decay/notes.hpp"
+#include "decay/onset.hpp"
+#include "decay/shape.hpp"
+#include "signal/band_filter.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace ebbmark {
+
+namespace {
+
+// ISO 3382-1:2009, 5.3.3: the noise at least 10 dB below the lower end of the range for T20 and T30; for EDT
+// the stricter 15 dB, because there the start of the curve weighs most.
+constexpr double needed_range_edt_db = 25;
+constexpr double needed_range_t20_db = 35;
+constexpr double needed_range_t30_db = 45;
+
+// ISO 3382-1 and -2:2008, 7.3, note: B · T of time-reversed filtering.
+constexpr double least_bandwidth_time = 4;
+
+// The last stretch of a record is missing what the backward filter would read after its end.
+constexpr double end_bandwidth_times = 1.5;
+
+// Noise alone seemed to decay by up to 13 dB in one bass band of 2 in 60 records of noise.
+constexpr double least_decay_db = 15;
+
+constexpr std::size_t points_of_a_drawing = 200;
+
+/// The response without offset and without the zeros that some recorders and editors append.
+Signal prepare(const Signal& response) {
+    Signal prepared = response;
+    while (!prepared.samples.empty() && prepared.samples.back() == 0)
+        prepared.samples.pop_back();
+    const std::size_t tenth = prepared.size() / 10;
+    if (tenth == 0)
+        return prepared;
+    double offset = 0;
+    for (std::size_t n = prepared.size() - tenth; n < prepared.size(); ++n)
+        offset += prepared.samples[n];
+    offset /= static_cast<double>(tenth);
+    for (double& sample : prepared.samples)
+        sample -= offset;
+    return prepared;
+}
+
+void leave_empty(BandDecay& decay, Empty why) {
+    for (Measured* measured :
+         {&decay.edt_s, &decay.t20_s, &decay.t30_s, &decay.nonlinearity_permille, &decay.curvature_percent,
+          &decay.c50_db, &decay.c80_db, &decay.d50_percent, &decay.ts_ms, &decay.decay_range_db})
+        *measured = Measured::none(why);
+}
+
+Empty why_too_short(const Tail& tail) {
+    switch (tail.end) {
+    case DecayEnd::length:
+        return Empty::length;
+    case DecayEnd::disturbed:
+        return Empty::disturbed;
+    case DecayEnd::noise:
+        break;
+    }
+    return Empty::noise;
+}
+
+struct Lines {
+    std::optional<Line> edt, t20, t30;
+};
+
+Measured decay_time(DecayQuantity quantity, const std::optional<Line>& line, double bandwidth_hz,
+                    bool enough_range, Empty too_short) {
+    if (!enough_range)
+        return Measured::none(too_short);
+    if (!line || bandwidth_hz * line->decay_s < least_bandwidth_time)
+        return Measured::none(Empty::filter);
+    return with_interval(quantity, line->decay_s, bandwidth_hz);
+}
+
+void decay_times(BandDecay& decay, const EnergyCurve& curve, const Tail& tail) {
+    const Lines lines = {fit_line(curve, 0, -10), fit_line(curve, -5, -25), fit_line(curve, -5, -35)};
+    const double bandwidth = decay.band.bandwidth_hz();
+    const Empty too_short = why_too_short(tail);
+    const double range = curve.range_db;
+    decay.edt_s =
+        decay_time(DecayQuantity::edt, lines.edt, bandwidth, range >= needed_range_edt_db, too_short);
+    decay.t20_s =
+        decay_time(DecayQuantity::t20, lines.t20, bandwidth, range >= needed_range_t20_db, too_short);
+    decay.t30_s =
+        decay_time(DecayQuantity::t30, lines.t30, bandwidth, range >= needed_range_t30_db, too_short);
+    const bool longest_is_t30 = decay.t30_s.value.has_value();
+    const auto& longest = longest_is_t30 ? lines.t30 : lines.t20;
+    if (decay.t30_s || decay.t20_s) {
+        decay.nonlinearity_permille = Measured::of(longest->nonlinearity_permille);
+        decay.bandwidth_time = bandwidth * longest->decay_s;
+    } else {
+        decay.nonlinearity_permille = Measured::none(*decay.t20_s.empty);
+        if (decay.edt_s)
+            decay.bandwidth_time = bandwidth * *decay.edt_s;
+    }
+    if (decay.t20_s && decay.t30_s)
+        decay.curvature_percent = Measured::of(100 * (*decay.t30_s / *decay.t20_s - 1));
+    else
+        decay.curvature_percent = Measured::none(*(decay.t30_s ? decay.t20_s : decay.t30_s).empty);
+    if (decay.t20_s.empty == Empty::filter || decay.t30_s.empty == Empty::filter) {
+        const double shown = longest ? longest->decay_s : 0;
+        const double limit = least_bandwidth_time / bandwidth;
+        const double high = shown > 0 ? *with_interval(DecayQuantity::t20, shown, bandwidth).high : 0;
+        decay.at_most_s = std::max(limit, high);
+    }
+}
+
+/// Energies before and after a time limit. The filter's advance is taken back; both lie on one time axis
+/// then.
+void clarity(BandDecay& decay, const EnergyCurve& curve, const Tail& tail, double advance_s) {
+    const double total = curve.remaining.front();
+    if (curve.range_db < needed_range_edt_db || !(total > 0)) {
+        const Empty why = why_too_short(tail);
+        decay.c50_db = decay.c80_db = decay.d50_percent = decay.ts_ms = Measured::none(why);
+        return;
+    }
+    // A limit that the filter cannot resolve: its own length is 1 / B.
+    const auto late_part = [&](double limit_s) -> std::optional<double> {
+        if (limit_s * decay.band.bandwidth_hz() < 1)
+            return std::nullopt;
+        return std::clamp(curve.at(limit_s - advance_s) / total, 1e-12, 1 - 1e-12);
+    };
+    const auto ratio_db = [](double late) { return 10 * std::log10((1 - late) / late); };
+    const auto after_50_ms = late_part(0.05), after_80_ms = late_part(0.08);
+    const Measured unresolved = Measured::none(Empty::filter);
+    decay.c50_db = after_50_ms ? Measured::of(ratio_db(*after_50_ms)) : unresolved;
+    decay.d50_percent = after_50_ms ? Measured::of(100 * (1 - *after_50_ms)) : unresolved;
+    decay.c80_db = after_80_ms ? Measured::of(ratio_db(*after_80_ms)) : unresolved;
+    // Mean time of the energy = mean over time of what remains.
+    const auto last = curve.remaining.size() - 1;
+    double moment = 0;
+    for (std::size_t i = 0; i < last; ++i)
+        moment += 0.5 * (curve.remaining[i] + curve.remaining[i + 1]);
+    moment = moment * curve.step_s + curve.tail_energy / curve.tail_rate_per_s;
+    decay.ts_ms =
+        Measured::of(1000 * (moment / total - static_cast<double>(curve.lead) * curve.step_s + advance_s));
+}
+
+std::vector<DecayPoint> drawing(const EnergyCurve& curve) {
+    std::vector<DecayPoint> points;
+    const auto values = curve.after_onset();
+    const std::size_t stride =
+        std::max<std::size_t>(1, (values.size() + points_of_a_drawing - 1) / points_of_a_drawing);
+    for (std::size_t i = 0; i < values.size(); i += stride)
+        if (values[i] > 0)
+            points.push_back(
+                {static_cast<double>(i) * curve.step_s, 10 * std::log10(values[i] / curve.start)});
+    return points;
+}
+
+BandEnergy energy_of(const BandEnvelope& envelope, double onset_s, double duration_s, const Band& band) {
+    BandEnergy energy;
+    energy.energy = envelope.energy;
+    energy.step_s = envelope.step_s;
+    energy.bandwidth_hz = band.bandwidth_hz();
+    const auto index = [&](double time_s) {
+        const double place = std::ceil((time_s - envelope.start_s) / envelope.step_s - 1e-6);
+        return std::min(static_cast<std::size_t>(std::max(0.0, place)), envelope.energy.size());
+    };
+    energy.onset = index(onset_s);
+    const double after_onset_s = duration_s - onset_s;
+    const double guard_s = std::min(end_bandwidth_times / band.bandwidth_hz(), 0.2 * after_onset_s);
+    energy.end = std::max(energy.onset, index(duration_s - guard_s));
+    return energy;
+}
+
+BandDecay analyse_band(BandFilterBank& bank, const Band& band, double onset_s, double duration_s) {
+    BandDecay decay;
+    decay.band = band;
+    decay.filter_decay_s = band_filter_decay_s(band);
+    const BandEnvelope envelope = bank.envelope(band);
+    const BandEnergy energy = energy_of(envelope, onset_s, duration_s, band);
+    const auto sums = sums_from_end(energy.energy, energy.end);
+    const Tail tail = find_tail(energy, sums);
+    if (!tail.decays) {
+        leave_empty(decay,
+                    static_cast<double>(energy.end - energy.onset) * energy.step_s * energy.bandwidth_hz <
+                            least_bandwidth_time
+                        ? Empty::length
+                        : Empty::noise);
+        return decay;
+    }
+    const EnergyCurve curve = integrate_backwards(energy, tail, envelope.group_delay_s);
+    if (!(curve.range_db > 0)) {
+        leave_empty(decay, why_too_short(tail));
+        return decay;
+    }
+    decay.decay_range_db = Measured::of(curve.range_db);
+    decay.truncation_s = tail.truncation_s;
+    decay_times(decay, curve, tail);
+    clarity(decay, curve, tail, envelope.group_delay_s);
+    judge_shape(decay, curve);
+    decay.curve = drawing(curve);
+    add_notes(decay, tail);
+    return decay;
+}
+
+bool reached(const Band& band, const DecayOptions& options) {
+    return band.lower_hz >= options.source_from_hz && band.upper_hz <= options.source_to_hz;
+}
+
+} // namespace
+
+std::string name(DecayShape shape) {
+    switch (shape) {
+    case DecayShape::single:
+        return "single";
+    case DecayShape::double_slope:
+        return "double";
+    case DecayShape::unclear:
+        break;
+    }
+    return "unclear";
+}
+
+ResponseDecay analyse_decay(const Signal& response, const DecayOptions& options) {
+    const Signal prepared = prepare(response);
+    const bool silent = std::all_of(prepared.samples.begin(), prepared.samples.end(),
+                                    [](double sample) { return sample == 0; });
+    if (silent)
+        throw Error(ErrorKind::rejected, "The response is silent; there is no decay to measure in it.");
+    ResponseDecay result;
+    result.onset_s = find_onset_s(prepared);
+    double narrowest_hz = response.rate_hz;
+    std::vector<Band> bands;
+    for (const Band& band : bands_between(options.width, options.from_hz, options.to_hz))
+        if (band.exact_hz <= 0.4 * response.rate_hz)
+            bands.push_back(band);
+    for (const Band& band : bands)
+        narrowest_hz = std::min(narrowest_hz, band.bandwidth_hz());
+    BandFilterBank bank(prepared, narrowest_hz);
+    bool anything = bands.empty();
+    for (const Band& band : bands) {
+        if (!reached(band, options)) {
+            BandDecay decay;
+            decay.band = band;
+            decay.filter_decay_s = band_filter_decay_s(band);
+            leave_empty(decay, Empty::source);
+            decay.notes.push_back(source_note());
+            result.bands.push_back(std::move(decay));
+            continue;
+        }
+        result.bands.push_back(analyse_band(bank, band, result.onset_s, prepared.duration_s()));
+        const auto& range = result.bands.back().decay_range_db;
+        anything = anything || (range && *range >= least_decay_db);
+    }
+    if (!anything)
+        throw Error(
+            ErrorKind::rejected,
+            "Nothing but noise: no band of the response decays by 15 dB or more. Measure again, louder "
+            "or with a longer sweep.");
+    return result;
+}
+
+} // namespace ebbmark
