@@ -106,7 +106,7 @@ std::vector<std::string> text_row(const BandDecay& band) {
             std::string(name(band.shape)),
             interval_shown(band),
             shown(band.decay_range_db, 1),
-            band.bandwidth_time ? fmt::format("{:.3g}", *band.bandwidth_time) : std::string(texts::none),
+            band.bandwidth_time ? cell(band.bandwidth_time, 3) : std::string(texts::none),
             shown(band.c50_db, 1),
             shown(band.c80_db, 1),
             shown(band.d50_percent, 0),
@@ -161,11 +161,11 @@ std::string entry_text(const DecayEntry& entry) {
     text += '\n' + band_table(entry.decay) + '\n';
     for (const std::string& note : entry.decay.notes)
         text += wrapped(plain_text(note));
+    std::vector<BandNotes> notes;
     for (const BandDecay& band : entry.decay.bands)
-        for (const std::string& note : band.notes)
-            text += wrapped(fmt::format(fmt::runtime(texts::band_note), frequency_text(band.band.nominal_hz),
-                                        plain_text(note)),
-                            terminal_columns, 2);
+        notes.push_back({band.band, band.notes});
+    for (const std::string& note : grouped_notes(notes))
+        text += wrapped(note, terminal_columns, 2);
     return text;
 }
 

@@ -117,14 +117,11 @@ std::vector<std::string> remaining_findings(const Comparison& comparison) {
     return sentences;
 }
 
-std::vector<std::string> all_notes(const Comparison& comparison) {
-    std::vector<std::string> notes;
-    for (const std::string& note : comparison.notes)
-        notes.push_back(plain_text(note));
-    std::vector<Band> all;
+std::vector<std::string> grouped_notes(const std::vector<BandNotes>& all) {
+    std::vector<Band> bands;
     std::vector<std::pair<std::string, std::vector<Band>>> groups;
-    for (const BandFinding& band : comparison.bands) {
-        all.push_back(band.band);
+    for (const BandNotes& band : all) {
+        bands.push_back(band.band);
         for (const std::string& note : band.notes) {
             auto group =
                 std::find_if(groups.begin(), groups.end(), [&](const auto& g) { return g.first == note; });
@@ -133,9 +130,22 @@ std::vector<std::string> all_notes(const Comparison& comparison) {
             group->second.push_back(band.band);
         }
     }
-    for (const auto& [note, bands] : groups)
+    std::vector<std::string> notes;
+    for (const auto& [note, with_it] : groups)
         notes.push_back(
-            fmt::format(fmt::runtime(texts::band_note), bands_text(bands, all), plain_text(note)));
+            fmt::format(fmt::runtime(texts::band_note), bands_text(with_it, bands), plain_text(note)));
+    return notes;
+}
+
+std::vector<std::string> all_notes(const Comparison& comparison) {
+    std::vector<std::string> notes;
+    for (const std::string& note : comparison.notes)
+        notes.push_back(plain_text(note));
+    std::vector<BandNotes> of_bands;
+    for (const BandFinding& band : comparison.bands)
+        of_bands.push_back({band.band, band.notes});
+    for (std::string& note : grouped_notes(of_bands))
+        notes.push_back(std::move(note));
     return notes;
 }
 

@@ -18,7 +18,16 @@ std::string headline(const Comparison& comparison);
 /// The bands that the headline leaves out: shown unchanged, not shown, not measurable. One sentence each.
 std::vector<std::string> remaining_findings(const Comparison& comparison);
 
-/// Notes on the whole and on bands; the same note on several bands is said once with all of them.
+/// What is remarked on one band.
+struct BandNotes {
+    Band band;
+    std::vector<std::string> notes;
+};
+
+/// Each note once, with the bands that it is on in front.
+std::vector<std::string> grouped_notes(const std::vector<BandNotes>& all);
+
+/// Notes on the whole comparison, then those on its bands.
 std::vector<std::string> all_notes(const Comparison& comparison);
 
 /// How many positions were compared, and how.
