@@ -74,6 +74,8 @@ class JobFolder {
     const JobDescription& description() const { return description_; }
     const std::map<std::string, VisitProtocol>& visits() const { return visits_; } ///< by name
     const std::vector<Take>& takes() const { return takes_; }                      ///< sorted by id
+    /// What a comparison answers, whatever job.toml says later; nothing before the first take after the
+    /// build.
     const std::optional<FixedQuestion>& fixed_question() const { return fixed_question_; }
     bool simulated() const;
     bool writable() const { return lock_.has_value(); }

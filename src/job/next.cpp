@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "job/next.hpp"
 
+#include "job/job_toml.hpp"
+
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -87,17 +89,23 @@ std::string cure_for_noise(const Take& take, double lacking_db) {
     return fmt::format("repeat with {} sweeps, or louder", static_cast<int>(std::ceil(needed)));
 }
 
+bool is_asked(const JobQuestion& question, const Band& band) {
+    if (question.kind == JobQuestion::Kind::bands)
+        return band.nominal_hz >= question.from_hz && band.nominal_hz <= question.to_hz;
+    return std::any_of(question.modes_hz.begin(), question.modes_hz.end(),
+                       [&](double hz) { return hz >= band.lower_hz && hz < band.upper_hz; });
+}
+
 /// The band of the question with the least decay range in one take, where it is too little.
 std::optional<std::string> lacking_range(const JobState& state, const Take& take) {
     const auto decay = state.decays.find(take.id());
     if (decay == state.decays.end())
         return {};
-    const JobQuestion& question = state.description.question;
+    const JobQuestion& question =
+        state.fixed_question ? state.fixed_question->question : state.description.question;
     const BandDecay* worst = nullptr;
     for (const BandDecay& band : decay->second.bands) {
-        const bool asked =
-            question.kind == JobQuestion::Kind::modes ||
-            (band.band.nominal_hz >= question.from_hz && band.band.nominal_hz <= question.to_hz);
+        const bool asked = is_asked(question, band.band);
         const bool lacks = band.decay_range_db && *band.decay_range_db < needed_range_db;
         if (asked && lacks && (!worst || *band.decay_range_db < *worst->decay_range_db))
             worst = &band;
@@ -224,13 +232,8 @@ void after_before_visit(const JobState& state, NextSteps& steps) {
 } // namespace
 
 JobState state_of(const JobFolder& job, std::string today) {
-    return {job.path().string(),
-            job.description(),
-            job.visits(),
-            job.takes(),
-            job.digest(),
-            std::move(today),
-            {}};
+    return {job.path().string(),  job.description(), job.visits(),     job.takes(),
+            job.fixed_question(), job.digest(),      std::move(today), {}};
 }
 
 NextSteps next_steps(const JobState& state) {
@@ -243,6 +246,10 @@ NextSteps next_steps(const JobState& state) {
     NextSteps steps{"measure", visit, lacking(state, visit), {}, {}, {}};
     for (const std::string& item : blank)
         steps.notes.push_back("still missing: " + item);
+    if (state.fixed_question &&
+        to_toml(state.fixed_question->question) != to_toml(state.description.question))
+        steps.notes.push_back("the question in job.toml is not the one that was fixed on " +
+                              state.fixed_question->fixed_at.substr(0, 10) + "; the fixed one counts");
     if (!steps.missing.empty()) {
         go_on_measuring(state, steps);
         return steps;
