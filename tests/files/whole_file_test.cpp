@@ -93,11 +93,12 @@ TEST_CASE("permissions are respected, and said") {
     ::chmod((folder / "secret").c_str(), 0);
     ::chmod(folder.path().c_str(), 0555);
     const std::string text = in_child(folder, [&]() -> std::string {
-        if (::geteuid() == 0 && ::seteuid(65534) != 0)
+        const bool root = ::geteuid() == 0;
+        if (root && ::seteuid(65534) != 0)
             return "cannot give up the rights of root";
         const std::string both = refusal([&] { write_whole(folder / "a", "x", Overwrite::never); }) + "\n" +
                                  refusal([&] { read_whole(folder / "secret"); });
-        if (::geteuid() == 65534 && ::seteuid(0) != 0)
+        if (root && ::seteuid(0) != 0)
             return "cannot become root again";
         return both;
     });
