@@ -103,6 +103,8 @@ std::string shown(const toml::node& node) {
     node.visit([&](const auto& n) {
         if constexpr (toml::is_string<decltype(n)>)
             text = fmt::format("\"{}\"", n.get());
+        else if constexpr (toml::is_floating_point<decltype(n)>)
+            text = fmt::format("{}", n.get());
         else if constexpr (toml::is_value<decltype(n)>) {
             std::ostringstream stream;
             stream << n;

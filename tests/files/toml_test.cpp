@@ -56,6 +56,7 @@ TEST_CASE("a wrong value is refused with file, line, column, key, value and mend
                    "x = 3: must be a text in double quotes"));
     CHECK(contains(read("x = 1", [](const TomlValue& v) { v.flag(); }), "must be true or false"));
     CHECK(contains(read("x = \"1\"", [](const TomlValue& v) { v.number(); }), "without quotes"));
+    CHECK(contains(read("x = 41.8", [](const TomlValue& v) { v.list(); }), "x = 41.8: must be a list"));
     CHECK(contains(read("x = 0.5", [](const TomlValue& v) { v.number({1}); }), "must be at least 1"));
     CHECK(contains(read("x = 1.5", [](const TomlValue& v) { v.whole(0, 9); }), "whole number from 0 to 9"));
     CHECK(contains(read("x = 99999999999", [](const TomlValue& v) { v.whole(0, 9); }), "whole number"));
