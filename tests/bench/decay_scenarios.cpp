@@ -1,0 +1,454 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// How far the decay engine is from the truth, over responses whose decay is known.
+// decay_scenarios TABLE... [--tuning] [--cases N]; random numbers for tuning and for judging are apart.
+#include "../decay/responses.hpp"
+#include "decay/decay.hpp"
+#include "decay/onset.hpp"
+#include "signal/band_filter.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <chrono>
+#include <cmath>
+#include <functional>
+#include <map>
+#include <string>
+
+using namespace ebbmark;
+using namespace ebbmark::tests;
+
+namespace {
+
+struct Setup {
+    std::uint64_t first = 1'000'000; ///< start of the judging numbers
+    int cases = 300;
+};
+
+double quantile(std::vector<double> values, double part) {
+    if (values.empty())
+        return NAN;
+    std::sort(values.begin(), values.end());
+    const double place = part * static_cast<double>(values.size() - 1);
+    const auto low = static_cast<std::size_t>(place);
+    const auto high = std::min(low + 1, values.size() - 1);
+    return values[low] + (place - static_cast<double>(low)) * (values[high] - values[low]);
+}
+
+/// A rate with its 95 % interval (Wilson).
+std::string rate(int hits, int count) {
+    if (count == 0)
+        return "none";
+    const double n = count, p = hits / n, z = 1.96;
+    const double middle = (p + z * z / (2 * n)) / (1 + z * z / n);
+    const double half = z / (1 + z * z / n) * std::sqrt(p * (1 - p) / n + z * z / (4 * n * n));
+    return fmt::format("{:6.2f} % ({:.2f}-{:.2f}) of {}", 100 * p, 100 * (middle - half), 100 * (middle + half),
+                       count);
+}
+
+DecayOptions options(BandWidth width, double from_hz, double to_hz) {
+    DecayOptions result;
+    result.width = width, result.from_hz = from_hz, result.to_hz = to_hz;
+    return result;
+}
+
+using Errors = std::map<std::string, std::vector<double>>;
+
+void print_errors(const std::string& title, const Errors& errors) {
+    fmt::print("\n{}\n{:<34}{:>7}{:>10}{:>10}{:>10}\n", title, "", "cases", "median", "|median|", "95 %");
+    for (const auto& [name, values] : errors) {
+        std::vector<double> sizes;
+        for (const double value : values)
+            sizes.push_back(std::abs(value));
+        fmt::print("{:<34}{:>7}{:>10.3f}{:>10.3f}{:>10.3f}\n", name, values.size(), quantile(values, 0.5),
+                   quantile(sizes, 0.5), quantile(sizes, 0.95));
+    }
+}
+
+double percent(const Measured& measured, double truth) {
+    return 100 * (*measured / truth - 1);
+}
+
+void sines(const Setup& setup) {
+    Errors errors;
+    for (const double range_db : {300.0, 70.0, 50.0})
+        for (const double rate_hz : {44100.0, 48000.0, 96000.0})
+            for (int index = -12; index <= 9; ++index)
+                for (int run = 0; run < std::max(1, setup.cases / 100); ++run) {
+                    Gaussian random(setup.first + static_cast<std::uint64_t>(run * 1000 + index + 50));
+                    const double hz = band_at(BandWidth::third, index).exact_hz;
+                    const double decay_s = 0.3 * std::pow(5, random.uniform());
+                    Signal signal = silence(2 * decay_s + 0.6, rate_hz);
+                    add_damped_sine(signal, 0.1 + 0.01 * random.uniform(), hz, decay_s, 1, 6 * random.uniform());
+                    for (const BandWidth width : {BandWidth::octave, BandWidth::third}) {
+                        const int place = width == BandWidth::octave
+                                              ? static_cast<int>(std::lround(index / 3.0))
+                                              : index;
+                        const Band band = band_at(width, place);
+                        if (band.bandwidth_hz() * decay_s < 4)
+                            continue;
+                        Signal noisy = signal;
+                        // White noise whose part in the band lies `range_db` under the sine's mean square.
+                        const double density = std::pow(10, -range_db / 10) * 0.5 / band.bandwidth_hz();
+                        add_noise(noisy, std::sqrt(density * rate_hz / 2), random);
+                        const auto result =
+                            analyse_decay(noisy, options(width, band.nominal_hz, band.nominal_hz)).bands[0];
+                        const char* group = hz < 100 ? "1:63-80" : hz < 200 ? "2:100-160" : hz < 800 ? "3:200-630" : "4:800-8k";
+                        const auto name = [&](const char* what) {
+                            return fmt::format("{:03.0f} dB {} {} {}", range_db, ebbmark::name(width), group, what);
+                        };
+                        if (result.edt_s)
+                            errors[name("EDT")].push_back(percent(result.edt_s, decay_s));
+                        if (result.t20_s)
+                            errors[name("T20")].push_back(percent(result.t20_s, decay_s));
+                        if (result.t30_s)
+                            errors[name("T30")].push_back(percent(result.t30_s, decay_s));
+                    }
+                }
+    print_errors("Damped sines, error in % of the decay time", errors);
+}
+
+void noise(const Setup& setup) {
+    Errors errors;
+    for (int run = 0; run < setup.cases; ++run) {
+        Gaussian random(setup.first + 10'000'000 + static_cast<std::uint64_t>(run));
+        const double decay_s = 0.3 * std::pow(5, random.uniform());
+        Signal clean = silence(2 * decay_s + 0.8, 24000);
+        add_decaying_noise(clean, 0.1, decay_s, random);
+        Signal noisy = clean;
+        add_noise(noisy, std::pow(10, -50.0 / 20), random);
+        for (const BandWidth width : {BandWidth::octave, BandWidth::third}) {
+            const auto truth = analyse_decay(clean, options(width, 50, 8000));
+            const auto found = analyse_decay(noisy, options(width, 50, 8000));
+            for (std::size_t b = 0; b < truth.bands.size(); ++b) {
+                const BandDecay &t = truth.bands[b], &f = found.bands[b];
+                const double bt = t.band.bandwidth_hz() * decay_s;
+                const char* group = bt > 512 ? "3:BT>512" : bt > 64 ? "2:BT>64" : bt > 8 ? "1:BT 8-64" : "0:BT<8";
+                if (t.t20_s && f.t20_s)
+                    errors[fmt::format("{} T20", group)].push_back(percent(f.t20_s, *t.t20_s));
+                if (t.t30_s && f.t30_s)
+                    errors[fmt::format("{} T30", group)].push_back(percent(f.t30_s, *t.t30_s));
+                if (t.band.nominal_hz >= 250 && t.t20_s && f.t20_s)
+                    errors["from 250 Hz T20"].push_back(percent(f.t20_s, *t.t20_s));
+                if (t.band.nominal_hz >= 250 && t.t30_s && f.t30_s)
+                    errors["from 250 Hz T30"].push_back(percent(f.t30_s, *t.t30_s));
+            }
+        }
+    }
+    print_errors("Noise handling alone at 50 dB, change in %", errors);
+}
+
+/// Modes of a box with Gaussian strengths, all with one decay time: below the Schroeder frequency.
+Signal modal_response(double decay_s, double seconds, Gaussian& random, double& volume_m3) {
+    const double size[3] = {3 + 4 * random.uniform(), 2.5 + 2 * random.uniform(), 2.2 + 0.8 * random.uniform()};
+    volume_m3 = size[0] * size[1] * size[2];
+    Signal signal = silence(seconds, 8000);
+    const double rate = 3 * std::log(10.0) / decay_s;
+    for (int x = 0; x < 18; ++x)
+        for (int y = 0; y < 14; ++y)
+            for (int z = 0; z < 10; ++z) {
+                const double hz = 171.5 * std::hypot(x / size[0], y / size[1], z / size[2]);
+                if (x + y + z == 0 || hz > 400)
+                    continue;
+                const double strength = random();
+                const auto from = static_cast<std::size_t>(0.05 * signal.rate_hz);
+                Complex value = std::polar(strength, 2 * std::numbers::pi * random.uniform());
+                const Complex turn = std::exp(Complex(-rate, 2 * std::numbers::pi * hz) / signal.rate_hz);
+                for (std::size_t n = from; n < signal.size(); ++n, value *= turn)
+                    signal.samples[n] += value.real();
+            }
+    return signal;
+}
+
+struct Coverage {
+    int hits = 0, low = 0, count = 0;
+    std::vector<double> logs;
+};
+
+void interval(const Setup& setup) {
+    std::map<std::string, Coverage> table;
+    const auto note = [&](const std::string& where, const Measured& measured, double truth) {
+        if (!measured)
+            return;
+        Coverage& coverage = table[where];
+        ++coverage.count;
+        coverage.logs.push_back(std::log(*measured / truth));
+        coverage.hits += *measured.low <= truth && truth <= *measured.high;
+        coverage.low += *measured.high < truth;
+    };
+    const auto note_all = [&](const std::string& kind, const ResponseDecay& decay, double truth) {
+        for (const BandDecay& band : decay.bands)
+            for (const auto& [what, measured] : {std::pair{"EDT", &band.edt_s}, std::pair{"T20", &band.t20_s},
+                                                 std::pair{"T30", &band.t30_s}}) {
+                note(fmt::format("{} {} {} {:06.0f}", kind, what, name(band.band.width), band.band.nominal_hz),
+                     *measured, truth);
+                note(fmt::format("{} {} {} pooled", kind, what, name(band.band.width)), *measured, truth);
+                const double bt = band.band.bandwidth_hz() * truth;
+                note(fmt::format("{} {} by BT {:4.0f}", kind, what, std::exp2(std::floor(std::log2(bt)))),
+                     *measured, truth);
+            }
+    };
+    for (int run = 0; run < setup.cases; ++run) {
+        Gaussian random(setup.first + 20'000'000 + static_cast<std::uint64_t>(run));
+        const double decay_s = 0.25 * std::pow(6, random.uniform());
+        Signal signal = silence(2 * decay_s + 0.8, 8000);
+        add_decaying_noise(signal, 0.05, decay_s, random);
+        add_noise(signal, std::pow(10, -(25 + 50 * random.uniform()) / 20), random);
+        for (const BandWidth width : {BandWidth::octave, BandWidth::third})
+            note_all("diffuse", analyse_decay(signal, options(width, 50, 3150)), decay_s);
+        double volume = 0;
+        Signal modal = modal_response(decay_s, 2 * decay_s + 0.8, random, volume);
+        add_noise(modal, std::pow(10, -(15 + 50 * random.uniform()) / 20), random);
+        for (const BandWidth width : {BandWidth::octave, BandWidth::third})
+            note_all("modal", analyse_decay(modal, options(width, 50, 200)), decay_s);
+    }
+    fmt::print("\n95 % intervals: held; true value above it; scatter of ln T times root of BT is in the table by BT\n");
+    for (auto& [where, c] : table) {
+        double sum = 0, squares = 0;
+        for (const double l : c.logs)
+            sum += l, squares += l * l;
+        const double n = c.count;
+        fmt::print("{:<28} held {}  above {:5.2f} %  mean {:+.3f} sd {:.4f}\n", where, rate(c.hits, c.count),
+                   100.0 * c.low / n, sum / n, std::sqrt(std::max(0.0, squares / n - sum * sum / n / n)));
+    }
+}
+
+void printed(const Setup& setup) {
+    struct Limit {
+        const char* name;
+        Measured BandDecay::*value;
+        double limit;
+    };
+    const Limit limits[] = {{"EDT", &BandDecay::edt_s, 25}, {"T20", &BandDecay::t20_s, 35}, {"T30", &BandDecay::t30_s, 45}};
+    std::map<std::string, std::pair<int, int>> wrong;
+    Errors range;
+    for (int run = 0; run < setup.cases; ++run) {
+        Gaussian random(setup.first + 30'000'000 + static_cast<std::uint64_t>(run));
+        const double decay_s = 0.3 * std::pow(4, random.uniform());
+        const double range_db = 15 + 45 * random.uniform();
+        Signal signal = silence(2.5 * decay_s + 0.5, 24000);
+        add_decaying_noise(signal, 0.1, decay_s, random);
+        add_noise(signal, std::pow(10, -range_db / 20), random);
+        for (const BandWidth width : {BandWidth::octave, BandWidth::third}) {
+            ResponseDecay decay;
+            try {
+                decay = analyse_decay(signal, options(width, 50, 8000));
+            } catch (const std::exception&) {
+                continue;
+            }
+            for (const BandDecay& band : decay.bands) {
+                if (band.band.bandwidth_hz() * decay_s < 8)
+                    continue;
+                const double hz = band.band.nominal_hz;
+                if (band.decay_range_db)
+                    range[hz >= 250 ? "from 250 Hz" : "below 250 Hz"].push_back(*band.decay_range_db - range_db);
+                for (const Limit& limit : limits) {
+                    const bool shown = (band.*limit.value).value.has_value();
+                    const double margin = hz < 125 ? 5 : 2;
+                    if (range_db < limit.limit - margin) {
+                        auto& entry = wrong[fmt::format("{} printed too far under its limit", limit.name)];
+                        entry.first += shown, ++entry.second;
+                    }
+                    if (hz >= 500 && range_db > limit.limit + 5) {
+                        auto& entry = wrong[fmt::format("{} missing 5 dB above its limit", limit.name)];
+                        entry.first += !shown, ++entry.second;
+                    }
+                }
+            }
+        }
+    }
+    print_errors("Decay range, error in dB", range);
+    for (const auto& [name, values] : range) {
+        double sum = 0;
+        for (const double value : values)
+            sum += value;
+        fmt::print("{:<40} mean error {:+.3f} dB\n", name, sum / static_cast<double>(values.size()));
+    }
+    for (const auto& [name, entry] : wrong)
+        fmt::print("{:<40} {}\n", name, rate(entry.first, entry.second));
+}
+
+void shape(const Setup& setup) {
+    std::map<std::string, std::pair<int, int>> named;
+    Errors curvature;
+    for (int run = 0; run < setup.cases; ++run) {
+        Gaussian random(setup.first + 40'000'000 + static_cast<std::uint64_t>(run));
+        const double decay_s = 0.4 * std::pow(3, random.uniform());
+        for (const bool two : {false, true}) {
+            Signal signal = silence(3.5 * decay_s + 0.5, 24000);
+            add_decaying_noise(signal, 0.1, decay_s, random);
+            if (two) // curvature 25 to 36 % and xi above 15 in closed form
+                add_decaying_noise(signal, 0.1, 3 * decay_s, random, std::pow(10, -15.0 / 20));
+            add_noise(signal, std::pow(10, -60.0 / 20), random);
+            for (const BandWidth width : {BandWidth::octave, BandWidth::third})
+                for (const BandDecay& band : analyse_decay(signal, options(width, 50, 8000)).bands) {
+                    if (!band.curvature_percent)
+                        continue;
+                    auto& entry = named[fmt::format("{} {} {:05.0f}", two ? "double" : "single", name(width),
+                                                    band.band.nominal_hz)];
+                    entry.first += band.shape == DecayShape::double_slope, ++entry.second;
+                    auto& fixed = named[fmt::format("{} {} {:05.0f} by C > 10 %", two ? "double" : "single",
+                                                    name(width), band.band.nominal_hz)];
+                    fixed.first += *band.curvature_percent > 10, ++fixed.second;
+                    if (!two)
+                        curvature[fmt::format("BT {:5.0f}", std::exp2(std::floor(std::log2(*band.bandwidth_time))))]
+                            .push_back(*band.curvature_percent * std::sqrt(*band.bandwidth_time));
+                }
+        }
+    }
+    fmt::print("\nNamed a double slope\n");
+    for (const auto& [name, entry] : named)
+        fmt::print("{:<40} {}\n", name, rate(entry.first, entry.second));
+    for (const auto& [name, values] : curvature)
+        fmt::print("{} C root BT: 50 % {:.1f} 90 % {:.1f} 95 % {:.1f} 97 % {:.1f} of {}\n", name, quantile(values, 0.5),
+                   quantile(values, 0.9), quantile(values, 0.95), quantile(values, 0.97), values.size());
+}
+
+void onset(const Setup& setup) {
+    int gross = 0, count = 0;
+    std::vector<double> errors;
+    for (int run = 0; run < 33 * setup.cases; ++run) {
+        Gaussian random(setup.first + 50'000'000 + static_cast<std::uint64_t>(run));
+        const double at = 0.02 + 0.3 * random.uniform(), decay_s = 0.2 * std::pow(5, random.uniform());
+        Signal signal = silence(1, 16000);
+        add_decaying_noise(signal, at, decay_s, random);
+        add_noise(signal, 0.1, random);
+        const double error = find_onset_s(signal) - std::lround(at * signal.rate_hz) / signal.rate_hz;
+        errors.push_back(1000 * error);
+        gross += std::abs(error) > 0.005, ++count;
+    }
+    fmt::print("\nOnset at 20 dB decay range: wrong by more than 5 ms {}; median {:.3f} ms, 1 % {:.2f} ms, 99 % {:.2f} ms\n",
+               rate(gross, count), quantile(errors, 0.5), quantile(errors, 0.01), quantile(errors, 0.99));
+}
+
+/// Sparse noise within half an octave: its unfiltered decay is the truth of this one response.
+void realised(const Setup& setup) {
+    Errors errors;
+    for (int run = 0; run < setup.cases; ++run)
+        for (int index = -4; index <= 2; ++index) {
+            Gaussian random(setup.first + 60'000'000 + static_cast<std::uint64_t>(run * 10 + index + 5));
+            const double decay_s = 0.3 * std::pow(4, random.uniform());
+            const Band band = band_at(BandWidth::octave, index);
+            const double rate_hz = 16000, onset_s = 0.1;
+            Signal impulses = silence(1.6 * decay_s + 0.6, rate_hz);
+            const auto from = static_cast<std::size_t>(onset_s * rate_hz);
+            // Arrivals ever denser, each a short burst at a frequency within half an octave.
+            Signal signal = impulses;
+            const double rate = 3 * std::log(10.0) / decay_s;
+            for (double t = 0; t < 1.5 * decay_s; t += -std::log(random.uniform()) * 0.5 / band.bandwidth_hz()) {
+                const double hz = band.exact_hz * std::exp2((random.uniform() - 0.5) * 0.3);
+                const double width_s = 1.0 / band.bandwidth_hz(), strength = random() * std::exp(-rate * t);
+                const double phase = 6.2831853 * random.uniform();
+                const auto length = static_cast<std::size_t>(2 * width_s * rate_hz);
+                const auto start = from + static_cast<std::size_t>(t * rate_hz);
+                for (std::size_t n = 0; n < length && start + n < signal.size(); ++n) {
+                    const double place = static_cast<double>(n) / static_cast<double>(length);
+                    const double window = std::pow(std::sin(std::numbers::pi * place), 2);
+                    signal.samples[start + n] +=
+                        strength * window * std::sin(6.2831853 * hz * static_cast<double>(n) / rate_hz + phase);
+                }
+            }
+            std::vector<double> rest(signal.size() + 1);
+            for (std::size_t n = signal.size(); n-- > 0;)
+                rest[n] = rest[n + 1] + signal.samples[n] * signal.samples[n];
+            const auto slope = [&](double lower_db) {
+                double n = 0, st = 0, sl = 0, stt = 0, stl = 0;
+                for (std::size_t k = from; k < signal.size() && rest[k] > 0; ++k) {
+                    const double l = 10 * std::log10(rest[k] / rest[from]);
+                    if (l < lower_db)
+                        break;
+                    if (l > -5)
+                        continue;
+                    const double t = static_cast<double>(k) / rate_hz;
+                    n += 1, st += t, sl += l, stt += t * t, stl += t * l;
+                }
+                return -60 * (n * stt - st * st) / (n * stl - st * sl);
+            };
+            const auto late = [&](double limit_s) {
+                return rest[from + static_cast<std::size_t>(std::lround(limit_s * rate_hz))] / rest[from];
+            };
+            const BandDecay found = analyse_decay(signal, options(BandWidth::octave, band.nominal_hz, band.nominal_hz)).bands[0];
+            const char* group = index >= 0 ? "3:1k-4k" : index >= -2 ? "2:250-500" : "1:63-125";
+            if (found.t20_s)
+                errors[fmt::format("{} T20 %", group)].push_back(percent(found.t20_s, slope(-25)));
+            if (found.t30_s)
+                errors[fmt::format("{} T30 %", group)].push_back(percent(found.t30_s, slope(-35)));
+            const auto ratio = [](double l) { return 10 * std::log10((1 - l) / l); };
+            const std::string clear = index >= 0 ? "clarity 1k-4k" : fmt::format("clarity {:03.0f}", band.nominal_hz);
+            if (found.c80_db)
+                errors[clear + " C80 dB"].push_back(*found.c80_db - ratio(late(0.08)));
+            if (found.c50_db)
+                errors[clear + " C50 dB"].push_back(*found.c50_db - ratio(late(0.05)));
+            if (found.d50_percent)
+                errors[clear + " D50 points"].push_back(*found.d50_percent - 100 * (1 - late(0.05)));
+            if (found.ts_ms) {
+                double moment = 0;
+                for (std::size_t k = from; k < signal.size(); ++k)
+                    moment += static_cast<double>(k - from) * (rest[k] - rest[k + 1]);
+                errors[clear + " Ts ms"].push_back(*found.ts_ms - 1000 * moment / rest[from] / rate_hz);
+            }
+        }
+    print_errors("Against the realised decay, sparse half-octave noise, octave bands", errors);
+}
+
+double milliseconds(const std::function<void()>& work) {
+    double best = 1e9;
+    for (int run = 0; run < 15; ++run) {
+        const auto start = std::chrono::steady_clock::now();
+        work();
+        best = std::min(best, std::chrono::duration<double, std::milli>(std::chrono::steady_clock::now() - start).count());
+    }
+    return best;
+}
+
+void speed(const Setup& setup) {
+    Gaussian random(setup.first + 70'000'000);
+    Signal signal = silence(3, 48000);
+    add_decaying_noise(signal, 0.1, 0.6, random);
+    add_noise(signal, 0.001, random);
+    const double whole = milliseconds([&] {
+        analyse_decay(signal, options(BandWidth::octave, 31.5, 16000));
+        analyse_decay(signal, options(BandWidth::third, 20, 10000));
+    });
+    double bare = 0;
+    for (const BandWidth width : {BandWidth::octave, BandWidth::third}) {
+        const auto bands = bands_between(width, width == BandWidth::octave ? 31.5 : 20, width == BandWidth::octave ? 16000 : 10000);
+        BandFilterBank bank(signal, bands.front().bandwidth_hz());
+        RealFft forward(bank.forward_size());
+        bare += milliseconds([&] { forward.forward(signal.samples); });
+        for (const Band& band : bands) {
+            ComplexInverseFft inverse(bank.inverse_size(band));
+            for (Complex& value : inverse.spectrum())
+                value = {random(), random()};
+            bare += milliseconds([&] { inverse.transform(); });
+        }
+    }
+    fmt::print("\nOctaves and thirds of 3 s at 48 kHz: {:.1f} ms; bare transforms {:.1f} ms; ratio {:.2f}\n", whole, bare, whole / bare);
+}
+
+} // namespace
+
+int main(int count, char** arguments) {
+    const std::map<std::string, void (*)(const Setup&)> tables = {
+        {"sines", sines}, {"noise", noise}, {"interval", interval}, {"printed", printed}, {"shape", shape}, {"onset", onset}, {"realised", realised}, {"speed", speed}};
+    Setup setup;
+    std::vector<std::string> wanted;
+    for (int i = 1; i < count; ++i) {
+        const std::string argument = arguments[i];
+        if (argument == "--tuning")
+            setup.first = 500'000'000;
+        else if (argument == "--cases" && i + 1 < count)
+            setup.cases = std::stoi(arguments[++i]);
+        else
+            wanted.push_back(argument);
+    }
+    for (const std::string& name : wanted) {
+        const auto table = tables.find(name);
+        if (table == tables.end()) {
+            fmt::print(stderr, "no table {}; there are sines, noise, interval, printed, shape, onset, realised, speed\n", name);
+            return 2;
+        }
+        table->second(setup);
+    }
+    return 0;
+}
