@@ -58,7 +58,8 @@ EnergyCurve integrate_backwards(const BandEnergy& band, const Tail& tail, double
     // twice that is a direct sound above the decay and belongs to the curve's start.
     const double expected = at_onset * std::expm1(std::min(tail.rate_per_s * advance_s, 50.0));
     curve.start = at_onset + std::max(0.0, before - 2 * expected);
-    curve.range_db = 10 * std::log10(std::max(curve.start, 1e-300) / std::max(curve.tail_energy, 1e-300));
+    curve.range_db = 10 * std::log10(std::max(curve.remaining.front(), 1e-300) /
+                                     std::max(tail.level / tail.rate_per_s, 1e-300));
     return curve;
 }
 

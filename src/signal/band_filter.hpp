@@ -7,6 +7,7 @@
 #include "signal/fft.hpp"
 
 #include <map>
+#include <span>
 #include <vector>
 
 namespace ebbmark {
@@ -37,7 +38,6 @@ struct AnalyticBand {
     std::vector<Complex> samples; ///< the last `wrapped` ones lie before the response's first sample
     std::size_t wrapped = 0;
     double step_s = 0;
-    double group_delay_s = 0;
 };
 
 /// Transforms a response once and gives its bands one after another.
@@ -55,6 +55,14 @@ class BandFilterBank {
     std::size_t inverse_size(const Band& band) const;
 
   private:
+    struct Grid {
+        double step_s;
+        std::size_t wrapped;
+    };
+    Grid grid(std::size_t size) const;
+    std::size_t fill(const Band& band, std::span<Complex> bins) const;
+    double mean_group_delay_s(const Band& band, std::span<const Complex> bins, std::size_t used) const;
+
     double rate_hz_;
     std::size_t forward_size_;
     std::size_t lead_; ///< samples kept free for what lies before the response

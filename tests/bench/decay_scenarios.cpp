@@ -167,6 +167,7 @@ struct Coverage {
 
 void interval(const Setup& setup) {
     std::map<std::string, Coverage> table;
+    Errors pivots; // ln(T measured / T true) √(B · T measured): its quantiles are the interval
     const auto note = [&](const std::string& where, const Measured& measured, double truth) {
         if (!measured)
             return;
@@ -183,6 +184,13 @@ void interval(const Setup& setup) {
                 note(fmt::format("{} {} {} {:06.0f}", kind, what, name(band.band.width), band.band.nominal_hz),
                      *measured, truth);
                 note(fmt::format("{} {} {} pooled", kind, what, name(band.band.width)), *measured, truth);
+                if (*measured) {
+                    const double shown = band.band.bandwidth_hz() * **measured;
+                    const double pivot = std::log(**measured / truth) * std::sqrt(shown);
+                    const double place = std::exp2(std::floor(2 * std::log2(shown)) / 2);
+                    pivots[fmt::format("{} {} {:6.1f}", what, kind, place)].push_back(pivot);
+                    pivots[fmt::format("{} both {:6.1f}", what, place)].push_back(pivot);
+                }
                 const double bt = band.band.bandwidth_hz() * truth;
                 note(fmt::format("{} {} by BT {:4.0f}", kind, what, std::exp2(std::floor(std::log2(bt)))),
                      *measured, truth);
@@ -211,6 +219,9 @@ void interval(const Setup& setup) {
         fmt::print("{:<28} held {}  above {:5.2f} %  mean {:+.3f} sd {:.4f}\n", where, rate(c.hits, c.count),
                    100.0 * c.low / n, sum / n, std::sqrt(std::max(0.0, squares / n - sum * sum / n / n)));
     }
+    for (const auto& [where, values] : pivots)
+        fmt::print("pivot {:<24} {:>6} 2.5 % {:+.3f}  50 % {:+.3f}  97.5 % {:+.3f}\n", where, values.size(),
+                   quantile(values, 0.025), quantile(values, 0.5), quantile(values, 0.975));
 }
 
 void printed(const Setup& setup) {
@@ -313,7 +324,7 @@ void onset(const Setup& setup) {
         Signal signal = silence(1, 16000);
         add_decaying_noise(signal, at, decay_s, random);
         add_noise(signal, 0.1, random);
-        const double error = find_onset_s(signal) - std::lround(at * signal.rate_hz) / signal.rate_hz;
+        const double error = find_onset_s(signal) - std::round(at * signal.rate_hz) / signal.rate_hz;
         errors.push_back(1000 * error);
         gross += std::abs(error) > 0.005, ++count;
     }
@@ -332,12 +343,12 @@ void realised(const Setup& setup) {
             const double rate_hz = 16000, onset_s = 0.1;
             Signal impulses = silence(1.6 * decay_s + 0.6, rate_hz);
             const auto from = static_cast<std::size_t>(onset_s * rate_hz);
-            // Arrivals ever denser, each a short burst at a frequency within half an octave.
+            // Sparse arrivals, each a burst whose spectrum lies within half an octave.
             Signal signal = impulses;
             const double rate = 3 * std::log(10.0) / decay_s;
             for (double t = 0; t < 1.5 * decay_s; t += -std::log(random.uniform()) * 0.5 / band.bandwidth_hz()) {
-                const double hz = band.exact_hz * std::exp2((random.uniform() - 0.5) * 0.3);
-                const double width_s = 1.0 / band.bandwidth_hz(), strength = random() * std::exp(-rate * t);
+                const double hz = band.exact_hz * std::exp2((random.uniform() - 0.5) * 0.2);
+                const double width_s = 3.0 / band.bandwidth_hz(), strength = random() * std::exp(-rate * t);
                 const double phase = 6.2831853 * random.uniform();
                 const auto length = static_cast<std::size_t>(2 * width_s * rate_hz);
                 const auto start = from + static_cast<std::size_t>(t * rate_hz);
@@ -348,13 +359,15 @@ void realised(const Setup& setup) {
                         strength * window * std::sin(6.2831853 * hz * static_cast<double>(n) / rate_hz + phase);
                 }
             }
+            // The onset has its own table; here truth and result share it.
+            const auto begin = static_cast<std::size_t>(std::lround(find_onset_s(signal) * rate_hz));
             std::vector<double> rest(signal.size() + 1);
             for (std::size_t n = signal.size(); n-- > 0;)
                 rest[n] = rest[n + 1] + signal.samples[n] * signal.samples[n];
             const auto slope = [&](double lower_db) {
                 double n = 0, st = 0, sl = 0, stt = 0, stl = 0;
-                for (std::size_t k = from; k < signal.size() && rest[k] > 0; ++k) {
-                    const double l = 10 * std::log10(rest[k] / rest[from]);
+                for (std::size_t k = begin; k < signal.size() && rest[k] > 0; ++k) {
+                    const double l = 10 * std::log10(rest[k] / rest[begin]);
                     if (l < lower_db)
                         break;
                     if (l > -5)
@@ -365,7 +378,7 @@ void realised(const Setup& setup) {
                 return -60 * (n * stt - st * st) / (n * stl - st * sl);
             };
             const auto late = [&](double limit_s) {
-                return rest[from + static_cast<std::size_t>(std::lround(limit_s * rate_hz))] / rest[from];
+                return rest[begin + static_cast<std::size_t>(std::lround(limit_s * rate_hz))] / rest[begin];
             };
             const BandDecay found = analyse_decay(signal, options(BandWidth::octave, band.nominal_hz, band.nominal_hz)).bands[0];
             const char* group = index >= 0 ? "3:1k-4k" : index >= -2 ? "2:250-500" : "1:63-125";
@@ -383,9 +396,9 @@ void realised(const Setup& setup) {
                 errors[clear + " D50 points"].push_back(*found.d50_percent - 100 * (1 - late(0.05)));
             if (found.ts_ms) {
                 double moment = 0;
-                for (std::size_t k = from; k < signal.size(); ++k)
-                    moment += static_cast<double>(k - from) * (rest[k] - rest[k + 1]);
-                errors[clear + " Ts ms"].push_back(*found.ts_ms - 1000 * moment / rest[from] / rate_hz);
+                for (std::size_t k = begin; k < signal.size(); ++k)
+                    moment += static_cast<double>(k - begin) * (rest[k] - rest[k + 1]);
+                errors[clear + " Ts ms"].push_back(*found.ts_ms - 1000 * moment / rest[begin] / rate_hz);
             }
         }
     print_errors("Against the realised decay, sparse half-octave noise, octave bands", errors);
