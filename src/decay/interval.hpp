@@ -13,8 +13,7 @@ enum class DecayQuantity { edt, t20, t30 };
 /// measured on band-limited Gaussian noise. Holds in a diffuse field.
 double relative_scatter(DecayQuantity quantity, double bandwidth_time);
 
-/// The decay time with its 95 % interval: the true ones at whose B · T such a value lies between the 2.5 %
-/// and 97.5 % points.
+/// The decay time with its 95 % interval about the ensemble's: not symmetric, from measured coverage.
 Measured with_interval(DecayQuantity quantity, double decay_s, double bandwidth_hz);
 
 } // namespace ebbmark

@@ -14,6 +14,9 @@ constexpr double filters_agree_bandwidth_time = 64;
 constexpr double fixed_nonlinearity_permille = 10;
 constexpr double fixed_curvature_percent = 10;
 
+// What follows a decay that far above all ranges is not worth a sentence.
+constexpr double event_matters_below_db = 55;
+
 void shape_notes(BandDecay& decay) {
     auto& notes = decay.notes;
     if (decay.shape == DecayShape::double_slope)
@@ -36,7 +39,7 @@ void shape_notes(BandDecay& decay) {
 
 void end_notes(BandDecay& decay, const Tail& tail) {
     auto& notes = decay.notes;
-    if (tail.event_s >= 0)
+    if (tail.event_s >= 0 && *decay.decay_range_db < event_matters_below_db)
         notes.push_back(fmt::format("Another sound {:.2f} s after the direct sound; only what lies before it "
                                     "was used.",
                                     tail.event_s));

@@ -6,8 +6,8 @@
 
 namespace ebbmark {
 
-/// Largest curvature in per cent that a single slope shows by chance in 5 % of responses, for B · T of the
-/// decay. Above it, a decay is bent.
+/// Curvature in per cent above which a decay of this B · T is bent: what a single slope exceeds by chance in
+/// 5 % of responses, and at least the 10 % of ISO 3382-2.
 double curvature_limit_percent(double bandwidth_time);
 
 /// Names the decay's shape from its curvature, and both decay times where it is a double slope.

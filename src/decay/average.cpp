@@ -1,0 +1,125 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "decay/average.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <stdexcept>
+
+namespace ebbmark {
+
+namespace {
+
+struct Mean {
+    Measured value;
+    int count = 0;
+    double deviation = 0; ///< between positions, n − 1
+};
+
+Mean mean_of(const std::vector<ResponseDecay>& positions, std::size_t index, Measured BandDecay::*quantity) {
+    Mean mean;
+    double sum = 0, squares = 0;
+    for (const ResponseDecay& position : positions)
+        if (const Measured& measured = position.bands[index].*quantity) {
+            ++mean.count;
+            sum += *measured;
+            mean.value = measured;
+        }
+    if (mean.count == 0) {
+        mean.value = positions.front().bands[index].*quantity;
+        return mean;
+    }
+    if (mean.count == 1)
+        return mean;
+    const double average = sum / mean.count;
+    for (const ResponseDecay& position : positions)
+        if (const Measured& measured = position.bands[index].*quantity)
+            squares += (*measured - average) * (*measured - average);
+    mean.deviation = std::sqrt(squares / (mean.count - 1));
+    // A factor rather than a difference: the low end stays above 0 also with two positions that disagree.
+    const double half = student_95(mean.count - 1) * mean.deviation / std::sqrt(mean.count) / average;
+    mean.value = {average, average * std::exp(-half), average * std::exp(half), {}};
+    return mean;
+}
+
+double level_at(const std::vector<DecayPoint>& curve, double time_s) {
+    const auto after = std::lower_bound(curve.begin(), curve.end(), time_s,
+                                        [](const DecayPoint& point, double t) { return point.time_s < t; });
+    if (after == curve.begin())
+        return curve.front().level_db;
+    const DecayPoint &a = *(after - 1), &b = after == curve.end() ? curve.back() : *after;
+    return b.time_s > a.time_s ? a.level_db + (b.level_db - a.level_db) * (time_s - a.time_s) / (b.time_s - a.time_s)
+                               : b.level_db;
+}
+
+// Only positions whose curve reaches 30 dB down, and only as long as all of them last.
+std::optional<double> ensemble_t20(const std::vector<ResponseDecay>& positions, std::size_t index) {
+    std::vector<const std::vector<DecayPoint>*> curves;
+    double end_s = 1e9;
+    for (const ResponseDecay& position : positions)
+        if (position.bands[index].t20_s) {
+            curves.push_back(&position.bands[index].curve);
+            end_s = std::min(end_s, curves.back()->empty() ? 0.0 : curves.back()->back().time_s);
+        }
+    if (curves.size() < 2 || !(end_s > 0))
+        return std::nullopt;
+    constexpr int points = 1000;
+    double n = 0, st = 0, sl = 0, stt = 0, stl = 0, least_db = 0;
+    for (int i = 0; i < points; ++i) {
+        const double t = end_s * i / points;
+        double energy = 0;
+        for (const auto* curve : curves)
+            energy += std::pow(10, level_at(*curve, t) / 10) / static_cast<double>(curves.size());
+        const double level = 10 * std::log10(energy);
+        least_db = std::min(least_db, level);
+        if (level <= -5 && level >= -25)
+            n += 1, st += t, sl += level, stt += t * t, stl += t * level;
+    }
+    const double slope_part = n * stl - st * sl;
+    if (n < 10 || !(slope_part < 0) || least_db > -25)
+        return std::nullopt;
+    return -60 * (n * stt - st * st) / slope_part;
+}
+
+} // namespace
+
+double student_95(int degrees) {
+    // Source: any statistics table, two-sided 95 %; from 11 on by the expansion of Cornish and Fisher about
+    // the normal 1.959964.
+    static constexpr std::array<double, 10> exact = {12.706, 4.303, 3.182, 2.776, 2.571,
+                                                     2.447,  2.365, 2.306, 2.262, 2.228};
+    if (degrees < 1)
+        throw std::invalid_argument("Student's t needs at least one degree of freedom");
+    if (degrees <= 10)
+        return exact[static_cast<std::size_t>(degrees - 1)];
+    const double z = 1.959964, v = degrees;
+    const double z3 = z * z * z, z5 = z3 * z * z, z7 = z5 * z * z;
+    return z + (z3 + z) / (4 * v) + (5 * z5 + 16 * z3 + 3 * z) / (96 * v * v) +
+           (3 * z7 + 19 * z5 + 17 * z3 - 15 * z) / (384 * v * v * v);
+}
+
+std::vector<BandAverage> average_over_positions(const std::vector<ResponseDecay>& positions) {
+    if (positions.empty())
+        throw std::invalid_argument("no positions to average");
+    const auto& first = positions.front().bands;
+    for (const ResponseDecay& position : positions)
+        if (!std::equal(position.bands.begin(), position.bands.end(), first.begin(), first.end(),
+                        [](const BandDecay& a, const BandDecay& b) { return a.band == b.band; }))
+            throw std::invalid_argument("positions with different bands");
+    std::vector<BandAverage> averages;
+    for (std::size_t index = 0; index < first.size(); ++index) {
+        BandAverage average;
+        average.band = first[index].band;
+        const Mean t20 = mean_of(positions, index, &BandDecay::t20_s);
+        const Mean t30 = mean_of(positions, index, &BandDecay::t30_s);
+        average.t20_s = t20.value, average.t20_positions = t20.count;
+        average.t30_s = t30.value, average.t30_positions = t30.count;
+        if (t20.count > 1)
+            average.spread_percent = 100 * t20.deviation / *t20.value;
+        average.ensemble_t20_s = ensemble_t20(positions, index);
+        averages.push_back(average);
+    }
+    return averages;
+}
+
+} // namespace ebbmark
