@@ -48,8 +48,9 @@ double level_at(const std::vector<DecayPoint>& curve, double time_s) {
     if (after == curve.begin())
         return curve.front().level_db;
     const DecayPoint &a = *(after - 1), &b = after == curve.end() ? curve.back() : *after;
-    return b.time_s > a.time_s ? a.level_db + (b.level_db - a.level_db) * (time_s - a.time_s) / (b.time_s - a.time_s)
-                               : b.level_db;
+    return b.time_s > a.time_s
+               ? a.level_db + (b.level_db - a.level_db) * (time_s - a.time_s) / (b.time_s - a.time_s)
+               : b.level_db;
 }
 
 // Only positions whose curve reaches 30 dB down, and only as long as all of them last.

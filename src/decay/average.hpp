@@ -21,8 +21,8 @@ struct BandAverage {
 };
 
 /// Mean, interval (Student, n − 1) and spread per band. All responses hold the same bands in the same order;
-/// throws std::invalid_argument otherwise or where there is none. With one position the value is its own, with
-/// its own interval; a band that no position has is empty with the first position's reason.
+/// throws std::invalid_argument otherwise or where there is none. With one position the value is its own,
+/// with its own interval; a band that no position has is empty with the first position's reason.
 std::vector<BandAverage> average_over_positions(const std::vector<ResponseDecay>& positions);
 
 /// Two-sided 95 % point of Student's t for 1 or more degrees of freedom.

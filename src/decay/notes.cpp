@@ -15,7 +15,7 @@ constexpr double fixed_nonlinearity_permille = 10;
 constexpr double fixed_curvature_percent = 10;
 
 // What follows a decay that far above all ranges is not worth a sentence.
-constexpr double event_matters_below_db = 55;
+constexpr double event_matters_below_db = 65;
 
 void shape_notes(BandDecay& decay) {
     auto& notes = decay.notes;

@@ -19,7 +19,8 @@ std::optional<Target> target_named(std::string_view text) {
 }
 
 std::string target_source_note() {
-    return "The limits are given from memory of the document; check them against a copy before relying on them.";
+    return "The limits are given from memory of the document; check them against a copy before relying on "
+           "them.";
 }
 
 double nominal_decay_s(Target target, double volume_m3) {
@@ -41,7 +42,8 @@ std::optional<TargetLimits> target_limits(Target target, double volume_m3, doubl
     return TargetLimits{std::max(0.0, middle - down), middle + up};
 }
 
-std::vector<BandTarget> against_target(Target target, double volume_m3, const std::vector<BandAverage>& bands) {
+std::vector<BandTarget> against_target(Target target, double volume_m3,
+                                       const std::vector<BandAverage>& bands) {
     std::vector<BandTarget> result;
     for (const BandAverage& band : bands) {
         const auto limits = target_limits(target, volume_m3, band.band.nominal_hz);

@@ -41,7 +41,8 @@ struct BandTarget {
     TargetFinding finding = TargetFinding::no_value;
 };
 /// Each band with limits against the mean over positions (T30 where given, else T20).
-std::vector<BandTarget> against_target(Target target, double volume_m3, const std::vector<BandAverage>& bands);
+std::vector<BandTarget> against_target(Target target, double volume_m3,
+                                       const std::vector<BandAverage>& bands);
 
 /// "inside", "above", "below" or "no value".
 std::string name(TargetFinding finding);

@@ -42,8 +42,8 @@ std::string rate(int hits, int count) {
     const double n = count, p = hits / n, z = 1.96;
     const double middle = (p + z * z / (2 * n)) / (1 + z * z / n);
     const double half = z / (1 + z * z / n) * std::sqrt(p * (1 - p) / n + z * z / (4 * n * n));
-    return fmt::format("{:6.2f} % ({:.2f}-{:.2f}) of {}", 100 * p, 100 * (middle - half), 100 * (middle + half),
-                       count);
+    return fmt::format("{:6.2f} % ({:.2f}-{:.2f}) of {}", 100 * p, 100 * (middle - half),
+                       100 * (middle + half), count);
 }
 
 DecayOptions options(BandWidth width, double from_hz, double to_hz) {
@@ -79,11 +79,11 @@ void sines(const Setup& setup) {
                     const double hz = band_at(BandWidth::third, index).exact_hz;
                     const double decay_s = 0.3 * std::pow(5, random.uniform());
                     Signal signal = silence(2 * decay_s + 0.6, rate_hz);
-                    add_damped_sine(signal, 0.1 + 0.01 * random.uniform(), hz, decay_s, 1, 6 * random.uniform());
+                    add_damped_sine(signal, 0.1 + 0.01 * random.uniform(), hz, decay_s, 1,
+                                    6 * random.uniform());
                     for (const BandWidth width : {BandWidth::octave, BandWidth::third}) {
-                        const int place = width == BandWidth::octave
-                                              ? static_cast<int>(std::lround(index / 3.0))
-                                              : index;
+                        const int place =
+                            width == BandWidth::octave ? static_cast<int>(std::lround(index / 3.0)) : index;
                         const Band band = band_at(width, place);
                         if (band.bandwidth_hz() * decay_s < 4)
                             continue;
@@ -93,9 +93,13 @@ void sines(const Setup& setup) {
                         add_noise(noisy, std::sqrt(density * rate_hz / 2), random);
                         const auto result =
                             analyse_decay(noisy, options(width, band.nominal_hz, band.nominal_hz)).bands[0];
-                        const char* group = hz < 100 ? "1:63-80" : hz < 200 ? "2:100-160" : hz < 800 ? "3:200-630" : "4:800-8k";
+                        const char* group = hz < 100   ? "1:63-80"
+                                            : hz < 200 ? "2:100-160"
+                                            : hz < 800 ? "3:200-630"
+                                                       : "4:800-8k";
                         const auto name = [&](const char* what) {
-                            return fmt::format("{:03.0f} dB {} {} {}", range_db, ebbmark::name(width), group, what);
+                            return fmt::format("{:03.0f} dB {} {} {}", range_db, ebbmark::name(width), group,
+                                               what);
                         };
                         if (result.edt_s)
                             errors[name("EDT")].push_back(percent(result.edt_s, decay_s));
@@ -123,7 +127,10 @@ void noise(const Setup& setup) {
             for (std::size_t b = 0; b < truth.bands.size(); ++b) {
                 const BandDecay &t = truth.bands[b], &f = found.bands[b];
                 const double bt = t.band.bandwidth_hz() * decay_s;
-                const char* group = bt > 512 ? "3:BT>512" : bt > 64 ? "2:BT>64" : bt > 8 ? "1:BT 8-64" : "0:BT<8";
+                const char* group = bt > 512  ? "3:BT>512"
+                                    : bt > 64 ? "2:BT>64"
+                                    : bt > 8  ? "1:BT 8-64"
+                                              : "0:BT<8";
                 if (t.t20_s && f.t20_s)
                     errors[fmt::format("{} T20", group)].push_back(percent(f.t20_s, *t.t20_s));
                 if (t.t30_s && f.t30_s)
@@ -140,7 +147,8 @@ void noise(const Setup& setup) {
 
 /// Modes of a box with Gaussian strengths, all with one decay time: below the Schroeder frequency.
 Signal modal_response(double decay_s, double seconds, Gaussian& random, double& volume_m3) {
-    const double size[3] = {3 + 4 * random.uniform(), 2.5 + 2 * random.uniform(), 2.2 + 0.8 * random.uniform()};
+    const double size[3] = {3 + 4 * random.uniform(), 2.5 + 2 * random.uniform(),
+                            2.2 + 0.8 * random.uniform()};
     volume_m3 = size[0] * size[1] * size[2];
     Signal signal = silence(seconds, 8000);
     const double rate = 3 * std::log(10.0) / decay_s;
@@ -181,8 +189,9 @@ void interval(const Setup& setup) {
         for (const BandDecay& band : decay.bands)
             for (const auto& [what, measured] : {std::pair{"EDT", &band.edt_s}, std::pair{"T20", &band.t20_s},
                                                  std::pair{"T30", &band.t30_s}}) {
-                note(fmt::format("{} {} {} {:06.0f}", kind, what, name(band.band.width), band.band.nominal_hz),
-                     *measured, truth);
+                note(
+                    fmt::format("{} {} {} {:06.0f}", kind, what, name(band.band.width), band.band.nominal_hz),
+                    *measured, truth);
                 note(fmt::format("{} {} {} pooled", kind, what, name(band.band.width)), *measured, truth);
                 if (*measured) {
                     const double shown = band.band.bandwidth_hz() * **measured;
@@ -210,7 +219,8 @@ void interval(const Setup& setup) {
         for (const BandWidth width : {BandWidth::octave, BandWidth::third})
             note_all("modal", analyse_decay(modal, options(width, 50, 200)), decay_s);
     }
-    fmt::print("\n95 % intervals: held; true value above it; scatter of ln T times root of BT is in the table by BT\n");
+    fmt::print("\n95 % intervals: held; true value above it; scatter of ln T times root of BT is in the "
+               "table by BT\n");
     for (auto& [where, c] : table) {
         double sum = 0, squares = 0;
         for (const double l : c.logs)
@@ -230,7 +240,8 @@ void printed(const Setup& setup) {
         Measured BandDecay::*value;
         double limit;
     };
-    const Limit limits[] = {{"EDT", &BandDecay::edt_s, 25}, {"T20", &BandDecay::t20_s, 35}, {"T30", &BandDecay::t30_s, 45}};
+    const Limit limits[] = {
+        {"EDT", &BandDecay::edt_s, 25}, {"T20", &BandDecay::t20_s, 35}, {"T30", &BandDecay::t30_s, 45}};
     std::map<std::string, std::pair<int, int>> wrong;
     Errors range;
     for (int run = 0; run < setup.cases; ++run) {
@@ -252,7 +263,8 @@ void printed(const Setup& setup) {
                     continue;
                 const double hz = band.band.nominal_hz;
                 if (band.decay_range_db)
-                    range[hz >= 250 ? "from 250 Hz" : "below 250 Hz"].push_back(*band.decay_range_db - range_db);
+                    range[hz >= 250 ? "from 250 Hz" : "below 250 Hz"].push_back(*band.decay_range_db -
+                                                                                range_db);
                 for (const Limit& limit : limits) {
                     const bool shown = (band.*limit.value).value.has_value();
                     const double margin = hz < 125 ? 5 : 2;
@@ -302,7 +314,8 @@ void shape(const Setup& setup) {
                                                     name(width), band.band.nominal_hz)];
                     fixed.first += *band.curvature_percent > 10, ++fixed.second;
                     if (!two)
-                        curvature[fmt::format("BT {:5.0f}", std::exp2(std::floor(std::log2(*band.bandwidth_time))))]
+                        curvature[fmt::format("BT {:5.0f}",
+                                              std::exp2(std::floor(std::log2(*band.bandwidth_time))))]
                             .push_back(*band.curvature_percent * std::sqrt(*band.bandwidth_time));
                 }
         }
@@ -311,8 +324,9 @@ void shape(const Setup& setup) {
     for (const auto& [name, entry] : named)
         fmt::print("{:<40} {}\n", name, rate(entry.first, entry.second));
     for (const auto& [name, values] : curvature)
-        fmt::print("{} C root BT: 50 % {:.1f} 90 % {:.1f} 95 % {:.1f} 97 % {:.1f} of {}\n", name, quantile(values, 0.5),
-                   quantile(values, 0.9), quantile(values, 0.95), quantile(values, 0.97), values.size());
+        fmt::print("{} C root BT: 50 % {:.1f} 90 % {:.1f} 95 % {:.1f} 97 % {:.1f} of {}\n", name,
+                   quantile(values, 0.5), quantile(values, 0.9), quantile(values, 0.95),
+                   quantile(values, 0.97), values.size());
 }
 
 void onset(const Setup& setup) {
@@ -328,7 +342,8 @@ void onset(const Setup& setup) {
         errors.push_back(1000 * error);
         gross += std::abs(error) > 0.005, ++count;
     }
-    fmt::print("\nOnset at 20 dB decay range: wrong by more than 5 ms {}; median {:.3f} ms, 1 % {:.2f} ms, 99 % {:.2f} ms\n",
+    fmt::print("\nOnset at 20 dB decay range: wrong by more than 5 ms {}; median {:.3f} ms, 1 % {:.2f} ms, "
+               "99 % {:.2f} ms\n",
                rate(gross, count), quantile(errors, 0.5), quantile(errors, 0.01), quantile(errors, 0.99));
 }
 
@@ -346,7 +361,8 @@ void realised(const Setup& setup) {
             // Sparse arrivals, each a burst whose spectrum lies within half an octave.
             Signal signal = impulses;
             const double rate = 3 * std::log(10.0) / decay_s;
-            for (double t = 0; t < 1.5 * decay_s; t += -std::log(random.uniform()) * 0.5 / band.bandwidth_hz()) {
+            for (double t = 0; t < 1.5 * decay_s;
+                 t += -std::log(random.uniform()) * 0.5 / band.bandwidth_hz()) {
                 const double hz = band.exact_hz * std::exp2((random.uniform() - 0.5) * 0.2);
                 const double width_s = 3.0 / band.bandwidth_hz(), strength = random() * std::exp(-rate * t);
                 const double phase = 6.2831853 * random.uniform();
@@ -356,7 +372,8 @@ void realised(const Setup& setup) {
                     const double place = static_cast<double>(n) / static_cast<double>(length);
                     const double window = std::pow(std::sin(std::numbers::pi * place), 2);
                     signal.samples[start + n] +=
-                        strength * window * std::sin(6.2831853 * hz * static_cast<double>(n) / rate_hz + phase);
+                        strength * window *
+                        std::sin(6.2831853 * hz * static_cast<double>(n) / rate_hz + phase);
                 }
             }
             // The onset has its own table; here truth and result share it.
@@ -380,14 +397,16 @@ void realised(const Setup& setup) {
             const auto late = [&](double limit_s) {
                 return rest[begin + static_cast<std::size_t>(std::lround(limit_s * rate_hz))] / rest[begin];
             };
-            const BandDecay found = analyse_decay(signal, options(BandWidth::octave, band.nominal_hz, band.nominal_hz)).bands[0];
+            const BandDecay found =
+                analyse_decay(signal, options(BandWidth::octave, band.nominal_hz, band.nominal_hz)).bands[0];
             const char* group = index >= 0 ? "3:1k-4k" : index >= -2 ? "2:250-500" : "1:63-125";
             if (found.t20_s)
                 errors[fmt::format("{} T20 %", group)].push_back(percent(found.t20_s, slope(-25)));
             if (found.t30_s)
                 errors[fmt::format("{} T30 %", group)].push_back(percent(found.t30_s, slope(-35)));
             const auto ratio = [](double l) { return 10 * std::log10((1 - l) / l); };
-            const std::string clear = index >= 0 ? "clarity 1k-4k" : fmt::format("clarity {:03.0f}", band.nominal_hz);
+            const std::string clear =
+                index >= 0 ? "clarity 1k-4k" : fmt::format("clarity {:03.0f}", band.nominal_hz);
             if (found.c80_db)
                 errors[clear + " C80 dB"].push_back(*found.c80_db - ratio(late(0.08)));
             if (found.c50_db)
@@ -409,7 +428,9 @@ double milliseconds(const std::function<void()>& work) {
     for (int run = 0; run < 15; ++run) {
         const auto start = std::chrono::steady_clock::now();
         work();
-        best = std::min(best, std::chrono::duration<double, std::milli>(std::chrono::steady_clock::now() - start).count());
+        best = std::min(
+            best,
+            std::chrono::duration<double, std::milli>(std::chrono::steady_clock::now() - start).count());
     }
     return best;
 }
@@ -425,7 +446,8 @@ void speed(const Setup& setup) {
     });
     double bare = 0;
     for (const BandWidth width : {BandWidth::octave, BandWidth::third}) {
-        const auto bands = bands_between(width, width == BandWidth::octave ? 31.5 : 20, width == BandWidth::octave ? 16000 : 10000);
+        const auto bands = bands_between(width, width == BandWidth::octave ? 31.5 : 20,
+                                         width == BandWidth::octave ? 16000 : 10000);
         BandFilterBank bank(signal, bands.front().bandwidth_hz());
         RealFft forward(bank.forward_size());
         bare += milliseconds([&] { forward.forward(signal.samples); });
@@ -436,14 +458,16 @@ void speed(const Setup& setup) {
             bare += milliseconds([&] { inverse.transform(); });
         }
     }
-    fmt::print("\nOctaves and thirds of 3 s at 48 kHz: {:.1f} ms; bare transforms {:.1f} ms; ratio {:.2f}\n", whole, bare, whole / bare);
+    fmt::print("\nOctaves and thirds of 3 s at 48 kHz: {:.1f} ms; bare transforms {:.1f} ms; ratio {:.2f}\n",
+               whole, bare, whole / bare);
 }
 
 } // namespace
 
 int main(int count, char** arguments) {
     const std::map<std::string, void (*)(const Setup&)> tables = {
-        {"sines", sines}, {"noise", noise}, {"interval", interval}, {"printed", printed}, {"shape", shape}, {"onset", onset}, {"realised", realised}, {"speed", speed}};
+        {"sines", sines}, {"noise", noise}, {"interval", interval}, {"printed", printed},
+        {"shape", shape}, {"onset", onset}, {"realised", realised}, {"speed", speed}};
     Setup setup;
     std::vector<std::string> wanted;
     for (int i = 1; i < count; ++i) {
@@ -458,7 +482,10 @@ int main(int count, char** arguments) {
     for (const std::string& name : wanted) {
         const auto table = tables.find(name);
         if (table == tables.end()) {
-            fmt::print(stderr, "no table {}; there are sines, noise, interval, printed, shape, onset, realised, speed\n", name);
+            fmt::print(
+                stderr,
+                "no table {}; there are sines, noise, interval, printed, shape, onset, realised, speed\n",
+                name);
             return 2;
         }
         table->second(setup);
