@@ -4,25 +4,49 @@
 #pragma once
 
 #include "base/signal.hpp"
+#include "signal/disturbances.hpp"
 #include "signal/excitation.hpp"
+#include "signal/harmonics.hpp"
 
 #include <optional>
+#include <vector>
 
 namespace ebbmark {
+
+/// How the clocks of player and recorder are known.
+enum class Clock {
+    shared,       ///< one device: nothing to correct
+    repeats,      ///< from the distance of equal sweeps
+    single_sweep, ///< from the one sweep, where the recorder's differs by more than the method's own error
+};
 
 struct Deconvolved {
     Signal response;
     double lead_s = 0;               ///< from the response's start to the sweep's arrival (or the loopback's)
     double delay_s = 0;              ///< from the recording's start to the sweep's arrival
-    std::optional<double> drift_ppm; ///< positive: the recorder's clock runs fast; needs two sweeps
+    std::optional<double> drift_ppm; ///< positive: the recorder's clock runs fast; taken out of the response
+    Clock clock = Clock::shared;
+    int sweeps_found = 0;
     int sweeps_used = 0;
+    std::vector<double> sweep_starts_s;    ///< of those found, in the recording with drift taken out
+    std::vector<Disturbance> disturbances; ///< sounds in the recording that are not the sweep's
+    std::optional<double>
+        variation_db;              ///< energy of the repeats' differences beyond noise, over the response's
     double peak_over_noise_db = 0; ///< strongest sample over the median level of the whole result
+    std::vector<BandDistortion> distortion; ///< of the loudspeaker, per third octave of the excitation
 };
 
-/// The impulse response in `recording`: start delay unknown, extra seconds tolerated, repeats averaged.
+struct DeconvolveOptions {
+    bool shared_clock = false; ///< player and recorder are one device
+};
+
+/// The impulse response in `recording`: start delay unknown, extra seconds tolerated, the clocks' difference
+/// taken out by resampling, repeats averaged, a disturbed one left out.
 /// `loopback` (empty: none) is the electrical loopback recorded with it; its response and delay are removed,
 /// so that time counts from there. The response is cut where the next repeat's harmonics begin and at 8 s.
+/// Memory: about twelve times the recording's, or of the part with the sweeps where that is much shorter.
 /// Throws Error(unusable) where the recording is silent, has another rate, or the sweep is not in it.
-Deconvolved deconvolve(const Signal& recording, const Excitation& excitation, const Signal& loopback = {});
+Deconvolved deconvolve(const Signal& recording, const Excitation& excitation, const Signal& loopback = {},
+                       const DeconvolveOptions& options = {});
 
 } // namespace ebbmark

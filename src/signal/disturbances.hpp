@@ -1,0 +1,30 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Sounds in a recording that are not the sweep's: a door, a voice, a passing car.
+#pragma once
+
+#include "signal/excitation.hpp"
+
+#include <cstddef>
+#include <span>
+#include <vector>
+
+namespace ebbmark {
+
+/// A stretch of time in a range of frequency.
+struct Disturbance {
+    double from_s = 0; ///< in the recording
+    double to_s = 0;
+    double from_hz = 0;
+    double to_hz = 0;
+    double above_noise_db = 0; ///< at its strongest, in a band over 85 ms
+    int sweep = -1;            ///< index of the one that it disturbs; −1: not known which
+};
+
+/// Disturbances of one sweep among several: `starts` are the samples at which the sweeps begin in
+/// `recording`, to a fraction. Where two sweeps alone differ, the louder one is taken for the disturbed one.
+/// With one sweep, only times at which a band is left alone by the sweep, its harmonics and the room can be
+/// judged.
+std::vector<Disturbance> find_disturbances(std::span<const double> recording, std::span<const double> starts,
+                                           const Excitation& excitation);
+
+} // namespace ebbmark
