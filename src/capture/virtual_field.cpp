@@ -2,6 +2,7 @@
 #include "capture/virtual_field.hpp"
 
 #include "base/error.hpp"
+#include "capture/filters.hpp"
 #include "capture/random.hpp"
 #include "room/absorption.hpp"
 #include "room/layers.hpp"
@@ -28,23 +29,22 @@ constexpr int crossover_order = 8;
 constexpr double modal_fade_from = 1.25, modal_fade_to = 1.5;
 // The response lasts so many times the longest statistical decay: axial modes decay up to 1.5 times slower.
 constexpr double lengths_of_decay = 1.6;
-// Exponential window against wrap-around of the inverse transform: 40 dB over the response.
-constexpr double window_db = 40;
+// Faded out at its end, where the transforms leave what their filters did before the start.
+constexpr double fade_out_s = 0.06;
 constexpr int plane_waves = 16; // of the diffuse field; more change nothing in the decays
 constexpr double diffuse_bands_from_hz = 20;
 
-/// Butterworth low-pass of the crossover at a complex frequency.
+// A closed room answers a steady volume flow with a pressure that grows without end; the source gives up
+// below this, by a high-pass of this order.
+constexpr double subsonic_hz = 12;
+constexpr int subsonic_order = 4;
+
 Complex low_pass(Complex hz, double crossover_hz) {
-    const Complex s = Complex(0, 1) * hz / crossover_hz;
-    Complex result = 1;
-    for (int pair = 0; pair < crossover_order / 2; ++pair)
-        result /= s * s + 2 * std::sin(pi * (2 * pair + 1) / (2.0 * crossover_order)) * s + 1.0;
-    return result;
+    return butterworth_low_pass(hz, crossover_hz, crossover_order);
 }
 
 Complex high_pass(double hz, double crossover_hz) {
-    // s⁸ times the low-pass; s = j f/fc, and j⁸ = 1.
-    return std::pow(hz / crossover_hz, crossover_order) * low_pass(hz, crossover_hz);
+    return butterworth_high_pass(hz, crossover_hz, crossover_order);
 }
 
 double trap_alpha(const JobTrap& trap, double hz, const Medium& medium) {
@@ -76,6 +76,10 @@ Layer acoustic_layer(const JobTrap& trap, const TrapLayer& layer) {
 double band_share(double position, int index, int count) {
     const double place = std::clamp(position, 0.0, static_cast<double>(count - 1));
     return std::cos(pi / 2 * std::min(1.0, std::abs(place - index)));
+}
+
+std::vector<Band> diffuse_bands(double rate_hz) {
+    return bands_between(BandWidth::third, diffuse_bands_from_hz, 0.45 * rate_hz);
 }
 
 double slope_s(const std::vector<double>& decay_db, double rate_hz, double from_db, double to_db) {
@@ -117,11 +121,12 @@ VirtualField::VirtualField(const RoomDescription& room, bool traps, const Air& a
           return ModalField(damped_room(), modal_fade_to * crossover_hz_);
       }()) {
     const double step_hz = rate_hz_ / static_cast<double>(length_);
-    const double window_per_s = window_db / (20 * std::numbers::log10e) * step_hz;
     std::vector<Complex> hz;
     for (int bin = 1; bin * step_hz < modal_fade_to * crossover_hz_; ++bin)
-        hz.emplace_back(bin * step_hz, -window_per_s / (2 * pi));
+        hz.emplace_back(bin * step_hz);
     modal_.prepare(hz);
+    for (const Band& band : diffuse_bands(rate_hz_))
+        band_decays_s_.push_back(statistical_decay_s(band.exact_hz));
 }
 
 double VirtualField::statistical_decay_s(double hz) const {
@@ -176,24 +181,18 @@ void VirtualField::check_inside(const Point& point) const {
                         room_.box().edges_m[2]));
 }
 
-/// Damped modes with their quasi-static background and direct sound, through the crossover's low-pass.
-std::vector<double> VirtualField::modal_part(const Point& source, const Point& microphone) const {
-    RealFft fft(length_);
+/// Damped modes with their quasi-static background and direct sound, through the crossover's low-pass: the
+/// spectrum from bin 1 on.
+std::vector<Complex> VirtualField::modal_part(const Point& source, const Point& microphone) const {
     const double step_hz = rate_hz_ / static_cast<double>(length_);
-    const double window_per_s = window_db / (20 * std::numbers::log10e) * step_hz;
-    std::vector<Complex> spectrum(fft.bins());
-    const auto pressures = modal_.transfer(source, microphone);
-    for (std::size_t i = 0; i < pressures.size(); ++i) {
-        const Complex hz(static_cast<double>(i + 1) * step_hz, -window_per_s / (2 * pi));
-        const double octaves = hz.real() / crossover_hz_;
-        const double faded = (octaves - modal_fade_from) / (modal_fade_to - modal_fade_from);
+    auto spectrum = modal_.transfer(source, microphone);
+    for (std::size_t i = 0; i < spectrum.size(); ++i) {
+        const double hz = static_cast<double>(i + 1) * step_hz;
+        const double faded = (hz / crossover_hz_ - modal_fade_from) / (modal_fade_to - modal_fade_from);
         const double fade = std::pow(std::cos(pi / 2 * std::clamp(faded, 0.0, 1.0)), 2);
-        spectrum[i + 1] = fade * low_pass(hz, crossover_hz_) * pressures[i];
+        spectrum[i] *= fade * low_pass(hz, crossover_hz_);
     }
-    auto samples = fft.inverse(spectrum);
-    for (std::size_t n = 0; n < samples.size(); ++n)
-        samples[n] *= std::exp(window_per_s * static_cast<double>(n) / rate_hz_);
-    return samples;
+    return spectrum;
 }
 
 /// Sound that comes evenly from everywhere, with the initial power density 4πc/V of any point source that
@@ -219,7 +218,7 @@ std::vector<double> VirtualField::diffuse_part(const Point& source, const Point&
     const double arrival_s = distance_m(source, microphone) / speed_of_sound_;
     const double density = 4 * pi * speed_of_sound_ / room_.box().volume_m3() / rate_hz_;
     const double scale = std::sqrt(static_cast<double>(length_) / (2.0 * plane_waves) * density);
-    const auto bands = bands_between(BandWidth::third, diffuse_bands_from_hz, 0.45 * rate_hz_);
+    const auto bands = diffuse_bands(rate_hz_);
     std::vector<double> result(length_), envelope(length_);
     std::vector<Complex> part(noise.size());
     for (std::size_t b = 0; b < bands.size(); ++b) {
@@ -231,7 +230,7 @@ std::vector<double> VirtualField::diffuse_part(const Point& source, const Point&
                 scale * noise[bin] * band_share(thirds, static_cast<int>(b), static_cast<int>(bands.size()));
         }
         const auto samples = fft.inverse(part);
-        const double rate_per_s = 3 * std::numbers::ln10 / statistical_decay_s(bands[b].exact_hz);
+        const double rate_per_s = 3 * std::numbers::ln10 / band_decays_s_[b];
         for (std::size_t n = frames(arrival_s, rate_hz_); n < length_; ++n)
             result[n] += samples[n] * std::exp(-rate_per_s * (static_cast<double>(n) / rate_hz_ - arrival_s));
     }
@@ -245,17 +244,22 @@ Signal VirtualField::response(const Point& source, const Point& microphone) cons
     RealFft fft(length_);
     const double step_hz = rate_hz_ / static_cast<double>(length_);
     auto spectrum = fft.forward(diffuse_part(source, microphone));
+    const auto modal = modal_part(source, microphone);
     for (std::size_t bin = 0; bin < spectrum.size(); ++bin) {
         const double hz = static_cast<double>(bin) * step_hz;
         const Complex direct = std::polar(1 / distance, -2 * pi * hz * distance / speed_of_sound_);
-        spectrum[bin] =
+        Complex sum =
             high_pass(hz, crossover_hz_) * spectrum[bin] + (1.0 - low_pass(hz, crossover_hz_)) * direct;
+        if (bin >= 1 && bin <= modal.size())
+            sum += modal[bin - 1];
+        spectrum[bin] = butterworth_high_pass(hz, subsonic_hz, subsonic_order) * sum;
     }
     spectrum.back() = 0; // the last bin of an even length is real
     Signal response{fft.inverse(spectrum), rate_hz_};
-    const auto modal = modal_part(source, microphone);
-    for (std::size_t n = 0; n < length_; ++n)
-        response.samples[n] += modal[n];
+    const std::size_t fade = frames(fade_out_s, rate_hz_);
+    for (std::size_t n = 0; n < fade; ++n)
+        response.samples[length_ - 1 - n] *=
+            std::pow(std::sin(pi / 2 * static_cast<double>(n) / static_cast<double>(fade)), 2);
     return response;
 }
 

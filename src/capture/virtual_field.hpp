@@ -10,6 +10,7 @@
 #include "room/layers.hpp"
 #include "room/modal_field.hpp"
 
+#include <complex>
 #include <vector>
 
 namespace ebbmark {
@@ -19,8 +20,8 @@ class VirtualField {
   public:
     VirtualField(const RoomDescription& room, bool traps, const Air& air, double rate_hz);
 
-    /// Sound pressure after an impulse of a point source whose direct sound is one sample of 1 at 1 m. The
-    /// same places give the same response. Both must lie in the room.
+    /// Sound pressure after an impulse of a point source whose direct sound is one sample of 1 at 1 m,
+    /// without what lies below 12 Hz. The same places give the same response. Both must lie in the room.
     Signal response(const Point& source, const Point& microphone) const;
 
     /// Where modes hand over to the diffuse field: the Schroeder frequency of the room without traps, so
@@ -38,7 +39,7 @@ class VirtualField {
     DampedRoom damped_room() const;
     void check_inside(const Point& point) const;
     std::vector<double> diffuse_part(const Point& source, const Point& microphone) const;
-    std::vector<double> modal_part(const Point& source, const Point& microphone) const;
+    std::vector<std::complex<double>> modal_part(const Point& source, const Point& microphone) const;
 
     RoomDescription room_;
     bool traps_;
@@ -48,6 +49,7 @@ class VirtualField {
     double crossover_hz_;
     std::size_t length_; ///< samples of a response
     ModalField modal_;
+    std::vector<double> band_decays_s_; ///< of the diffuse field
 };
 
 /// Decay times of one band of a response, without any noise treatment: the truth that measured ones are

@@ -80,7 +80,9 @@ double diffuse_absorption(std::span<const Layer> layers, double hz, const Medium
     const double lowest = std::cos(to_rad), step = (1 - lowest) / simpson_intervals;
     double sum = 0;
     for (int i = 0; i <= simpson_intervals; ++i) {
-        const double cosine = std::max(lowest + i * step, 1e-9); // 0 at grazing incidence, also in the limit
+        const double cosine = lowest + i * step;
+        if (cosine < 1e-9)
+            continue; // grazing incidence adds nothing
         const double weight = i == 0 || i == simpson_intervals ? 1 : i % 2 == 1 ? 4 : 2;
         sum += weight * cosine * absorption_at(layers, hz, medium, std::acos(std::min(cosine, 1.0)));
     }

@@ -45,8 +45,8 @@ struct Layer {
 };
 
 /// Normalised admittance ρc/Z of the layers, listed from the wall outwards, seen from the room: the wall is
-/// rigid, the layers are of unlimited extent and bulk-reacting, the wave arrives at `angle_rad` from the
-/// normal. No layers: 0.
+/// rigid, the layers are of unlimited extent and bulk-reacting, the wave arrives at `angle_rad` < π/2
+/// from the normal. No layers: 0.
 std::complex<double> surface_admittance(std::span<const Layer> layers, std::complex<double> hz,
                                         const Medium& medium, double angle_rad = 0);
 

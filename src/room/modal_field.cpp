@@ -28,9 +28,10 @@ using Solution = Eigen::PartialPivLU<ComplexMatrix>;
 using Index = Eigen::Index;
 constexpr Complex j{0, 1};
 
-constexpr double dynamic_ratio = 1.3; // modes up to this times the top are solved dynamically
+constexpr double dynamic_ratio = 1.2; // modes up to this times the top are solved dynamically
+constexpr double faces_to = 0.6;      // of the top: as fine as the faces' functions become
 constexpr double static_ratio = 5;    // and up to this quasi-statically
-constexpr int static_terms = 4;       // of the series; remainder below 0.5 % one octave under the cut
+constexpr int static_terms = 6;       // of the series: remainder 1e-3 at 0.4 of the cut, 0.11 at the top
 
 /// ∫ over [from, to] of the orthonormal Legendre polynomial of `degree` times cos(n π x / edge).
 double legendre_cosine(int degree, double from_m, double to_m, int n, double edge_m) {
@@ -51,18 +52,22 @@ int highest_order(std::span<const RoomMode> modes, std::size_t axis) {
 struct FaceFunction {
     std::size_t face = 0;
     std::array<int, 2> degree{};
+    double from_wave_number = 0; ///< below it the function is left out
 };
 
-/// Legendre degrees on a face that can follow fields up to wave number `top`.
+/// Legendre polynomials on a face that can follow fields up to wave number `top`: a polynomial of degree i is
+/// needed from about k · length / 2 = i on; the margin keeps the energy of what is left out below
+/// 1e-3.
 std::vector<FaceFunction> face_functions(std::size_t face, const WallRectangle& rectangle, double top) {
-    std::array<int, 2> most{};
-    for (std::size_t i = 0; i < 2; ++i)
-        most[i] = static_cast<int>(std::ceil(top * (rectangle.to_m[i] - rectangle.from_m[i]) / 2));
+    constexpr double margin = 2;
     std::vector<FaceFunction> functions;
-    for (int a = 0; a <= most[0]; ++a)
-        for (int b = 0; b <= most[1]; ++b)
-            if (std::hypot(a / static_cast<double>(most[0]), b / static_cast<double>(most[1])) <= 1)
-                functions.push_back({face, {a, b}});
+    const auto needed = [&](std::size_t side, int degree) {
+        return std::max(0.0, degree - margin) * 2 / (rectangle.to_m[side] - rectangle.from_m[side]);
+    };
+    for (int a = 0; needed(0, a) <= top; ++a)
+        for (int b = 0; needed(1, b) <= top; ++b)
+            if (const double from = std::hypot(needed(0, a), needed(1, b)); from <= top)
+                functions.push_back({face, {a, b}, from});
     return functions;
 }
 
@@ -94,9 +99,10 @@ struct ModalField::Solver {
     };
     Losses losses(double hz) const;
     ComplexVector diagonals(Complex k) const;
+    Index used(Complex k) const;
     ComplexVector face_weights(Complex k, double strength = 1) const;
     ComplexMatrix static_sum(Complex k) const;
-    ComplexMatrix dynamic_sum(const ComplexVector& diagonal) const;
+    ComplexMatrix dynamic_sum(Complex k, const ComplexVector& diagonal) const;
     Solution face_system(const ComplexVector& weights, const ComplexMatrix& sum) const;
     ComplexVector apply(Complex k, const ComplexVector& x, double strength) const;
     ComplexVector solve(Complex k, const ComplexVector& right, double strength) const;
@@ -125,9 +131,12 @@ ModalField::Solver::Solver(DampedRoom wanted, double top) : room(std::move(wante
     for (const RoomMode& mode : room_modes(room.box, c, static_ratio * top_hz))
         (mode.hz <= dynamic_ratio * top_hz ? dynamic_modes : static_modes).push_back(mode);
     for (std::size_t face = 0; face < room.faces.size(); ++face) {
-        const auto own = face_functions(face, room.faces[face].rectangle, wave_number(top_hz));
+        const auto own = face_functions(face, room.faces[face].rectangle, wave_number(faces_to * top_hz));
         functions.insert(functions.end(), own.begin(), own.end());
     }
+    std::stable_sort(functions.begin(), functions.end(), [](const FaceFunction& a, const FaceFunction& b) {
+        return a.from_wave_number < b.from_wave_number;
+    });
     dynamic_couplings = couplings(dynamic_modes);
     static_couplings = couplings(static_modes);
     static_weights = faded_weights();
@@ -214,13 +223,21 @@ ComplexVector ModalField::Solver::diagonals(Complex k) const {
     return result;
 }
 
+/// Number of face functions, the first ones, that take part at a wave number.
+Index ModalField::Solver::used(Complex k) const {
+    const auto end = std::partition_point(functions.begin(), functions.end(), [&](const FaceFunction& f) {
+        return f.from_wave_number <= k.real();
+    });
+    return end - functions.begin();
+}
+
 /// jk W: `strength` times what the faces admit more than the wall that they cover.
 ComplexVector ModalField::Solver::face_weights(Complex k, double strength) const {
     const Complex hz = hz_of(k);
     std::vector<Complex> extra;
     for (const AbsorbingFace& face : room.faces)
         extra.push_back(face.admittance(hz) - room.wall_admittance(face.rectangle.wall, hz.real()));
-    ComplexVector weights(static_cast<Index>(functions.size()));
+    ComplexVector weights(used(k));
     for (Index p = 0; p < weights.size(); ++p)
         weights(p) = j * k * strength * extra[functions[static_cast<std::size_t>(p)].face];
     return weights;
@@ -228,24 +245,26 @@ ComplexVector ModalField::Solver::face_weights(Complex k, double strength) const
 
 /// T(k): what the quasi-static modes give from face to face.
 ComplexMatrix ModalField::Solver::static_sum(Complex k) const {
-    ComplexMatrix sum = ComplexMatrix::Zero(dynamic_couplings.rows(), dynamic_couplings.rows());
+    const Index count = used(k);
+    ComplexMatrix sum = ComplexMatrix::Zero(count, count);
     Complex power = 1;
     for (const Matrix& term : static_sums) {
-        sum += power * term;
+        sum += power * term.topLeftCorner(count, count);
         power *= k * k;
     }
     return sum;
 }
 
 /// S(k) = G D⁻¹ Gᵀ: the same of the dynamic modes.
-ComplexMatrix ModalField::Solver::dynamic_sum(const ComplexVector& diagonal) const {
-    const Index count = dynamic_couplings.rows();
+ComplexMatrix ModalField::Solver::dynamic_sum(Complex k, const ComplexVector& diagonal) const {
+    const Index count = used(k);
+    const auto coupling = dynamic_couplings.topRows(count);
     const ComplexVector inverse = diagonal.cwiseInverse();
-    const Matrix real = dynamic_couplings * inverse.real().asDiagonal();
-    const Matrix imaginary = dynamic_couplings * inverse.imag().asDiagonal();
+    const Matrix real = coupling * inverse.real().asDiagonal();
+    const Matrix imaginary = coupling * inverse.imag().asDiagonal();
     Matrix real_sum(count, count), imaginary_sum(count, count);
-    real_sum.triangularView<Eigen::Lower>() = real * dynamic_couplings.transpose();
-    imaginary_sum.triangularView<Eigen::Lower>() = imaginary * dynamic_couplings.transpose();
+    real_sum.triangularView<Eigen::Lower>() = real * coupling.transpose();
+    imaginary_sum.triangularView<Eigen::Lower>() = imaginary * coupling.transpose();
     ComplexMatrix sum(count, count);
     sum.real() = real_sum.selfadjointView<Eigen::Lower>();
     sum.imag() = imaginary_sum.selfadjointView<Eigen::Lower>();
@@ -262,8 +281,9 @@ ComplexVector ModalField::Solver::apply(Complex k, const ComplexVector& x, doubl
     ComplexVector result = diagonals(k).cwiseProduct(x);
     if (!functions.empty()) {
         const ComplexVector weights = face_weights(k, strength);
-        const ComplexVector seen = weights.cwiseProduct(dynamic_couplings * x);
-        result += dynamic_couplings.transpose() * face_system(weights, static_sum(k)).solve(seen);
+        const auto coupling = dynamic_couplings.topRows(weights.size());
+        const ComplexVector seen = weights.cwiseProduct(coupling * x);
+        result += coupling.transpose() * face_system(weights, static_sum(k)).solve(seen);
     }
     return result;
 }
@@ -275,9 +295,10 @@ ComplexVector ModalField::Solver::solve(Complex k, const ComplexVector& right, d
     if (functions.empty())
         return plain;
     const ComplexVector weights = face_weights(k, strength);
-    const ComplexVector seen = weights.cwiseProduct(dynamic_couplings * plain);
-    const ComplexVector flow = face_system(weights, dynamic_sum(diagonal) + static_sum(k)).solve(seen);
-    return plain - (dynamic_couplings.transpose() * flow).cwiseQuotient(diagonal);
+    const auto coupling = dynamic_couplings.topRows(weights.size());
+    const ComplexVector seen = weights.cwiseProduct(coupling * plain);
+    const ComplexVector flow = face_system(weights, dynamic_sum(k, diagonal) + static_sum(k)).solve(seen);
+    return plain - (coupling.transpose() * flow).cwiseQuotient(diagonal);
 }
 
 /// Wave number of the damped mode that grows out of a rigid mode while the faces are brought up from
@@ -319,8 +340,8 @@ void ModalField::prepare(std::span<const Complex> hz) {
         at.inverse_diagonal = diagonal.cwiseInverse();
         if (!solver.functions.empty()) {
             at.face_weights = solver.face_weights(at.k);
-            at.face_system =
-                solver.face_system(at.face_weights, solver.dynamic_sum(diagonal) + solver.static_sum(at.k));
+            at.face_system = solver.face_system(at.face_weights,
+                                                solver.dynamic_sum(at.k, diagonal) + solver.static_sum(at.k));
         }
         solver.prepared.push_back(std::move(at));
     }
@@ -341,9 +362,11 @@ std::vector<Complex> ModalField::transfer(const Point& source, const Point& micr
         const ComplexVector excited = at.inverse_diagonal.cwiseProduct(from.shapes);
         Complex pressure = (to.shapes.transpose() * excited)(0) + (direct.transpose() * powers)(0);
         if (!solver.functions.empty()) {
-            const ComplexVector seen_from = solver.dynamic_couplings * excited + from.at_faces * powers;
+            const Index count = at.face_weights.size();
+            const auto coupling = solver.dynamic_couplings.topRows(count);
+            const ComplexVector seen_from = coupling * excited + from.at_faces.topRows(count) * powers;
             const ComplexVector seen_to =
-                solver.dynamic_couplings * at.inverse_diagonal.cwiseProduct(to.shapes) + to.at_faces * powers;
+                coupling * at.inverse_diagonal.cwiseProduct(to.shapes) + to.at_faces.topRows(count) * powers;
             pressure -=
                 (seen_to.transpose() * at.face_system.solve(at.face_weights.cwiseProduct(seen_from)))(0);
         }

@@ -44,7 +44,8 @@ struct DampedMode {
 
 class ModalField {
   public:
-    /// Valid up to `top_hz`. Cost grows with the modes below 1.3 top_hz and the faces' area.
+    /// Answers up to `top_hz`; the faces are resolved fully up to 0.6 of it. Cost grows with the modes below
+    /// 1.2 top_hz and the square of the faces' areas.
     ModalField(DampedRoom room, double top_hz);
     ~ModalField();
     ModalField(ModalField&&) noexcept;

@@ -141,6 +141,7 @@ TEST_CASE("air absorbs nothing, nothing changes nothing, and the order of layers
             CHECK(alpha > 0);
             CHECK(alpha < 1);
         }
+    CHECK(diffuse_absorption(behind, 125, book_air) > diffuse_absorption(in_front, 125, book_air));
     CHECK(absorption_at(behind, 125, book_air) > 1.2 * absorption_at(in_front, 125, book_air));
     CHECK(surface_admittance({}, 100, book_air) == Complex(0));
 }
