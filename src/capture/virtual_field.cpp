@@ -71,11 +71,11 @@ Layer acoustic_layer(const JobTrap& trap, const TrapLayer& layer) {
     return {LayerKind::porous, *layer.thickness_m, *layer.flow_resistivity, 0};
 }
 
-/// Share of third-octave band `index` of `count` at a frequency, as an amplitude; the squares of all bands
-/// add up to 1. Bands overlap their neighbours only; the outermost hold to the ends.
+/// Share of third-octave band `index` of `count` at a place counted in bands from the first. All bands add
+/// up to 1: they are parts of one noise. They overlap their neighbours only; the outermost hold to the ends.
 double band_share(double position, int index, int count) {
     const double place = std::clamp(position, 0.0, static_cast<double>(count - 1));
-    return std::cos(pi / 2 * std::min(1.0, std::abs(place - index)));
+    return std::pow(std::cos(pi / 2 * std::min(1.0, std::abs(place - index))), 2);
 }
 
 std::vector<Band> diffuse_bands(double rate_hz) {
