@@ -22,10 +22,11 @@ std::vector<ResponseDecay> decays(const Analysed& analysed) {
 
 void require_pairs(const Analysed& before, const Analysed& after) {
     if (before.entries.size() != after.entries.size())
-        throw Error(ErrorKind::usage,
-                    fmt::format("{} responses before and {} after do not pair; give the same positions in the same "
-                                "order, or add --unpaired to compare without pairing",
-                                before.entries.size(), after.entries.size()));
+        throw Error(
+            ErrorKind::usage,
+            fmt::format("{} responses before and {} after do not pair; give the same positions in the same "
+                        "order, or add --unpaired to compare without pairing",
+                        before.entries.size(), after.entries.size()));
 }
 
 } // namespace
@@ -44,12 +45,18 @@ void declare_compare(Options& options) {
 int run_compare(const Arguments& arguments, Console& console) {
     const auto before_paths = arguments.list("before"), after_paths = arguments.list("after");
     if (before_paths.empty() || after_paths.empty())
-        throw Error(ErrorKind::usage, "compare needs --before with at least one response and --after with at least one");
+        throw Error(ErrorKind::usage,
+                    "compare needs --before with at least one response and --after with at least one");
     CompareOptions options;
     options.paired = !arguments.flag("unpaired");
     options.volume_m3 = arguments.quantity("volume", Dimension::volume);
     if (options.volume_m3 && *options.volume_m3 <= 0)
         throw Error(ErrorKind::usage, "--volume must be above 0");
+    require_picture(arguments);
+    if (arguments.has("page")) {
+        extension_of(arguments.text("page"), {".pdf", ".html"}, "page");
+        require_free(arguments, arguments.text("page"));
+    }
     const Analysed before = analyse_files(arguments, console, before_paths, after_paths);
     const Analysed after = analyse_files(arguments, console, after_paths, before_paths);
     if (options.paired)
@@ -60,6 +67,9 @@ int run_compare(const Arguments& arguments, Console& console) {
     report.after_files = after.files;
     report.volume_m3 = options.volume_m3;
     report.comparison = compare(decays(before), decays(after), options);
+    write_picture(arguments, report);
+    if (arguments.has("page"))
+        write_page(arguments, console, report);
     emit_report(arguments, console, report);
     return 0;
 }

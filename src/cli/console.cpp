@@ -18,17 +18,20 @@ namespace ebbmark {
 
 namespace {
 
-std::string utc_date() {
-    std::time_t now = std::time(nullptr);
-    if (const char* fixed = std::getenv("SOURCE_DATE_EPOCH"))
-        std::from_chars(fixed, fixed + std::strlen(fixed), now);
-    return fmt::format("{:%Y-%m-%d}", fmt::gmtime(now));
+std::string local_time() {
+    if (const char* fixed = std::getenv("SOURCE_DATE_EPOCH")) {
+        std::time_t time = 0;
+        std::from_chars(fixed, fixed + std::strlen(fixed), time);
+        return fmt::format("{:%Y-%m-%dT%H:%M:%S}+00:00", fmt::gmtime(time));
+    }
+    const std::string text = fmt::format("{:%Y-%m-%dT%H:%M:%S%z}", fmt::localtime(std::time(nullptr)));
+    return text.substr(0, 22) + ":" + text.substr(22); // +0100 to +01:00
 }
 
 } // namespace
 
 Console system_console() {
-    return {std::cout, std::cerr, isatty(STDERR_FILENO) == 1, utc_date};
+    return {std::cout, std::cerr, isatty(STDERR_FILENO) == 1, local_time};
 }
 
 Progress::Progress(Console& console, bool quiet)

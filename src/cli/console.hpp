@@ -15,10 +15,12 @@ struct Console {
     std::ostream& out;
     std::ostream& err;
     bool err_is_terminal = false;
-    std::function<std::string()> today; ///< ISO 8601 date
+    std::function<std::string()> now; ///< ISO 8601 with zone, such as "2001-02-03T14:05:00+01:00"
+
+    std::string today() const { return now().substr(0, 10); }
 };
 
-/// The real one. Today is the system's date in UTC, or that of the variable SOURCE_DATE_EPOCH where it is
+/// The real one. Now is the system's local time, or that of SOURCE_DATE_EPOCH in UTC where that variable is
 /// set.
 Console system_console();
 

@@ -3,7 +3,6 @@
 #include "cli/output.hpp"
 #include "cli/responses.hpp"
 #include "proof/decay_report.hpp"
-#include "proof/pictures.hpp"
 
 namespace ebbmark {
 
@@ -14,10 +13,10 @@ void declare_decay(Options& options) {
 }
 
 int run_decay(const Arguments& arguments, Console& console) {
+    require_picture(arguments);
     Analysed analysed = analyse_files(arguments, console, arguments.words());
     const DecayReport report{analysed.simulated, std::move(analysed.entries)};
-    if (arguments.has("picture"))
-        write_picture(arguments, report);
+    write_picture(arguments, report);
     emit_report(arguments, console, report);
     return 0;
 }

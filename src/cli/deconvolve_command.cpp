@@ -1,14 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "base/error.hpp"
 #include "cli/every_command.hpp"
+#include "cli/examine.hpp"
 #include "cli/excitation_option.hpp"
 #include "cli/output.hpp"
-#include "decay/decay.hpp"
 #include "files/audio_file.hpp"
 #include "files/response_comment.hpp"
-#include "proof/deconvolve_report.hpp"
-#include "signal/deconvolution.hpp"
-#include "signal/faults.hpp"
 
 #include <fmt/format.h>
 
@@ -20,26 +17,10 @@ namespace {
 int microphone_channel(const Arguments& arguments, std::optional<int> loopback) {
     const int channel = arguments.whole_number("channel", 1, 64).value_or(loopback == 1 ? 2 : 1);
     if (loopback == channel)
-        throw Error(ErrorKind::usage, "--loopback and --channel name the same channel; the loopback is the electrical "
-                                      "return, the other one the microphone");
+        throw Error(ErrorKind::usage,
+                    "--loopback and --channel name the same channel; the loopback is the electrical "
+                    "return, the other one the microphone");
     return channel;
-}
-
-Check clipping_check(const Signal& recording) {
-    const auto clipped = static_cast<double>(clipped_samples(recording.samples, recording.rate_hz));
-    return {"clipping", clipped, 0, "samples", clipped == 0,
-            clipped == 0 ? "" : "lower the recording level and measure again"};
-}
-
-std::vector<ResponseBand> bands_of(const Signal& response, const Excitation& excitation) {
-    DecayOptions options;
-    options.source_from_hz = excitation.from_hz;
-    options.source_to_hz = excitation.to_hz;
-    options.to_hz = std::min(options.to_hz, 0.4 * response.rate_hz);
-    std::vector<ResponseBand> bands;
-    for (const BandDecay& band : analyse_decay(response, options).bands)
-        bands.push_back({band.band.nominal_hz, band.decay_range_db, {}});
-    return bands;
 }
 
 } // namespace
@@ -55,7 +36,8 @@ void declare_deconvolve(Options& options) {
 int run_deconvolve(const Arguments& arguments, Console& console) {
     const std::string path = arguments.words().at(0);
     if (!arguments.has("sweep") || !arguments.has("response"))
-        throw Error(ErrorKind::usage, "deconvolve needs --sweep with what was played and --response with the file to write");
+        throw Error(ErrorKind::usage,
+                    "deconvolve needs --sweep with what was played and --response with the file to write");
     const std::string response = arguments.text("response");
     extension_of(response, {".wav"}, "response");
     require_free(arguments, response);
@@ -65,26 +47,14 @@ int run_deconvolve(const Arguments& arguments, Console& console) {
     const Signal loopback = loopback_channel ? file.channel(*loopback_channel) : Signal{};
     const Excitation excitation = read_excitation(arguments.text("sweep"), file.rate_hz);
 
-    Deconvolved found;
-    try {
-        found = deconvolve(recording, excitation, loopback);
-    } catch (const Error& error) {
-        throw Error(error.kind(), fmt::format("{}: {}", path, error.what()));
-    }
-    DeconvolveReport report;
-    report.response = response;
-    report.rate_hz = file.rate_hz;
-    report.delay_s = found.delay_s;
-    report.drift_ppm = found.drift_ppm;
-    report.checks = {{"sweep found", found.peak_over_noise_db, least_peak_over_noise_db, "dB", true, ""},
-                     clipping_check(recording)};
-    report.accepted = report.checks[1].held;
-    report.bands = bands_of(found.response, excitation);
+    Examined examined = examine(recording, loopback, excitation, path);
+    examined.report.response = response;
     const ResponseInfo info{excitation.from_hz, excitation.to_hz, false};
-    write_result(arguments, response, wav_bytes({found.response.samples}, file.rate_hz, SampleFormat::float32,
-                                                response_comment(info), response));
-    emit_report(arguments, console, report);
-    return report.accepted ? 0 : static_cast<int>(ErrorKind::rejected);
+    write_output(arguments, response,
+                 wav_bytes({examined.response.samples}, file.rate_hz, SampleFormat::float32, to_comment(info),
+                           response));
+    emit_report(arguments, console, examined.report);
+    return examined.report.accepted ? 0 : static_cast<int>(ErrorKind::rejected);
 }
 
 } // namespace ebbmark

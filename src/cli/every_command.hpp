@@ -6,6 +6,21 @@
 
 namespace ebbmark {
 
+void declare_new(Options& options);
+int run_new(const Arguments& arguments, Console& console);
+
+void declare_next(Options& options);
+int run_next(const Arguments& arguments, Console& console);
+
+void declare_exclude(Options& options);
+int run_exclude(const Arguments& arguments, Console& console);
+
+void declare_verify(Options& options);
+int run_verify(const Arguments& arguments, Console& console);
+
+void declare_import(Options& options);
+int run_import(const Arguments& arguments, Console& console);
+
 void declare_sweep(Options& options);
 int run_sweep(const Arguments& arguments, Console& console);
 

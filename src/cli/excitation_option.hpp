@@ -7,8 +7,8 @@
 
 namespace ebbmark {
 
-/// The option --sweep: a description in TOML, made anew at the recording's rate, or the excitation as an audio
-/// file. Beside an audio file its description is used where there is one that belongs to it.
+/// The option --sweep: a description in TOML, made anew at the recording's rate, or the excitation as an
+/// audio file. Beside an audio file its description is used where there is one that belongs to it.
 Excitation read_excitation(const std::string& path, double recording_rate_hz);
 
 } // namespace ebbmark

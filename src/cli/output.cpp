@@ -33,10 +33,10 @@ void emit(const Arguments& arguments, Console& console, std::string_view bytes) 
     if (path.empty() || path == "-")
         console.out << bytes;
     else
-        write_result(arguments, path, bytes);
+        write_output(arguments, path, bytes);
 }
 
-void write_result(const Arguments& arguments, const std::filesystem::path& path, std::string_view bytes) {
+void write_output(const Arguments& arguments, const std::filesystem::path& path, std::string_view bytes) {
     require_free(arguments, path);
     write_whole(path, bytes, arguments.flag("force") ? Overwrite::derived : Overwrite::never);
 }
@@ -45,7 +45,8 @@ void require_free(const Arguments& arguments, const std::filesystem::path& path)
     std::error_code ignored;
     if (std::filesystem::exists(path, ignored) && !arguments.flag("force"))
         throw Error(ErrorKind::unusable,
-                    fmt::format("{} exists already; choose another name, or add --force to replace it", path.string()));
+                    fmt::format("{} exists already; choose another name, or add --force to replace it",
+                                path.string()));
     const auto folder = path.has_parent_path() ? path.parent_path() : std::filesystem::path(".");
     if (!std::filesystem::is_directory(folder, ignored))
         throw Error(ErrorKind::unusable, fmt::format("{}: the folder {} does not exist; create it first",
@@ -61,6 +62,13 @@ std::string extension_of(const std::filesystem::path& path, const std::vector<st
         throw Error(ErrorKind::usage, fmt::format("--{}: {} must end in one of {}", option, path.string(),
                                                   fmt::join(known, ", ")));
     return extension;
+}
+
+void require_picture(const Arguments& arguments) {
+    if (!arguments.has("picture"))
+        return;
+    extension_of(arguments.text("picture"), {".svg", ".png", ".pdf"}, "picture");
+    require_free(arguments, arguments.text("picture"));
 }
 
 } // namespace ebbmark

@@ -16,12 +16,14 @@ namespace {
 
 DecayOptions decay_options(const Arguments& arguments, double lowest_rate_hz) {
     DecayOptions options;
-    options.width = arguments.choice("bands", {"third", "octave"}) == "octave" ? BandWidth::octave : BandWidth::third;
+    options.width =
+        arguments.choice("bands", {"third", "octave"}) == "octave" ? BandWidth::octave : BandWidth::third;
     options.from_hz = arguments.quantity("from", Dimension::frequency).value_or(options.from_hz);
     options.to_hz = arguments.quantity("to", Dimension::frequency).value_or(options.to_hz);
     if (!(options.from_hz > 0 && options.to_hz >= options.from_hz))
-        throw Error(ErrorKind::usage, fmt::format("--from {:g} --to {:g}: give two frequencies above 0, the lower first",
-                                                  options.from_hz, options.to_hz));
+        throw Error(ErrorKind::usage,
+                    fmt::format("--from {:g} --to {:g}: give two frequencies above 0, the lower first",
+                                options.from_hz, options.to_hz));
     options.to_hz = std::min(options.to_hz, 0.4 * lowest_rate_hz);
     return options;
 }
@@ -40,8 +42,9 @@ std::vector<AudioFile> read_all(const std::vector<std::string>& paths) {
     return files;
 }
 
-void analyse_one(const Arguments& arguments, const AudioFile& file, DecayOptions options, Analysed& analysed) {
-    if (const auto info = response_info(file.comment)) {
+void analyse_one(const Arguments& arguments, const AudioFile& file, DecayOptions options,
+                 Analysed& analysed) {
+    if (const auto info = response_info(file.comment, file.name)) {
         options.source_from_hz = info->source_from_hz;
         options.source_to_hz = info->source_to_hz;
         analysed.simulated = analysed.simulated || info->simulated;
@@ -70,7 +73,8 @@ void declare_analysis(Options& options) {
 Analysed analyse_files(const Arguments& arguments, Console& console, const std::vector<std::string>& paths,
                        const std::vector<std::string>& also) {
     const auto files = read_all(paths);
-    const DecayOptions options = decay_options(arguments, std::min(lowest_rate(files), lowest_rate(read_all(also))));
+    const DecayOptions options =
+        decay_options(arguments, std::min(lowest_rate(files), lowest_rate(read_all(also))));
     Progress progress(console, arguments.flag("quiet"));
     Analysed analysed;
     for (std::size_t i = 0; i < files.size(); ++i) {

@@ -19,11 +19,12 @@ Sweep asked_for(const Arguments& arguments) {
     sweep.rate_hz = arguments.quantity("rate", Dimension::frequency).value_or(sweep.rate_hz);
     sweep.start_hz = arguments.quantity("from", Dimension::frequency).value_or(sweep.start_hz);
     // A little below half the rate, where converters' own filters begin.
-    sweep.stop_hz = arguments.quantity("to", Dimension::frequency).value_or(std::min(sweep.stop_hz, 0.45 * sweep.rate_hz));
+    sweep.stop_hz = arguments.quantity("to", Dimension::frequency)
+                        .value_or(std::min(sweep.stop_hz, 0.45 * sweep.rate_hz));
     sweep.seconds = arguments.quantity("seconds", Dimension::time).value_or(sweep.seconds);
     sweep.level_dbfs = arguments.quantity("level", Dimension::level).value_or(sweep.level_dbfs);
     sweep.repeats = arguments.whole_number("repeats", 1, 64).value_or(sweep.repeats);
-    sweep.repeat_period_s = sweep.seconds + sweep.tail_silence_s;
+    sweep.repeat_period_s = sweep.seconds + sweep.tail_silence_s; // what rang of one is gone at the next
     sweep.fade_in_s = std::min(sweep.fade_in_s, sweep.seconds / 20);
     sweep.fade_out_s = std::min(sweep.fade_out_s, sweep.seconds / 20);
     check(sweep);
@@ -52,9 +53,10 @@ int run_sweep(const Arguments& arguments, Console& console) {
     require_free(arguments, description);
     const Sweep sweep = asked_for(arguments);
     const auto format = arguments.flag("float") ? SampleFormat::float32 : SampleFormat::pcm24;
-    const std::string bytes = wav_bytes({whole_signal(sweep).samples}, sweep.rate_hz, format, "", sound.string());
-    write_result(arguments, sound, bytes);
-    write_result(arguments, description, sweep_toml({sweep, sha256(bytes)}));
+    const std::string bytes =
+        wav_bytes({whole_signal(sweep).samples}, sweep.rate_hz, format, "", sound.string());
+    write_output(arguments, sound, bytes);
+    write_output(arguments, description, to_toml(sweep, sha256(bytes)));
     emit_report(arguments, console, SweepReport{sound.string(), description.string(), sweep, sha256(bytes)});
     return 0;
 }

@@ -3,6 +3,7 @@
 // changed; leaving it out is a file of its own beside it.
 #pragma once
 
+#include "base/quality_check.hpp"
 #include "job/description.hpp"
 #include "job/names.hpp"
 #include "signal/sweep.hpp"
@@ -13,16 +14,6 @@
 #include <vector>
 
 namespace ebbmark {
-
-/// One quality check of a recording; names as in the machine-readable output, such as "clipping".
-struct QualityCheck {
-    std::string name;
-    double figure = 0;
-    double limit = 0;
-    std::string unit;
-    bool held = true;
-    std::string advice;
-};
 
 /// A part of a recording, in seconds from its start.
 struct Segment {

@@ -17,7 +17,7 @@ namespace ebbmark {
 
 namespace {
 
-Json check_json(const Check& check) {
+Json check_json(const QualityCheck& check) {
     return {{"name", check.name},
             {"figure", json_number(check.figure)},
             {"limit", json_number(check.limit)},
@@ -35,15 +35,15 @@ Json band_json(const ResponseBand& band) {
     return json;
 }
 
-std::string checks_text(const std::vector<Check>& checks) {
+std::string checks_text(const std::vector<QualityCheck>& checks) {
     std::vector<std::vector<std::string>> rows;
-    for (const Check& check : checks)
+    for (const QualityCheck& check : checks)
         rows.push_back({std::string(check.held ? texts::check_held : texts::check_failed), check.name,
                         fmt::format("{} {}", cell(check.figure), plain_text(check.unit)),
                         fmt::format(fmt::runtime(texts::check_limit), cell(check.limit))});
     std::string text = table_text(
         {{"", "", "", true}, {"", "check", "", true}, {"", "figure", ""}, {"", "", "", true}}, rows);
-    for (const Check& check : checks)
+    for (const QualityCheck& check : checks)
         if (!check.held && !check.advice.empty())
             text +=
                 wrapped(fmt::format(fmt::runtime(texts::band_note), check.name, plain_text(check.advice)));
@@ -72,7 +72,7 @@ std::string to_json(const DeconvolveReport& report) {
     json["drift_ppm"] = json_number(report.drift_ppm);
     json["accepted"] = report.accepted;
     json["checks"] = Json::array();
-    for (const Check& check : report.checks)
+    for (const QualityCheck& check : report.checks)
         json["checks"].push_back(check_json(check));
     json["bands"] = Json::array();
     for (const ResponseBand& band : report.bands)

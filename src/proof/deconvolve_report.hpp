@@ -3,22 +3,13 @@
 #pragma once
 
 #include "base/measured.hpp"
+#include "base/quality_check.hpp"
 
 #include <optional>
 #include <string>
 #include <vector>
 
 namespace ebbmark {
-
-/// One quality check. `name` is one of those in the list of machine-readable names, such as "clipping".
-struct Check {
-    std::string name;
-    double figure = 0;
-    double limit = 0;
-    std::string unit;
-    bool held = true;
-    std::string advice; ///< what to do where it failed
-};
 
 struct ResponseBand {
     double nominal_hz = 0;
@@ -34,7 +25,7 @@ struct DeconvolveReport {
     double delay_s = 0;              ///< from the recording's start to the sweep's
     std::optional<double> drift_ppm; ///< positive: the recorder's clock runs fast
     bool accepted = true;
-    std::vector<Check> checks;
+    std::vector<QualityCheck> checks;
     std::vector<ResponseBand> bands;
     std::vector<std::string> notes;
 };

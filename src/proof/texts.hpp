@@ -204,4 +204,33 @@ inline constexpr Text evidence_head_cut =
     "Responses compared, with the first half of their SHA-256 (whole in the JSON result)";
 inline constexpr Text evidence_left_out = "{} more, listed in the JSON result";
 
+// --- test signal
+inline constexpr Text sweep_written = "{}: {} × {} s from {} to {}, {} s in all, {} sample rate, peak {} dBFS"
+                                      "\n{}: its description; keep both together\n\nBefore you play it:\n";
+// Hearing: NIOSH recommended exposure limit, 85 dB(A) for 8 h, halved for every 3 dB more.
+inline constexpr Text sweep_cautions[] = {
+    "Turn the amplifier down first and raise it in steps. Above 85 dB(A) wear hearing protection and keep "
+    "everybody "
+    "out of the room; never listen to it on headphones. Bass is louder than it seems and than dB(A) tells.",
+    "Start at or above the loudspeaker's stated lowest frequency (--from): below it the cone moves far and "
+    "may be "
+    "damaged. Tweeters take only a few watts for long; prefer a longer sweep to a louder one.",
+    "Mute the loudspeakers before you change cables. Rattling things spoil the decay: fix or remove them."};
+
+// --- job
+inline constexpr Text safe_to_leave = "Safe to leave: everything that this visit needs is measured.";
+inline constexpr Text not_safe_to_leave = "Not safe to leave yet.";
+inline constexpr Text next_missing = "Missing:";
+inline constexpr Text next_now = "Now:";
+inline constexpr Text next_notes = "Notes:";
+inline constexpr Text excluded =
+    "Take {} is left out of the results. The recording stays; the proof shows the reason: {}";
+inline constexpr Text kept_take = "Kept as take {} of position {}, visit {}.";
+inline constexpr Text verified_intact = "Intact: all {} files of the evidence are as they were kept.";
+inline constexpr Text verified_changed = "NOT INTACT. Of {} files of the evidence:";
+inline constexpr Text verified_digest = "Digest:";
+inline constexpr Text verified_changed_head = "Changed:";
+inline constexpr Text verified_missing_head = "Missing:";
+inline constexpr Text verified_added_head = "Added, no part of the evidence:";
+
 } // namespace ebbmark::texts

@@ -1,0 +1,21 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// One recorded sweep, deconvolved and judged: what `deconvolve`, `import` and every take have in common.
+#pragma once
+
+#include "proof/deconvolve_report.hpp"
+#include "signal/deconvolution.hpp"
+
+#include <string>
+
+namespace ebbmark {
+
+struct Examined {
+    Signal response;
+    DeconvolveReport report; ///< without the response's file name
+};
+
+/// `name` stands for the recording in messages. Throws Error(unusable) where the sweep is not in it.
+Examined examine(const Signal& recording, const Signal& loopback, const Excitation& excitation,
+                 const std::string& name);
+
+} // namespace ebbmark

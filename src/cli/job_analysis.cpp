@@ -1,0 +1,110 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "cli/job_analysis.hpp"
+
+#include "base/error.hpp"
+#include "cli/version.hpp"
+#include "decay/average.hpp"
+#include "files/audio_file.hpp"
+#include "files/response_comment.hpp"
+#include "job/results.hpp"
+#include "signal/deconvolution.hpp"
+#include "signal/samples.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <filesystem>
+
+namespace ebbmark {
+
+namespace {
+
+Signal segment_of(Signal sound, const std::optional<Segment>& segment) {
+    if (!segment)
+        return sound;
+    const std::size_t from = std::min(frames(segment->from_s, sound.rate_hz), sound.size());
+    const std::size_t to = std::min(frames(segment->to_s, sound.rate_hz), sound.size());
+    return {{sound.samples.begin() + static_cast<std::ptrdiff_t>(from),
+             sound.samples.begin() + static_cast<std::ptrdiff_t>(to)},
+            sound.rate_hz};
+}
+
+Excitation excitation_for(const JobFolder& job, const Take& take, double rate_hz) {
+    if (!take.sweep)
+        return excitation_of(read_audio(job.excitation_file(take)).channel(1));
+    Sweep sweep = *take.sweep;
+    sweep.rate_hz = rate_hz;
+    return excitation_of(sweep);
+}
+
+TakeResponse from_recording(const JobFolder& job, const Take& take) {
+    const AudioFile sound = read_audio(job.sound_file(take));
+    const Signal recording = segment_of(sound.channel(take.channel), take.segment);
+    const Signal loopback =
+        take.loopback_channel > 0 ? segment_of(sound.channel(take.loopback_channel), take.segment) : Signal{};
+    const Excitation excitation = excitation_for(job, take, sound.rate_hz);
+    return {deconvolve(recording, excitation, loopback).response, excitation.from_hz, excitation.to_hz};
+}
+
+TakeResponse from_response(const std::filesystem::path& path, int channel) {
+    const AudioFile sound = read_audio(path);
+    const auto info = response_info(sound.comment, sound.name);
+    const Signal response = sound.channel(channel);
+    return info ? TakeResponse{response, info->source_from_hz, info->source_to_hz} : TakeResponse{response};
+}
+
+std::string file_name_of(const Take& take) {
+    return fmt::format("response-{}-{}.wav", take.visit, take.name());
+}
+
+} // namespace
+
+TakeResponse response_of(const JobFolder& job, const Take& take) {
+    if (take.kind == SoundKind::response)
+        return from_response(job.sound_file(take), take.channel);
+    const MadeFrom made_from{digest_of(take), std::string(version)};
+    if (const auto kept = current_result(job, file_name_of(take), made_from))
+        return from_response(*kept, 1);
+    TakeResponse made = from_recording(job, take);
+    if (job.writable()) {
+        const ResponseInfo info{made.source_from_hz, made.source_to_hz, take.simulated};
+        write_result(job, file_name_of(take),
+                     wav_bytes({made.response.samples}, made.response.rate_hz, SampleFormat::float32,
+                               to_comment(info), file_name_of(take)),
+                     made_from);
+    }
+    // As read back, so that a kept response and a new one give the same figures.
+    for (double& sample : made.response.samples)
+        sample = static_cast<double>(static_cast<float>(sample));
+    return made;
+}
+
+std::vector<PositionDecay> analyse_visit(const JobFolder& job, const std::string& visit,
+                                         const DecayOptions& options, bool returns, Progress& progress) {
+    const auto positions = job.takes_in_use(visit, returns);
+    std::vector<PositionDecay> analysed;
+    for (const auto& [position, takes] : positions) {
+        progress.show(analysed.size() + 1, positions.size(), fmt::format("{} {}", visit, position.name()));
+        PositionDecay entry{position, {}, 0, {}};
+        std::vector<ResponseDecay> decays;
+        for (const Take& take : takes) {
+            const TakeResponse made = response_of(job, take);
+            DecayOptions own = options;
+            own.source_from_hz = made.source_from_hz;
+            own.source_to_hz = made.source_to_hz;
+            decays.push_back(analyse_decay(made.response, own));
+            entry.takes.push_back(take.name());
+            entry.rate_hz = made.response.rate_hz;
+        }
+        entry.decay = mean_of_takes(decays);
+        analysed.push_back(std::move(entry));
+    }
+    return analysed;
+}
+
+bool is_job(const std::string& word) {
+    std::error_code ignored;
+    return std::filesystem::exists(std::filesystem::path(word) / "job.toml", ignored);
+}
+
+} // namespace ebbmark
