@@ -5,6 +5,7 @@
 #include "cli/responses.hpp"
 #include "cli/version.hpp"
 #include "proof/compare_report.hpp"
+#include "proof/page.hpp"
 #include "verdict/comparison.hpp"
 
 #include <fmt/format.h>
@@ -18,6 +19,13 @@ std::vector<ResponseDecay> decays(const Analysed& analysed) {
     for (const DecayEntry& entry : analysed.entries)
         list.push_back(entry.decay);
     return list;
+}
+
+void write_page(const Arguments& arguments, const Console& console, const CompareReport& report) {
+    const std::string path = arguments.text("page");
+    const PageFacts facts{std::string(version), console.today()};
+    const bool pdf = extension_of(path, {".pdf", ".html"}, "page") == ".pdf";
+    write_output(arguments, path, pdf ? page_pdf(report, facts) : page_html(report, facts));
 }
 
 void require_pairs(const Analysed& before, const Analysed& after) {

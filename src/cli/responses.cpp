@@ -14,7 +14,7 @@ namespace ebbmark {
 
 namespace {
 
-DecayOptions decay_options(const Arguments& arguments, double lowest_rate_hz) {
+DecayOptions decay_options(const Arguments& arguments) {
     DecayOptions options;
     options.width =
         arguments.choice("bands", {"third", "octave"}) == "octave" ? BandWidth::octave : BandWidth::third;
@@ -24,7 +24,6 @@ DecayOptions decay_options(const Arguments& arguments, double lowest_rate_hz) {
         throw Error(ErrorKind::usage,
                     fmt::format("--from {:g} --to {:g}: give two frequencies above 0, the lower first",
                                 options.from_hz, options.to_hz));
-    options.to_hz = std::min(options.to_hz, 0.4 * lowest_rate_hz);
     return options;
 }
 
@@ -42,15 +41,13 @@ std::vector<AudioFile> read_all(const std::vector<std::string>& paths) {
     return files;
 }
 
-void analyse_one(const Arguments& arguments, const AudioFile& file, DecayOptions options,
-                 Analysed& analysed) {
+void analyse_one(std::optional<int> only, const AudioFile& file, DecayOptions options, Analysed& analysed) {
     if (const auto info = response_info(file.comment, file.name)) {
         options.source_from_hz = info->source_from_hz;
         options.source_to_hz = info->source_to_hz;
         analysed.simulated = analysed.simulated || info->simulated;
     }
     const int channels = static_cast<int>(file.channels.size());
-    const auto only = arguments.whole_number("channel", 1, 64);
     for (int channel = only.value_or(1); channel <= only.value_or(channels); ++channel) {
         const Signal response = file.channel(channel);
         try {
@@ -72,14 +69,15 @@ void declare_analysis(Options& options) {
 
 Analysed analyse_files(const Arguments& arguments, Console& console, const std::vector<std::string>& paths,
                        const std::vector<std::string>& also) {
+    DecayOptions options = decay_options(arguments);
+    const auto only_channel = arguments.whole_number("channel", 1, 64);
     const auto files = read_all(paths);
-    const DecayOptions options =
-        decay_options(arguments, std::min(lowest_rate(files), lowest_rate(read_all(also))));
+    options.to_hz = std::min(options.to_hz, 0.4 * std::min(lowest_rate(files), lowest_rate(read_all(also))));
     Progress progress(console, arguments.flag("quiet"));
     Analysed analysed;
     for (std::size_t i = 0; i < files.size(); ++i) {
         progress.show(i + 1, files.size(), paths[i]);
-        analyse_one(arguments, files[i], options, analysed);
+        analyse_one(only_channel, files[i], options, analysed);
         analysed.files.push_back({paths[i], sha256_of_file(paths[i])});
     }
     return analysed;

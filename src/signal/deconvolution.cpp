@@ -20,7 +20,6 @@ namespace {
 
 // Noise alone puts its highest of a million samples at 5 to 6 times the scatter; a room's direct sound lies
 // higher by tens of decibels. Measured on noise, clicks, tones and other sweeps: tests/signal.
-constexpr double least_peak_over_scatter = 12;
 // A sweep that is found is compressed: this part of the energy within 1 s of the peak lies within 100 ms of
 // it.
 constexpr double least_compressed_part = 0.2;
@@ -44,7 +43,7 @@ void require_sweep(std::span<const double> circle, std::size_t peak, double scat
     const auto second = static_cast<std::ptrdiff_t>(rate_hz);
     const double near = energy(cut(circle, at - second / 200, static_cast<std::size_t>(second / 10)));
     const double around = energy(cut(circle, at - second, static_cast<std::size_t>(2 * second)));
-    const bool stands_out = std::abs(circle[peak]) >= least_peak_over_scatter * scattered;
+    const bool stands_out = std::abs(circle[peak]) >= std::pow(10, least_peak_over_noise_db / 20) * scattered;
     if (stands_out && near >= least_compressed_part * around)
         return;
     throw Error(ErrorKind::unusable,

@@ -13,6 +13,9 @@
 
 namespace ebbmark {
 
+/// Below this the strongest sample could be noise, and the sweep counts as not found.
+constexpr double least_peak_over_noise_db = 21.6;
+
 /// How the clocks of player and recorder are known.
 enum class Clock {
     shared,       ///< one device: nothing to correct
