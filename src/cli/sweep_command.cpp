@@ -24,7 +24,8 @@ Sweep asked_for(const Arguments& arguments) {
     sweep.seconds = arguments.quantity("seconds", Dimension::time).value_or(sweep.seconds);
     sweep.level_dbfs = arguments.quantity("level", Dimension::level).value_or(sweep.level_dbfs);
     sweep.repeats = arguments.whole_number("repeats", 1, 64).value_or(sweep.repeats);
-    sweep.repeat_period_s = sweep.seconds + sweep.tail_silence_s; // what rang of one is gone at the next
+    // What rang of one repeat is gone at the next.
+    sweep.repeat_period_s = sweep.seconds + sweep.tail_silence_s + 2;
     sweep.fade_in_s = std::min(sweep.fade_in_s, sweep.seconds / 20);
     sweep.fade_out_s = std::min(sweep.fade_out_s, sweep.seconds / 20);
     check(sweep);

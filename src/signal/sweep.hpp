@@ -18,7 +18,7 @@ struct Sweep {
     double fade_out_s = 0.005;
     double lead_silence_s = 0.5;
     int repeats = 2;
-    double repeat_period_s = 12; ///< start to start
+    double repeat_period_s = 14; ///< start to start
     double tail_silence_s = 2;
 
     /// Seconds per e-fold of frequency.
