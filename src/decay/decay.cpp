@@ -175,13 +175,14 @@ BandEnergy energy_of(const BandEnvelope& envelope, double onset_s, double durati
     return energy;
 }
 
-BandDecay analyse_band(BandFilterBank& bank, const Band& band, double onset_s, double duration_s) {
+BandDecay analyse_band(BandFilterBank& bank, const Band& band, double onset_s, double duration_s,
+                       std::vector<double>& sums) {
     BandDecay decay;
     decay.band = band;
     decay.filter_decay_s = band_filter_decay_s(band);
-    const BandEnvelope envelope = bank.envelope(band);
+    const BandEnvelope& envelope = bank.envelope(band);
     const BandEnergy energy = energy_of(envelope, onset_s, duration_s, band);
-    const auto sums = sums_from_end(energy.energy, energy.end);
+    sum_from_end(energy.energy, energy.end, sums);
     const Tail tail = find_tail(energy, sums);
     if (!tail.decays) {
         leave_empty(decay,
@@ -241,6 +242,7 @@ ResponseDecay analyse_decay(const Signal& response, const DecayOptions& options)
         narrowest_hz = std::min(narrowest_hz, band.bandwidth_hz());
     BandFilterBank bank(prepared, narrowest_hz);
     bool anything = bands.empty();
+    std::vector<double> sums;
     for (const Band& band : bands) {
         if (!reached(band, options)) {
             BandDecay decay;
@@ -251,7 +253,7 @@ ResponseDecay analyse_decay(const Signal& response, const DecayOptions& options)
             result.bands.push_back(std::move(decay));
             continue;
         }
-        result.bands.push_back(analyse_band(bank, band, result.onset_s, prepared.duration_s()));
+        result.bands.push_back(analyse_band(bank, band, result.onset_s, prepared.duration_s(), sums));
         const auto& range = result.bands.back().decay_range_db;
         anything = anything || (range && *range >= least_decay_db);
     }

@@ -306,11 +306,11 @@ double noise_deviation(const BandEnergy& band, double from_s, std::size_t end, d
 
 } // namespace
 
-std::vector<double> sums_from_end(std::span<const double> values, std::size_t end) {
-    std::vector<double> sums(end + 1);
+void sum_from_end(std::span<const double> values, std::size_t end, std::vector<double>& sums) {
+    sums.resize(end + 1);
+    sums[end] = 0;
     for (std::size_t i = end; i-- > 0;)
         sums[i] = sums[i + 1] + values[i];
-    return sums;
 }
 
 Tail find_tail(const BandEnergy& band, std::span<const double> sums) {

@@ -35,12 +35,13 @@ struct Tail {
 };
 
 /// Sums from the end, so that the mean of any stretch costs two look-ups at full relative accuracy.
-std::vector<double> sums_from_end(std::span<const double> values, std::size_t end);
+/// `sums` gets end + 1 values; it may be used again for the next band.
+void sum_from_end(std::span<const double> values, std::size_t end, std::vector<double>& sums);
 
 /// Maximum likelihood for block means that scatter like band-limited Gaussian noise (gamma distribution, mean
 /// as modelled), iterated because the stretch that is fitted depends on the crossing: the noise handling of
 /// Lundeby et al., Acustica 81 (1995) 344, with the model of Xiang, JASA 98 (1995) 2112, on energy.
-/// `sums` from sums_from_end over the whole of `band`.
+/// `sums` from sum_from_end over the whole of `band`.
 Tail find_tail(const BandEnergy& band, std::span<const double> sums);
 
 } // namespace ebbmark

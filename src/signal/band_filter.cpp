@@ -79,7 +79,12 @@ std::size_t BandFilterBank::inverse_size(const Band& band) const {
     const double bin_hz = rate_hz_ / size;
     const double highest_hz = std::min(rate_hz_ / 2, band.exact_hz * taper_of(band).to);
     const double rate_hz = std::max(highest_hz, std::min(least_envelope_rate_hz, rate_hz_ / 2));
-    return fast_fft_size(static_cast<std::size_t>(rate_hz / bin_hz) + 1);
+    const auto needed = static_cast<std::size_t>(rate_hz / bin_hz) + 1;
+    // Halves of the largest, so that all bands share a few plans: making one costs more than using it.
+    std::size_t bins = forward_size_ / 2 + 1;
+    while (bins / 2 >= needed)
+        bins /= 2;
+    return fast_fft_size(bins);
 }
 
 std::size_t BandFilterBank::fill(const Band& band, std::span<Complex> bins) const {
@@ -137,12 +142,12 @@ AnalyticBand BandFilterBank::analytic(const Band& band) {
     return {{samples.begin(), samples.end()}, grid(size).wrapped, grid(size).step_s};
 }
 
-BandEnvelope BandFilterBank::envelope(const Band& band) {
+const BandEnvelope& BandFilterBank::envelope(const Band& band) {
     const std::size_t size = inverse_size(band);
     ComplexInverseFft& inverse = inverse_.try_emplace(size, size).first->second;
     const std::size_t used = fill(band, inverse.spectrum());
     const auto [step_s, wrapped] = grid(size);
-    BandEnvelope envelope;
+    BandEnvelope& envelope = envelope_;
     envelope.step_s = step_s;
     envelope.start_s = -static_cast<double>(wrapped) * step_s;
     envelope.group_delay_s = mean_group_delay_s(band, inverse.spectrum(), used);

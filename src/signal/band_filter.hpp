@@ -48,7 +48,8 @@ class BandFilterBank {
     BandFilterBank(const Signal& response, double narrowest_hz);
 
     AnalyticBand analytic(const Band& band);
-    BandEnvelope envelope(const Band& band);
+    /// Valid until the next call.
+    const BandEnvelope& envelope(const Band& band);
 
     /// Sizes of the transforms for one band, and of the one for all: what any such analysis must pay.
     std::size_t forward_size() const { return forward_size_; }
@@ -68,6 +69,7 @@ class BandFilterBank {
     std::size_t lead_; ///< samples kept free for what lies before the response
     std::vector<Complex> spectrum_;
     std::map<std::size_t, ComplexInverseFft> inverse_;
+    BandEnvelope envelope_; ///< kept, because fresh memory for every band costs as much as its transform
 };
 
 } // namespace ebbmark

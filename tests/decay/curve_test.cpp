@@ -16,6 +16,12 @@ struct Curve {
     EnergyCurve curve;
 };
 
+std::vector<double> sums_of(const std::vector<double>& energy) {
+    std::vector<double> sums;
+    sum_from_end(energy, energy.size(), sums);
+    return sums;
+}
+
 // Exact mean energy of each step of a model, so that nothing but the noise handling is tested.
 Curve curve_of(double seconds, const std::function<double(double)>& integral_from) {
     const double step_s = 1e-4;
@@ -25,7 +31,7 @@ Curve curve_of(double seconds, const std::function<double(double)>& integral_fro
         energy[n] = (integral_from(t) - integral_from(t + step_s)) / step_s;
     }
     const BandEnergy band{energy, 0, energy.size(), step_s, 700};
-    const Tail tail = find_tail(band, sums_from_end(energy, energy.size()));
+    const Tail tail = find_tail(band, sums_of(energy));
     REQUIRE(tail.decays);
     return {tail, integrate_backwards(band, tail, 0)};
 }
@@ -94,7 +100,7 @@ TEST_CASE("double slopes give the printed decay times, curvature and non-lineari
 TEST_CASE("nothing but constant noise is no decay") {
     std::vector<double> energy(4000, 1.0);
     const BandEnergy band{energy, 0, energy.size(), 1e-3, 100};
-    CHECK_FALSE(find_tail(band, sums_from_end(energy, energy.size())).decays);
+    CHECK_FALSE(find_tail(band, sums_of(energy)).decays);
 }
 
 TEST_CASE("a line needs the curve to reach its lower end") {
