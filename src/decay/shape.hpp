@@ -6,11 +6,12 @@
 
 namespace ebbmark {
 
-/// Curvature in per cent above which a decay of this B · T is bent: what a single slope exceeds by chance in
-/// 5 % of responses, and at least the 10 % of ISO 3382-2.
-double curvature_limit_percent(double bandwidth_time);
+/// How bent a decay is: ln(later decay time / earlier one) √(B · T earlier), from −5 to −15 dB against −15 dB
+/// to 8 dB above the end of the range, −38 dB at most. Its scatter is the same at every B · T. Nothing where
+/// the curve is too short.
+std::optional<double> bend(const EnergyCurve& curve, double bandwidth_hz);
 
-/// Names the decay's shape from its curvature, and both decay times where it is a double slope.
+/// Names the decay's shape, and both decay times where it is a double slope.
 void judge_shape(BandDecay& decay, const EnergyCurve& curve);
 
 } // namespace ebbmark
