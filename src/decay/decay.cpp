@@ -58,7 +58,10 @@ void leave_empty(BandDecay& decay, Empty why) {
         *measured = Measured::none(why);
 }
 
-Empty why_too_short(const Tail& tail) {
+// Below 10 dB it cannot be told whether the record or the noise ended a decay.
+Empty why_too_short(const Tail& tail, double range_db) {
+    if (range_db < 10)
+        return Empty::noise;
     switch (tail.end) {
     case DecayEnd::length:
         return Empty::length;
@@ -86,8 +89,8 @@ Measured decay_time(DecayQuantity quantity, const std::optional<Line>& line, dou
 void decay_times(BandDecay& decay, const EnergyCurve& curve, const Tail& tail) {
     const Lines lines = {fit_line(curve, 0, -10), fit_line(curve, -5, -25), fit_line(curve, -5, -35)};
     const double bandwidth = decay.band.bandwidth_hz();
-    const Empty too_short = why_too_short(tail);
     const double range = curve.range_db;
+    const Empty too_short = why_too_short(tail, range);
     decay.edt_s =
         decay_time(DecayQuantity::edt, lines.edt, bandwidth, range >= needed_range_edt_db, too_short);
     decay.t20_s =
@@ -121,7 +124,7 @@ void decay_times(BandDecay& decay, const EnergyCurve& curve, const Tail& tail) {
 void clarity(BandDecay& decay, const EnergyCurve& curve, const Tail& tail, double advance_s) {
     const double total = curve.remaining.front();
     if (curve.range_db < needed_range_edt_db || !(total > 0)) {
-        const Empty why = why_too_short(tail);
+        const Empty why = why_too_short(tail, curve.range_db);
         decay.c50_db = decay.c80_db = decay.d50_percent = decay.ts_ms = Measured::none(why);
         return;
     }
@@ -194,7 +197,7 @@ BandDecay analyse_band(BandFilterBank& bank, const Band& band, double onset_s, d
     }
     const EnergyCurve curve = integrate_backwards(energy, tail, envelope.group_delay_s);
     if (!(curve.range_db > 0)) {
-        leave_empty(decay, why_too_short(tail));
+        leave_empty(decay, why_too_short(tail, 0));
         return decay;
     }
     decay.decay_range_db = Measured::of(curve.range_db);

@@ -290,6 +290,35 @@ std::optional<std::size_t> find_event(const Blocks& blocks, const Fitted& fitted
     return std::nullopt;
 }
 
+/// First place where, well below the loudest, the level jumps up by more than chance: a second event. Only
+/// with so many independent values that a few beating modes cannot do it.
+std::optional<std::size_t> find_jump(const Blocks& blocks, double bandwidth_hz, double noise) {
+    constexpr double degrees = 25;
+    constexpr double jump =
+        4.7 * 0.2828; // standard deviations of the log of two such means: √(2 / 25); 5.8 dB
+    const auto length = static_cast<std::size_t>(std::max(degrees / bandwidth_hz, 0.02) / blocks.step_s());
+    if (length == 0 || blocks.count() < 12 * length)
+        return std::nullopt;
+    double loudest = 0;
+    for (std::size_t at = length; at + length <= blocks.count(); at += std::max<std::size_t>(1, length / 4)) {
+        const double before = blocks.mean(at - length, at), after = blocks.mean(at, at + length);
+        loudest = std::max(loudest, before);
+        if (before > 4 * noise && before < 0.1 * loudest && after > std::exp(jump) * before)
+            return at;
+    }
+    return std::nullopt;
+}
+
+double noise_change_db(const Blocks& blocks, double from_s, double bandwidth_hz) {
+    const std::size_t from = blocks.index(from_s), half = (blocks.count() - from) / 2;
+    const double degrees = static_cast<double>(half) * blocks.step_s() * bandwidth_hz;
+    if (degrees < 20)
+        return 0;
+    const double change =
+        std::log(blocks.mean(from + half, from + 2 * half) / blocks.mean(from, from + half));
+    return std::abs(change) > std::max(0.3, 5 * std::sqrt(2 / degrees)) ? change / nepers_per_db : 0;
+}
+
 double noise_deviation(const BandEnergy& band, double from_s, std::size_t end, double noise) {
     const auto from = band.onset + static_cast<std::size_t>(from_s / band.step_s);
     if (from >= end || static_cast<double>(end - from) * band.step_s * band.bandwidth_hz < 20 || !(noise > 0))
@@ -326,7 +355,9 @@ Tail find_tail(const BandEnergy& band, std::span<const double> sums) {
         if (!guess)
             return tail;
         // An event is looked for before the fit, which would take it for noise, and again after it.
-        auto event = find_event(blocks, {guess->rate_per_s, noise, guess->crossing_s}, band.bandwidth_hz, 4);
+        auto event = find_jump(blocks, band.bandwidth_hz, noise);
+        if (!event)
+            event = find_event(blocks, {guess->rate_per_s, noise, guess->crossing_s}, band.bandwidth_hz, 4);
         const auto fitted = event ? std::nullopt : fit_decay(blocks, *guess, noise);
         if (fitted)
             event = find_event(blocks, *fitted, band.bandwidth_hz, 2);
@@ -342,10 +373,13 @@ Tail find_tail(const BandEnergy& band, std::span<const double> sums) {
         tail.rate_per_s = fitted->rate_per_s;
         tail.truncation_s = std::min(fitted->crossing_s, blocks.duration_s());
         tail.level = tail.noise * std::exp(tail.rate_per_s * (fitted->crossing_s - tail.truncation_s));
-        if (fitted->crossing_s > blocks.duration_s())
+        // Noise that is seen for less than 6 dB worth of decay is not known to be noise.
+        if (fitted->crossing_s + 6 * nepers_per_db / fitted->rate_per_s > blocks.duration_s())
             tail.end = tail.event_s >= 0 ? DecayEnd::disturbed : DecayEnd::length;
         tail.noise_deviation =
             noise_deviation(band, tail.truncation_s + 7 / tail.rate_per_s, end, tail.noise);
+        tail.noise_change_db =
+            noise_change_db(blocks, tail.truncation_s + 7 / tail.rate_per_s, band.bandwidth_hz);
         return tail;
     }
     return tail;

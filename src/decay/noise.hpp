@@ -31,7 +31,8 @@ struct Tail {
     DecayEnd end = DecayEnd::noise;
     double noise_deviation = 1; ///< standard deviation over mean of the noise's envelope: 1 for random noise,
                                 ///< near 0 for a steady tone; 1 where not known
-    double event_s = -1;        ///< start of a disturbance after the decay; −1: none
+    double noise_change_db = 0; ///< later half of the noise over its earlier half, where more than chance
+    double event_s = -1;        ///< start of another sound in or after the decay; −1: none
 };
 
 /// Sums from the end, so that the mean of any stretch costs two look-ups at full relative accuracy.

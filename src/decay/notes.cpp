@@ -3,6 +3,8 @@
 
 #include <fmt/format.h>
 
+#include <cmath>
+
 namespace ebbmark {
 
 namespace {
@@ -43,8 +45,11 @@ void end_notes(BandDecay& decay, const Tail& tail) {
         notes.push_back(fmt::format("Another sound {:.2f} s after the direct sound; only what lies before it "
                                     "was used.",
                                     tail.event_s));
-    if (tail.end == DecayEnd::length)
+    if (tail.end == DecayEnd::length && *decay.decay_range_db >= 10)
         notes.push_back("The recording ends before the decay reaches the noise.");
+    if (tail.noise_change_db != 0)
+        notes.push_back(fmt::format("The noise changes by {:.0f} dB during the recording.",
+                                    std::abs(tail.noise_change_db)));
     // Gaussian noise has 1, a sine 0; a tone as strong as the noise around it lies near 0.8.
     if (tail.noise_deviation < 0.6)
         notes.push_back("A steady tone (hum or a machine) sets the noise in this band.");

@@ -14,11 +14,18 @@ constexpr double gap_s = 0.02;      ///< direct sound to the strongest reflectio
 constexpr double below_peak = 0.01; ///< −20 dB, ISO 3382-1
 
 /// Energy of each window, hop of one window.
-std::vector<double> window_energies(const Signal& response, std::size_t length) {
-    std::vector<double> energies(response.size() / length + 1);
-    for (std::size_t n = 0; n < response.size(); ++n)
-        energies[n / length] += response.samples[n] * response.samples[n];
+std::vector<double> window_energies(const std::vector<double>& samples, std::size_t length) {
+    std::vector<double> energies(samples.size() / length + 1);
+    for (std::size_t n = 0; n < samples.size(); ++n)
+        energies[n / length] += samples[n] * samples[n];
     return energies;
+}
+
+std::vector<double> differences(const std::vector<double>& samples) {
+    std::vector<double> result(samples.size());
+    for (std::size_t n = 1; n < samples.size(); ++n)
+        result[n] = samples[n] - samples[n - 1];
+    return result;
 }
 
 double quantile(std::vector<double> values, double part) {
@@ -27,11 +34,19 @@ double quantile(std::vector<double> values, double part) {
     return values[static_cast<std::size_t>(place)];
 }
 
-} // namespace
+/// Mean energy in the 20 ms after a place over that in the 20 ms before it; large without anything before.
+double rise_at(const std::vector<double>& energies, std::size_t window) {
+    const auto stretch = static_cast<std::size_t>(0.02 / window_s);
+    const std::size_t from = window > stretch ? window - stretch : 0;
+    const std::size_t to = std::min(energies.size(), window + stretch);
+    double before = 0, after = 0;
+    for (std::size_t n = from; n < to; ++n)
+        (n < window ? before : after) += energies[n];
+    return before > 0 ? after / before : 1e300;
+}
 
-double find_onset_s(const Signal& response) {
-    const auto length = std::max<std::size_t>(1, static_cast<std::size_t>(window_s * response.rate_hz));
-    const auto energies = window_energies(response, length);
+double onset_of(const std::vector<double>& samples, const std::vector<double>& energies, std::size_t length,
+                double rate_hz) {
     const auto peak =
         static_cast<std::size_t>(std::max_element(energies.begin(), energies.end()) - energies.begin());
     if (!(energies[peak] > 0))
@@ -48,16 +63,34 @@ double find_onset_s(const Signal& response) {
     // Within the window (and the one before, whose end may hold the rise) the first sample that reaches
     // −20 dB of the strongest one there and stands out of the noise.
     const std::size_t from = first > 0 ? (first - 1) * length : 0;
-    const std::size_t to = std::min(response.size(), (first + 1) * length);
+    const std::size_t to = std::min(samples.size(), (first + 1) * length);
     double strongest = 0;
     for (std::size_t n = from; n < to; ++n)
-        strongest = std::max(strongest, response.samples[n] * response.samples[n]);
+        strongest = std::max(strongest, samples[n] * samples[n]);
     const double noise_sample = 2 * noise / static_cast<double>(length);
     const double rise = std::min(0.5 * strongest, std::max(below_peak * strongest, noise_sample));
     for (std::size_t n = from; n < to; ++n)
-        if (response.samples[n] * response.samples[n] >= rise)
-            return static_cast<double>(n) / response.rate_hz;
-    return static_cast<double>(from) / response.rate_hz;
+        if (samples[n] * samples[n] >= rise)
+            return static_cast<double>(n) / rate_hz;
+    return static_cast<double>(from) / rate_hz;
+}
+
+} // namespace
+
+double find_onset_s(const Signal& response) {
+    const auto length = std::max<std::size_t>(1, static_cast<std::size_t>(window_s * response.rate_hz));
+    const auto energies = window_energies(response.samples, length);
+    // Rumble hides the onset in the waveform but not in its differences, which weigh frequencies by
+    // themselves. Where they find a clearly steeper rise, it is taken.
+    const auto steps = differences(response.samples);
+    const auto step_energies = window_energies(steps, length);
+    const double plain_s = onset_of(response.samples, energies, length, response.rate_hz);
+    const double stepped_s = onset_of(steps, step_energies, length, response.rate_hz);
+    const auto window = [&](double onset_s) {
+        return static_cast<std::size_t>(onset_s * response.rate_hz) / length;
+    };
+    const bool steeper = rise_at(step_energies, window(stepped_s)) > 2 * rise_at(energies, window(plain_s));
+    return steeper ? stepped_s : plain_s;
 }
 
 } // namespace ebbmark

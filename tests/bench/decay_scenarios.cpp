@@ -241,7 +241,7 @@ void printed(const Setup& setup) {
         double limit;
     };
     const Limit limits[] = {
-        {"EDT", &BandDecay::edt_s, 25}, {"T20", &BandDecay::t20_s, 35}, {"T30", &BandDecay::t30_s, 45}};
+        {"EDT", &BandDecay::edt_s, 20}, {"T20", &BandDecay::t20_s, 35}, {"T30", &BandDecay::t30_s, 45}};
     std::map<std::string, std::pair<int, int>> wrong;
     Errors range;
     for (int run = 0; run < setup.cases; ++run) {
@@ -272,7 +272,7 @@ void printed(const Setup& setup) {
                         auto& entry = wrong[fmt::format("{} printed too far under its limit", limit.name)];
                         entry.first += shown, ++entry.second;
                     }
-                    if (hz >= 500 && range_db > limit.limit + 5) {
+                    if (hz >= 500 && range_db > (limit.limit == 20 ? 25 : limit.limit) + 5) {
                         auto& entry = wrong[fmt::format("{} missing 5 dB above its limit", limit.name)];
                         entry.first += !shown, ++entry.second;
                     }
@@ -330,21 +330,101 @@ void shape(const Setup& setup) {
 }
 
 void onset(const Setup& setup) {
-    int gross = 0, count = 0;
-    std::vector<double> errors;
-    for (int run = 0; run < 33 * setup.cases; ++run) {
-        Gaussian random(setup.first + 50'000'000 + static_cast<std::uint64_t>(run));
-        const double at = 0.02 + 0.3 * random.uniform(), decay_s = 0.2 * std::pow(5, random.uniform());
-        Signal signal = silence(1, 16000);
-        add_decaying_noise(signal, at, decay_s, random);
-        add_noise(signal, 0.1, random);
-        const double error = find_onset_s(signal) - std::round(at * signal.rate_hz) / signal.rate_hz;
-        errors.push_back(1000 * error);
-        gross += std::abs(error) > 0.005, ++count;
+    const char* kinds[] = {"plain", "direct 12 dB under a reflection 8 ms later",
+                           "burst of noise 0.1 s before, 8 dB down", "band-limited, ringing ahead",
+                           "bass noise 10 dB above the decay"};
+    fmt::print("\nOnset at 20 dB decay range\n");
+    for (int kind = 0; kind < 5; ++kind) {
+        int gross = 0, count = 0;
+        std::vector<double> errors;
+        for (int run = 0; run < (kind == 0 ? 33 : 8) * setup.cases; ++run) {
+            Gaussian random(setup.first + 50'000'000 + static_cast<std::uint64_t>(run + 1'000'000 * kind));
+            const double at = 0.15 + 0.2 * random.uniform(), decay_s = 0.2 * std::pow(5, random.uniform());
+            Signal signal = silence(1, 16000);
+            const auto index = [&](double t) {
+                return static_cast<std::size_t>(std::round(t * signal.rate_hz));
+            };
+            add_decaying_noise(signal, at, decay_s, random);
+            if (kind == 1) {
+                signal.samples[index(at)] += 3;
+                signal.samples[index(at + 0.008)] += 12;
+            } else if (kind == 2) {
+                for (std::size_t n = index(at - 0.1); n < index(at - 0.08); ++n)
+                    signal.samples[n] += 0.4 * random(); // 8 dB under the decay's start
+            } else if (kind == 3) {
+                for (int n = -200; n <= 200; ++n) // 6.4 kHz of 8 kHz, the edge of a sweep
+                    signal.samples[static_cast<std::size_t>(static_cast<int>(index(at)) + n)] +=
+                        n == 0 ? 9.6 : 12 * std::sin(0.8 * std::numbers::pi * n) / (std::numbers::pi * n);
+            }
+            double bass = 0;
+            for (double& sample : signal.samples) {
+                bass = 0.995 * bass + (kind == 4 ? 0.3 : 0) * random();
+                sample += 0.1 * random() + bass;
+            }
+            const double error = find_onset_s(signal) - std::round(at * signal.rate_hz) / signal.rate_hz;
+            errors.push_back(1000 * error);
+            gross += std::abs(error) > 0.005, ++count;
+        }
+        fmt::print("{:<44} wrong by more than 5 ms {}; median {:.3f}, 1 % {:.2f}, 99 % {:.2f} ms\n",
+                   kinds[kind], rate(gross, count), quantile(errors, 0.5), quantile(errors, 0.01),
+                   quantile(errors, 0.99));
     }
-    fmt::print("\nOnset at 20 dB decay range: wrong by more than 5 ms {}; median {:.3f} ms, 1 % {:.2f} ms, "
-               "99 % {:.2f} ms\n",
-               rate(gross, count), quantile(errors, 0.5), quantile(errors, 0.01), quantile(errors, 0.99));
+}
+
+/// Faulty records: how often the fault is told, and how far wrong T20 is where it is printed all the same.
+void faults(const Setup& setup) {
+    const char* kinds[] = {"sound",
+                           "second event 12 dB down at 0.3 T",
+                           "second event 30 dB down at 0.7 T",
+                           "cut at 0.3 T",
+                           "cut at 0.3 T, zeros after",
+                           "hum in place of noise, 45 dB down",
+                           "noise rising by 12 dB, 45 dB down",
+                           "gated to zero at 0.5 T"};
+    fmt::print("\nFaulty records, octaves 500 Hz to 4 kHz\n");
+    for (int kind = 0; kind < 8; ++kind) {
+        int told = 0, count = 0;
+        std::vector<double> errors;
+        for (int run = 0; run < setup.cases; ++run) {
+            Gaussian random(setup.first + 80'000'000 + static_cast<std::uint64_t>(run));
+            const double decay_s = 0.4 * std::pow(3, random.uniform());
+            Signal signal = silence(3 * decay_s + 0.2, 16000);
+            add_decaying_noise(signal, 0.1, decay_s, random);
+            if (kind == 1)
+                add_decaying_noise(signal, 0.1 + 0.3 * decay_s, decay_s, random, std::pow(10, -12.0 / 20));
+            if (kind == 2)
+                add_decaying_noise(signal, 0.1 + 0.7 * decay_s, decay_s, random, std::pow(10, -30.0 / 20));
+            const double level = kind == 5 ? 0 : std::pow(10, -(kind == 6 ? 45.0 : 55.0) / 20);
+            for (std::size_t n = 0; n < signal.size(); ++n) {
+                const double t = static_cast<double>(n) / signal.rate_hz;
+                const double rise = kind == 6 ? std::pow(10, 0.6 * (t / signal.duration_s() - 0.5)) : 1;
+                signal.samples[n] += level * rise * random();
+                if (kind == 5)
+                    for (const double hz : {500.0, 1000.0, 2000.0, 4000.0})
+                        signal.samples[n] +=
+                            0.7 * std::pow(10, -45.0 / 20) * std::sin(2 * std::numbers::pi * hz * 1.01 * t);
+            }
+            const auto cut =
+                static_cast<std::size_t>((0.1 + (kind == 7 ? 0.5 : 0.3) * decay_s) * signal.rate_hz);
+            if (kind == 3)
+                signal.samples.resize(cut);
+            if (kind == 4 || kind == 7)
+                std::fill(signal.samples.begin() + static_cast<std::ptrdiff_t>(cut), signal.samples.end(),
+                          0.0);
+            for (const BandDecay& band : analyse_decay(signal, options(BandWidth::octave, 500, 4000)).bands) {
+                bool said = band.t20_s.empty == Empty::length || band.t20_s.empty == Empty::disturbed;
+                for (const std::string& note : band.notes)
+                    said = said || note.find("sound") != note.npos || note.find("ends before") != note.npos ||
+                           note.find("steady tone") != note.npos || note.find("noise changes") != note.npos;
+                told += said, ++count;
+                if (band.t20_s)
+                    errors.push_back(std::abs(percent(band.t20_s, decay_s)));
+            }
+        }
+        fmt::print("{:<38} told {}; T20 printed {:.1f} %, off by median {:.1f} %, 95 % {:.1f} %\n",
+                   kinds[kind], rate(told, count), 100.0 * static_cast<double>(errors.size()) / count,
+                   quantile(errors, 0.5), quantile(errors, 0.95));
+    }
 }
 
 /// Sparse noise within half an octave: its unfiltered decay is the truth of this one response.
@@ -465,8 +545,8 @@ void speed(const Setup& setup) {
 
 int main(int count, char** arguments) {
     const std::map<std::string, void (*)(const Setup&)> tables = {
-        {"sines", sines}, {"noise", noise}, {"interval", interval}, {"printed", printed},
-        {"shape", shape}, {"onset", onset}, {"realised", realised}, {"speed", speed}};
+        {"sines", sines}, {"noise", noise},   {"interval", interval}, {"printed", printed}, {"shape", shape},
+        {"onset", onset}, {"faults", faults}, {"realised", realised}, {"speed", speed}};
     Setup setup;
     std::vector<std::string> wanted;
     for (int i = 1; i < count; ++i) {
@@ -481,10 +561,10 @@ int main(int count, char** arguments) {
     for (const std::string& name : wanted) {
         const auto table = tables.find(name);
         if (table == tables.end()) {
-            fmt::print(
-                stderr,
-                "no table {}; there are sines, noise, interval, printed, shape, onset, realised, speed\n",
-                name);
+            fmt::print(stderr,
+                       "no table {}; there are sines, noise, interval, printed, shape, onset, faults, "
+                       "realised, speed\n",
+                       name);
             return 2;
         }
         table->second(setup);
