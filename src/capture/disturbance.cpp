@@ -18,30 +18,6 @@ double amplitude(double level_db, double full_scale_db) {
     return std::pow(10, (level_db - full_scale_db) / 20);
 }
 
-/// Blackman window over u = −1 … 1.
-double blackman(double u) {
-    return 0.42 + 0.5 * std::cos(pi * u) + 0.08 * std::cos(2 * pi * u);
-}
-
-/// The interpolating kernel, tabulated finely enough that linear interpolation in it costs −110 dB.
-struct Kernel {
-    static constexpr int half = 32, steps = 2048;
-    std::vector<double> table;
-    Kernel() : table(static_cast<std::size_t>(half * steps + 2)) {
-        for (std::size_t i = 0; i < table.size(); ++i) {
-            const double x = static_cast<double>(i) / steps;
-            table[i] = x >= half ? 0 : (i == 0 ? 1 : std::sin(pi * x) / (pi * x)) * blackman(x / half);
-        }
-    }
-    double operator()(double x) const {
-        const double place = std::abs(x) * steps;
-        const auto i = static_cast<std::size_t>(place);
-        if (i + 1 >= table.size())
-            return 0;
-        return table[i] + (place - static_cast<double>(i)) * (table[i + 1] - table[i]);
-    }
-};
-
 } // namespace
 
 void add_noise(std::span<Complex> spectrum, double rate_hz, const VirtualNoise& noise, double full_scale_db,
@@ -88,25 +64,6 @@ void add_slam(std::span<double> samples, double rate_hz, const DoorSlam& slam, d
         const double rattle = 0.2 * random.normal_pair().real() * std::exp(-t / 0.03);
         samples[n] += peak * (boom + rattle);
     }
-}
-
-std::vector<double> stretched(std::span<const double> samples, double ratio) {
-    if (ratio == 1)
-        return {samples.begin(), samples.end()};
-    static const Kernel kernel;
-    std::vector<double> result(samples.size());
-    const auto last = static_cast<std::ptrdiff_t>(samples.size()) - 1;
-    for (std::size_t n = 0; n < result.size(); ++n) {
-        const double place = static_cast<double>(n) / ratio;
-        const auto middle = static_cast<std::ptrdiff_t>(place);
-        const auto from = std::max<std::ptrdiff_t>(0, middle - Kernel::half + 1);
-        const auto to = std::min(last, middle + Kernel::half);
-        double sum = 0;
-        for (auto i = from; i <= to; ++i)
-            sum += samples[static_cast<std::size_t>(i)] * kernel(place - static_cast<double>(i));
-        result[n] = sum;
-    }
-    return result;
 }
 
 void convert(std::span<double> samples, int bits) {

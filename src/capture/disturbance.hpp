@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What a recorder adds: noise, hum, slams, its clock, and its converter.
+// What a recorder adds: noise, hum, slams, and its converter.
 #pragma once
 
 #include "capture/random.hpp"
@@ -7,7 +7,6 @@
 #include "signal/fft.hpp"
 
 #include <span>
-#include <vector>
 
 namespace ebbmark {
 
@@ -23,10 +22,6 @@ void add_hum(std::span<double> samples, double rate_hz, const VirtualNoise& nois
 /// Adds a slam: a burst around 50 Hz that dies away with 0.15 s of decay time constant, and its rattle.
 void add_slam(std::span<double> samples, double rate_hz, const DoorSlam& slam, double full_scale_db,
               Random& random);
-
-/// Reads `samples` at instants n / ratio: `ratio` > 1 lengthens. Windowed-sinc interpolation, 64 points: flat
-/// within 0.01 dB up to 0.4 of the rate. Same length as before; what runs out is silence.
-std::vector<double> stretched(std::span<const double> samples, double ratio);
 
 /// Clips at ±1 and rounds to 2^(bits−1) steps.
 void convert(std::span<double> samples, int bits);

@@ -110,16 +110,10 @@ std::vector<Layer> acoustic_layers(const JobTrap& trap) {
 }
 
 VirtualField::VirtualField(const RoomDescription& room, bool traps, const Air& air, double rate_hz)
-    : room_(room), traps_(false), air_(air), rate_hz_(rate_hz), speed_of_sound_(ebbmark::speed_of_sound(air)),
-      // Both from the room without traps.
-      crossover_hz_(schroeder_hz(statistical_decay_s(250), room.box().volume_m3())), length_(0), modal_([&] {
-          double longest = 0;
-          for (const Band& band : bands_between(BandWidth::third, 25, 10000))
-              longest = std::max(longest, statistical_decay_s(band.exact_hz));
-          length_ = fast_fft_size(frames(std::max(0.5, lengths_of_decay * longest), rate_hz));
-          traps_ = traps;
-          return ModalField(damped_room(), modal_fade_to * crossover_hz_);
-      }()) {
+    : room_(room), traps_(traps), air_(air), rate_hz_(rate_hz), speed_of_sound_(ebbmark::speed_of_sound(air)),
+      crossover_hz_(schroeder_hz(decay_s(250, false), room.box().volume_m3())),
+      length_(fast_fft_size(frames(std::max(0.5, lengths_of_decay * longest_bare_decay_s()), rate_hz))),
+      modal_(damped_room(), modal_fade_to * crossover_hz_) {
     const double step_hz = rate_hz_ / static_cast<double>(length_);
     std::vector<Complex> hz;
     for (int bin = 1; bin * step_hz < modal_fade_to * crossover_hz_; ++bin)
@@ -129,13 +123,24 @@ VirtualField::VirtualField(const RoomDescription& room, bool traps, const Air& a
         band_decays_s_.push_back(statistical_decay_s(band.exact_hz));
 }
 
+double VirtualField::longest_bare_decay_s() const {
+    double longest = 0;
+    for (const Band& band : bands_between(BandWidth::third, 25, 10000))
+        longest = std::max(longest, decay_s(band.exact_hz, false));
+    return longest;
+}
+
 double VirtualField::statistical_decay_s(double hz) const {
+    return decay_s(hz, traps_);
+}
+
+double VirtualField::decay_s(double hz, bool traps) const {
     const Box& box = room_.box();
     const Medium medium = medium_of(air_);
     std::vector<AbsorbingArea> areas;
     for (std::size_t i = 0; i < all_walls.size(); ++i)
         areas.push_back({area_m2(box, all_walls[i]), at_frequency(room_.walls[i], hz)});
-    if (traps_)
+    if (traps)
         for (const JobTrap& trap : room_.traps) {
             for (const CoveredWall& covered : covered_walls(box, standing_place(trap)))
                 areas[static_cast<std::size_t>(covered.rectangle.wall)].area_m2 -=

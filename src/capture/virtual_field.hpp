@@ -36,6 +36,8 @@ class VirtualField {
     std::vector<DampedMode> modes(double to_hz) const;
 
   private:
+    double decay_s(double hz, bool traps) const;
+    double longest_bare_decay_s() const;
     DampedRoom damped_room() const;
     void check_inside(const Point& point) const;
     std::vector<double> diffuse_part(const Point& source, const Point& microphone) const;

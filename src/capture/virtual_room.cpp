@@ -6,6 +6,7 @@
 #include "capture/filters.hpp"
 #include "capture/virtual_room_file.hpp"
 #include "signal/fft.hpp"
+#include "signal/resampling.hpp"
 #include "signal/samples.hpp"
 
 #include <fmt/format.h>
@@ -27,6 +28,15 @@ constexpr int loudspeaker_order = 4;
 std::string key_of(const Situation& at, std::string_view purpose) {
     return fmt::format("{} {} {} {:.3f} {:.3f} {:.3f}", purpose, at.visit, at.is_return, at.microphone[0],
                        at.microphone[1], at.microphone[2]);
+}
+
+/// All times longer by `ratio`; as many samples as before.
+std::vector<double> stretched(std::vector<double> samples, double ratio) {
+    if (ratio == 1)
+        return samples;
+    auto result = resampled(samples, 1 / ratio);
+    result.resize(samples.size());
+    return result;
 }
 
 /// The loudspeaker's response relative to its band: fourth-order high-pass, second-order low-pass.
