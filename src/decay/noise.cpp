@@ -135,9 +135,13 @@ struct DecayMean {
     double value, by_log_rate;
 };
 DecayMean decay_mean(double rate, double time_s, double width_s) {
-    const double half = rate * width_s / 2;
-    const double shape = half < 1e-4 ? 1 + half * half / 6 : std::sinh(std::min(half, 300.0)) / half;
-    const double slope = half < 1e-4 ? half * half / 3 : std::cosh(std::min(half, 300.0)) - shape;
+    // sinh(half) / half and its derivative times half; by their series where the error is below 1e-7.
+    const double half = rate * width_s / 2, half2 = half * half;
+    double shape = 1 + half2 / 6 * (1 + half2 / 20), slope = half2 / 3 * (1 + half2 / 10);
+    if (half > 0.3) {
+        shape = std::sinh(std::min(half, 300.0)) / half;
+        slope = std::cosh(std::min(half, 300.0)) - shape;
+    }
     const double decay = std::exp(std::clamp(-rate * time_s, -600.0, 600.0));
     return {decay * shape, decay * (slope - rate * time_s * shape)};
 }
@@ -204,7 +208,7 @@ void fit(Model& model, std::span<const Block> blocks, double reference_s) {
         const double now = deviance(next, blocks, reference_s);
         if (now <= best) {
             const bool done = best - now <= 1e-12 * (1e-12 + best) ||
-                              std::abs(step[0]) + std::abs(step[1]) + std::abs(step[2]) < 1e-9;
+                              std::abs(step[0]) + std::abs(step[1]) + std::abs(step[2]) < 1e-7;
             model = next;
             best = now;
             damping *= 0.2;
@@ -244,8 +248,12 @@ std::optional<Fitted> fit_decay(const Blocks& blocks, const Guess& guess, double
         fit(model, parts, from_s);
         const double gap = (model.log_level - model.log_noise) / std::exp(model.log_rate);
         const double next_s = from_s + gap;
-        if (!(gap > 0))
-            return std::nullopt;
+        if (!(gap > 0)) {
+            // The stretch lay within the noise, because the first noise was a quiet part of it.
+            crossing_s -= 8 * nepers_per_db / guess.rate_per_s;
+            model = {0, std::log(guess.rate_per_s), std::log(noise)};
+            continue;
+        }
         const double limited_s = std::min(next_s, blocks.duration_s());
         const bool settled = std::abs(limited_s - crossing_s) < 0.005 * (crossing_s - from_s);
         crossing_s = limited_s;

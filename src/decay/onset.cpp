@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 #include <vector>
 
 namespace ebbmark {
@@ -34,15 +35,20 @@ double quantile(std::vector<double> values, double part) {
     return values[static_cast<std::size_t>(place)];
 }
 
-/// Mean energy in the 20 ms after a place over that in the 20 ms before it; large without anything before.
-double rise_at(const std::vector<double>& energies, std::size_t window) {
+/// Mean energy in the 20 ms after a place over that in the 20 ms before it; nothing without a full stretch
+/// before.
+std::optional<double> rise_at(const std::vector<double>& energies, std::size_t window) {
     const auto stretch = static_cast<std::size_t>(0.02 / window_s);
-    const std::size_t from = window > stretch ? window - stretch : 0;
+    if (window < stretch)
+        return std::nullopt;
+    const std::size_t from = window - stretch;
     const std::size_t to = std::min(energies.size(), window + stretch);
     double before = 0, after = 0;
     for (std::size_t n = from; n < to; ++n)
         (n < window ? before : after) += energies[n];
-    return before > 0 ? after / before : 1e300;
+    if (!(before > 0))
+        return std::nullopt;
+    return after / before;
 }
 
 double onset_of(const std::vector<double>& samples, const std::vector<double>& energies, std::size_t length,
@@ -89,8 +95,9 @@ double find_onset_s(const Signal& response) {
     const auto window = [&](double onset_s) {
         return static_cast<std::size_t>(onset_s * response.rate_hz) / length;
     };
-    const bool steeper = rise_at(step_energies, window(stepped_s)) > 2 * rise_at(energies, window(plain_s));
-    return steeper ? stepped_s : plain_s;
+    const auto plain_rise = rise_at(energies, window(plain_s));
+    const auto stepped_rise = rise_at(step_energies, window(stepped_s));
+    return plain_rise && stepped_rise && *stepped_rise > 2 * *plain_rise ? stepped_s : plain_s;
 }
 
 } // namespace ebbmark

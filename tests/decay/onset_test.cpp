@@ -45,3 +45,13 @@ TEST_CASE("noise 20 dB under the decay does not move the onset by more than 5 ms
         CHECK(std::abs(find_onset_s(signal) - 0.25) < 0.005);
     }
 }
+
+TEST_CASE("a bass tone that starts in treble noise far below it is found where it starts") {
+    for (std::uint64_t run = 0; run < 20; ++run) {
+        Gaussian gaussian(300 + run);
+        Signal signal = silence(1.5, 48000);
+        add_damped_sine(signal, 0.2, 80, 0.8, 1, 1);
+        add_noise(signal, 0.005, gaussian);
+        CHECK(std::abs(find_onset_s(signal) - 0.2) < 0.002);
+    }
+}
