@@ -298,20 +298,20 @@ std::optional<std::size_t> find_event(const Blocks& blocks, const Fitted& fitted
     return std::nullopt;
 }
 
-/// First place where, well below the loudest, the level jumps up by more than chance: a second event. Only
-/// with so many independent values that a few beating modes cannot do it.
+/// First place where, well below the loudest, the level jumps up by 8 dB for 50 ms: a second event. With 50
+/// independent values that is 9 standard deviations in noise; fewer, or a smaller jump, also happen where a
+/// response is a row of single reflections or a beat of a few modes.
 std::optional<std::size_t> find_jump(const Blocks& blocks, double bandwidth_hz, double noise) {
-    constexpr double degrees = 25;
-    constexpr double jump =
-        4.7 * 0.2828; // standard deviations of the log of two such means: √(2 / 25); 5.8 dB
-    const auto length = static_cast<std::size_t>(std::max(degrees / bandwidth_hz, 0.02) / blocks.step_s());
+    constexpr double degrees = 50, shortest_s = 0.05, jump = 6.3, below_loudest = 0.03;
+    const auto length =
+        static_cast<std::size_t>(std::max(degrees / bandwidth_hz, shortest_s) / blocks.step_s());
     if (length == 0 || blocks.count() < 12 * length)
         return std::nullopt;
     double loudest = 0;
     for (std::size_t at = length; at + length <= blocks.count(); at += std::max<std::size_t>(1, length / 4)) {
         const double before = blocks.mean(at - length, at), after = blocks.mean(at, at + length);
         loudest = std::max(loudest, before);
-        if (before > 4 * noise && before < 0.1 * loudest && after > std::exp(jump) * before)
+        if (before > 4 * noise && before < below_loudest * loudest && after > jump * before)
             return at;
     }
     return std::nullopt;
