@@ -8,6 +8,18 @@ namespace ebbmark {
 const std::vector<Command>& commands() {
     constexpr std::size_t any = std::numeric_limits<std::size_t>::max();
     static const std::vector<Command> table = {
+        {"new", "plan", "JOB [OPTIONS]", "starts a job: a folder with a commented job.toml",
+         "JOB is a folder that does not exist yet or is empty. Fill in job.toml: room, loudspeaker and "
+         "microphone\n"
+         "places, the traps as planned, and the one question that the comparison is to answer. Then: ebbmark "
+         "next JOB.\n",
+         1, 1, declare_new, run_new},
+        {"next", "plan", "JOB [OPTIONS]",
+         "what is missing, what to do now, whether it is safe to leave the room",
+         "Looks at the job and at every usable take of the visit under way. During a visit it says whether "
+         "everything\n"
+         "needed is measured, and which positions and bands are not.\n",
+         1, 1, declare_next, run_next},
         {"sweep", "measure", "OUT.wav [OPTIONS]", "writes the test signal and its description OUT.toml",
          "The signal is an exponential sine sweep, with half a second of silence before and two after it. "
          "Play it in\n"
@@ -33,7 +45,23 @@ const std::vector<Command>& commands() {
          "reached.\n\n"
          "Example: ebbmark deconvolve take.wav --sweep test.toml --response response.wav --loopback 2\n",
          1, 1, declare_deconvolve, run_deconvolve},
-        {"decay", "analyse", "IR... [OPTIONS]", "decay times and clarity per band",
+        {"import", "measure", "JOB VISIT FILE POSITION [OPTIONS]",
+         "brings a recording or a response into a job",
+         "FILE is copied into the job as it is, and never changed or replaced. With --sweep it is a "
+         "recording of that\n"
+         "sweep, otherwise an impulse response made elsewhere. POSITION is a source and a microphone of "
+         "job.toml, such\n"
+         "as S1-M1. The first take of a visit starts the visit: fill in its visit.toml. At its end move the "
+         "microphone\n"
+         "away and back to the first position, measure once more and add --return: that is how well "
+         "positions repeat.\n\n"
+         "Example: ebbmark import studio before take1.wav S1-M1 --sweep test.toml\n",
+         4, 4, declare_import, run_import},
+        {"exclude", "measure", "JOB TAKE --because TEXT [OPTIONS]", "leaves a take out of the results",
+         "TAKE is VISIT/NAME, such as before/S1-M1-01. Nothing is deleted; the reason is part of the "
+         "evidence.\n",
+         2, 2, declare_exclude, run_exclude},
+        {"decay", "analyse", "IR... or JOB --visit V [OPTIONS]", "decay times and clarity per band",
          "Bands after IEC 61260-1 (class 1), decay times and clarity after ISO 3382-1 and -2. EDT, T20, T30 "
          "in seconds;\n"
          "non-linearity xi in per mille, curvature C in per cent; C50, C80 in dB, D50 in per cent, Ts in ms; "
@@ -43,9 +71,11 @@ const std::vector<Command>& commands() {
          "noise, filter, source, length, disturbed.\n\n"
          "Example: ebbmark decay m1.wav m2.wav --bands third --from 25 --to 500 --picture decay.svg\n",
          1, any, declare_decay, run_decay},
-        {"compare", "prove", "--before IR... --after IR... [OPTIONS]",
+        {"compare", "prove", "JOB or --before IR... --after IR... [OPTIONS]",
          "what changed, by how much, how surely",
-         "Files pair in the order given: the same positions before and after. Per band the logarithm of the "
+         "A job's visits pair position by position; files pair in the order given, the same positions before "
+         "and after.\n"
+         "Per band the logarithm of the "
          "ratio of\n"
          "T20, its mean over the positions with the 95 % interval of the t distribution, and a finding: "
          "shorter, longer,\n"
@@ -54,7 +84,19 @@ const std::vector<Command>& commands() {
          "bands together. One pair gives no interval and no finding.\n\n"
          "Example: ebbmark compare --before b1.wav b2.wav b3.wav --after a1.wav a2.wav a3.wav --page "
          "page.pdf\n",
-         0, 0, declare_compare, run_compare},
+         0, 1, declare_compare, run_compare},
+        {"verify", "prove", "JOB [OPTIONS]", "recomputes every hash: what was changed, added or lost",
+         "Exit code 6 where evidence was changed or is missing, or where the digest is not that of --digest. "
+         "Files that\n"
+         "nobody listed are named only. Works on a copy on any disk, and writes nothing.\n",
+         1, 1, declare_verify, run_verify},
+        {"demo", "learn", "[DIR] [OPTIONS]", "the whole job in a virtual room, from sweep to page",
+         "Invents a small room, measures six positions and the return before the build and the same after "
+         "it, compares,\n"
+         "writes the page into DIR/results and verifies the evidence. Everything from it is marked "
+         "SIMULATED. The last\n"
+         "table puts what was measured beside the decay that the virtual room really has.\n",
+         0, 1, declare_demo, run_demo},
     };
     return table;
 }

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "base/error.hpp"
 #include "cli/every_command.hpp"
+#include "cli/job_comparison.hpp"
 #include "cli/output.hpp"
 #include "cli/responses.hpp"
 #include "cli/version.hpp"
@@ -37,34 +38,17 @@ void require_pairs(const Analysed& before, const Analysed& after) {
                         before.entries.size(), after.entries.size()));
 }
 
-} // namespace
-
-void declare_compare(Options& options) {
-    add_list(options, "before", "IR", "responses before the treatment");
-    add_list(options, "after", "IR", "responses after it, the same positions in the same order");
-    add_flag(options, "unpaired", "the positions differ, or repeat one position: compare without pairing");
-    add_option(options, "volume", "\"35 m3\"", "room volume, for the added absorption area");
-    add_option(options, "page", "PATH.pdf|.html", "the findings on one page");
-    declare_analysis(options);
-    declare_picture(options);
-    declare_output(options);
-}
-
-int run_compare(const Arguments& arguments, Console& console) {
+CompareReport report_of_files(const Arguments& arguments, Console& console) {
     const auto before_paths = arguments.list("before"), after_paths = arguments.list("after");
     if (before_paths.empty() || after_paths.empty())
         throw Error(ErrorKind::usage,
-                    "compare needs --before with at least one response and --after with at least one");
+                    "compare needs a job, or --before with at least one response and --after with at "
+                    "least one");
     CompareOptions options;
     options.paired = !arguments.flag("unpaired");
     options.volume_m3 = arguments.quantity("volume", Dimension::volume);
     if (options.volume_m3 && *options.volume_m3 <= 0)
         throw Error(ErrorKind::usage, "--volume must be above 0");
-    require_picture(arguments);
-    if (arguments.has("page")) {
-        extension_of(arguments.text("page"), {".pdf", ".html"}, "page");
-        require_free(arguments, arguments.text("page"));
-    }
     const Analysed before = analyse_files(arguments, console, before_paths, after_paths);
     const Analysed after = analyse_files(arguments, console, after_paths, before_paths);
     if (options.paired)
@@ -75,6 +59,43 @@ int run_compare(const Arguments& arguments, Console& console) {
     report.after_files = after.files;
     report.volume_m3 = options.volume_m3;
     report.comparison = compare(decays(before), decays(after), options);
+    return report;
+}
+
+CompareReport report_of_job(const Arguments& arguments, Console& console) {
+    if (arguments.has("before") || arguments.has("after"))
+        throw Error(ErrorKind::usage, "compare takes either a job or --before and --after, not both");
+    const JobFolder job(arguments.words()[0], Access::write_if_possible);
+    const std::string from = arguments.has("from-visit") ? arguments.text("from-visit") : first_before(job);
+    const std::string to = arguments.has("to-visit") ? arguments.text("to-visit") : latest_other(job, from);
+    Progress progress(console, arguments.flag("quiet"));
+    return compare_visits(job, from, to, decay_options(arguments), progress);
+}
+
+} // namespace
+
+void declare_compare(Options& options) {
+    add_list(options, "before", "IR", "responses before the treatment");
+    add_list(options, "after", "IR", "responses after it, the same positions in the same order");
+    add_option(options, "from-visit", "V",
+               "with a job: the visit before (the first whose name begins with before)");
+    add_option(options, "to-visit", "V", "with a job: the visit after (the latest other)");
+    add_flag(options, "unpaired", "the positions differ, or repeat one position: compare without pairing");
+    add_option(options, "volume", "\"35 m3\"", "room volume, for the added absorption area");
+    add_option(options, "page", "PATH.pdf|.html", "the findings on one page");
+    declare_analysis(options);
+    declare_picture(options);
+    declare_output(options);
+}
+
+int run_compare(const Arguments& arguments, Console& console) {
+    require_picture(arguments);
+    if (arguments.has("page")) {
+        extension_of(arguments.text("page"), {".pdf", ".html"}, "page");
+        require_free(arguments, arguments.text("page"));
+    }
+    const CompareReport report =
+        arguments.words().empty() ? report_of_files(arguments, console) : report_of_job(arguments, console);
     write_picture(arguments, report);
     if (arguments.has("page"))
         write_page(arguments, console, report);

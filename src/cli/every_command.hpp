@@ -21,6 +21,9 @@ int run_verify(const Arguments& arguments, Console& console);
 void declare_import(Options& options);
 int run_import(const Arguments& arguments, Console& console);
 
+void declare_demo(Options& options);
+int run_demo(const Arguments& arguments, Console& console);
+
 void declare_sweep(Options& options);
 int run_sweep(const Arguments& arguments, Console& console);
 

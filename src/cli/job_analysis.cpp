@@ -3,7 +3,7 @@
 
 #include "base/error.hpp"
 #include "cli/version.hpp"
-#include "decay/average.hpp"
+#include "decay/takes.hpp"
 #include "files/audio_file.hpp"
 #include "files/response_comment.hpp"
 #include "job/results.hpp"
@@ -53,6 +53,13 @@ TakeResponse from_response(const std::filesystem::path& path, int channel) {
     return info ? TakeResponse{response, info->source_from_hz, info->source_to_hz} : TakeResponse{response};
 }
 
+std::vector<std::string> visit_names(const JobFolder& job) {
+    std::vector<std::string> names;
+    for (const auto& [name, protocol] : job.visits())
+        names.push_back(name);
+    return names;
+}
+
 std::string file_name_of(const Take& take) {
     return fmt::format("response-{}-{}.wav", take.visit, take.name());
 }
@@ -81,7 +88,16 @@ TakeResponse response_of(const JobFolder& job, const Take& take) {
 
 std::vector<PositionDecay> analyse_visit(const JobFolder& job, const std::string& visit,
                                          const DecayOptions& options, bool returns, Progress& progress) {
+    if (!job.visits().contains(visit))
+        throw Error(ErrorKind::unusable,
+                    fmt::format("{}: there is no visit \"{}\"; there are: {}", job.path().string(), visit,
+                                fmt::join(visit_names(job), ", ")));
     const auto positions = job.takes_in_use(visit, returns);
+    if (positions.empty() && !returns)
+        throw Error(ErrorKind::unusable,
+                    fmt::format("{}: no take of visit {} can be used: all are rejected or excluded; "
+                                "measure again",
+                                job.path().string(), visit));
     std::vector<PositionDecay> analysed;
     for (const auto& [position, takes] : positions) {
         progress.show(analysed.size() + 1, positions.size(), fmt::format("{} {}", visit, position.name()));

@@ -14,19 +14,6 @@ namespace ebbmark {
 
 namespace {
 
-DecayOptions decay_options(const Arguments& arguments) {
-    DecayOptions options;
-    options.width =
-        arguments.choice("bands", {"third", "octave"}) == "octave" ? BandWidth::octave : BandWidth::third;
-    options.from_hz = arguments.quantity("from", Dimension::frequency).value_or(options.from_hz);
-    options.to_hz = arguments.quantity("to", Dimension::frequency).value_or(options.to_hz);
-    if (!(options.from_hz > 0 && options.to_hz >= options.from_hz))
-        throw Error(ErrorKind::usage,
-                    fmt::format("--from {:g} --to {:g}: give two frequencies above 0, the lower first",
-                                options.from_hz, options.to_hz));
-    return options;
-}
-
 double lowest_rate(const std::vector<AudioFile>& files) {
     double lowest = 192000;
     for (const AudioFile& file : files)
@@ -59,6 +46,19 @@ void analyse_one(std::optional<int> only, const AudioFile& file, DecayOptions op
 }
 
 } // namespace
+
+DecayOptions decay_options(const Arguments& arguments) {
+    DecayOptions options;
+    options.width =
+        arguments.choice("bands", {"third", "octave"}) == "octave" ? BandWidth::octave : BandWidth::third;
+    options.from_hz = arguments.quantity("from", Dimension::frequency).value_or(options.from_hz);
+    options.to_hz = arguments.quantity("to", Dimension::frequency).value_or(options.to_hz);
+    if (!(options.from_hz > 0 && options.to_hz >= options.from_hz))
+        throw Error(ErrorKind::usage,
+                    fmt::format("--from {:g} --to {:g}: give two frequencies above 0, the lower first",
+                                options.from_hz, options.to_hz));
+    return options;
+}
 
 void declare_analysis(Options& options) {
     add_option(options, "bands", "third|octave", "width of the bands (third)");

@@ -15,6 +15,9 @@ namespace ebbmark {
 /// --bands, --from, --to, --channel.
 void declare_analysis(Options& options);
 
+/// The bands asked for.
+DecayOptions decay_options(const Arguments& arguments);
+
 /// Responses of some files, analysed; all have the same bands.
 struct Analysed {
     bool simulated = false; ///< any of them

@@ -233,4 +233,17 @@ inline constexpr Text verified_changed_head = "Changed:";
 inline constexpr Text verified_missing_head = "Missing:";
 inline constexpr Text verified_added_head = "Added, no part of the evidence:";
 
+// --- demo
+inline constexpr Text demo_room =
+    "A rehearsal room of 4.1 × 3.3 × 2.6 m, invented, and three invented bass traps: measured "
+    "at six positions and a return, before and after.";
+inline constexpr Text demo_truth =
+    "Measured T20 against the virtual room's own, means over the positions; inside: positions "
+    "whose 95 % interval holds the room's own value.";
+inline constexpr Text inside_of = "{} of {}";
+inline constexpr Text demo_inside =
+    "In all {} of {} intervals hold the room's own value; {} values are empty.";
+inline constexpr Text demo_pages =
+    "The job is {0}. Its page: {0}/results/before-after.pdf and {0}/results/before-after.html";
+
 } // namespace ebbmark::texts

@@ -1,0 +1,124 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "base/error.hpp"
+#include "capture/virtual_room.hpp"
+#include "capture/virtual_room_file.hpp"
+#include "cli/demo_texts.hpp"
+#include "cli/every_command.hpp"
+#include "cli/job_comparison.hpp"
+#include "cli/measure.hpp"
+#include "cli/occasion.hpp"
+#include "cli/output.hpp"
+#include "files/whole_file.hpp"
+#include "job/results.hpp"
+#include "job/verify.hpp"
+#include "proof/demo_report.hpp"
+#include "proof/page.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <filesystem>
+
+namespace ebbmark {
+
+namespace {
+
+namespace fs = std::filesystem;
+
+constexpr double lowest_band_hz = 40, highest_band_hz = 5000;
+
+/// From the loudspeakers' own lower limit up, so that no cone moves without use.
+Sweep demo_sweep(const JobDescription& job) {
+    Sweep sweep;
+    sweep.start_hz = 0;
+    for (const SourcePlace& source : job.sources)
+        sweep.start_hz = std::max(sweep.start_hz, source.lowest_hz.value_or(20));
+    return sweep;
+}
+
+std::vector<Position> positions_of(const JobDescription& job) {
+    std::vector<Position> positions;
+    for (const SourcePlace& source : job.sources)
+        for (const MicrophonePlace& microphone : job.microphones)
+            positions.push_back({source.id, microphone.id});
+    return positions;
+}
+
+Situation situation_at(const JobDescription& job, const std::string& visit, const Position& position,
+                       int take, bool is_return) {
+    return {visit, job.source(position.source)->at_m, job.microphone(position.microphone)->at_m, is_return,
+            take};
+}
+
+/// One visit: every position, then the return to the first.
+void measure_visit(JobFolder& job, VirtualRoom& room, const std::string& visit, const Occasion& occasion,
+                   Progress& progress) {
+    const auto positions = positions_of(job.description());
+    const Sweep sweep = demo_sweep(job.description());
+    const std::size_t all = positions.size() + 1;
+    for (std::size_t i = 0; i < all; ++i) {
+        const bool is_return = i == positions.size();
+        const Position& position = is_return ? positions.front() : positions[i];
+        progress.show(i + 1, all,
+                      fmt::format("visit {}: {}{}", visit, position.name(), is_return ? ", the return" : ""));
+        measure_take(job, room, sweep,
+                     situation_at(job.description(), visit, position, static_cast<int>(i) + 1, is_return),
+                     position, occasion);
+    }
+}
+
+/// What was measured at every position against the room's own decay there.
+void compare_with_truth(DemoReport& report, const JobFolder& job, VirtualRoom& room, const std::string& visit,
+                        const DecayOptions& options, Progress& progress) {
+    const auto analysed = analyse_visit(job, visit, options, false, progress);
+    int take = 0;
+    for (const PositionDecay& entry : analysed) {
+        std::vector<Band> bands;
+        for (const BandDecay& band : entry.decay.bands)
+            bands.push_back(band.band);
+        const auto truth =
+            room.truth(situation_at(job.description(), visit, entry.position, ++take, false), bands);
+        for (std::size_t i = 0; i < bands.size(); ++i)
+            report.add(visit, entry.decay.bands[i], truth[i].t20_s);
+    }
+}
+
+void write_pages(const JobFolder& job, const CompareReport& report, const Console& console) {
+    const PageFacts facts{std::string(version), console.today()};
+    const MadeFrom made_from{job.digest(), std::string(version)};
+    write_result(job, "before-after.pdf", page_pdf(report, facts), made_from);
+    write_result(job, "before-after.html", page_html(report, facts), made_from);
+    write_result(job, "before-after.json", to_json(report), made_from);
+}
+
+} // namespace
+
+void declare_demo(Options& options) {
+    declare_output(options);
+}
+
+int run_demo(const Arguments& arguments, Console& console) {
+    const fs::path path = arguments.words().empty() ? "ebbmark-demo" : arguments.words()[0];
+    JobFolder::create(path);
+    write_whole(path / "job.toml", demo_job_toml, Overwrite::derived);
+    JobFolder job(path, Access::write);
+    VirtualRoom room(room_description(demo_room_toml, "the demo's room"), "virtual:the demo's room");
+    Progress progress(console, arguments.flag("quiet"));
+    DecayOptions options;
+    options.from_hz = lowest_band_hz;
+    options.to_hz = highest_band_hz;
+
+    DemoReport report;
+    report.job = path.string();
+    for (const std::string visit : {"before", "after"}) {
+        measure_visit(job, room, visit, occasion_of(console), progress);
+        compare_with_truth(report, job, room, visit, options, progress);
+    }
+    report.comparison = compare_visits(job, "before", "after", options, progress);
+    write_pages(job, report.comparison, console);
+    report.verification = verify(path);
+    emit_report(arguments, console, report);
+    return 0;
+}
+
+} // namespace ebbmark

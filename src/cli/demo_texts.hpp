@@ -1,0 +1,9 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+namespace ebbmark {
+
+extern const char* const demo_room_toml; ///< data/demo-room.toml
+extern const char* const demo_job_toml;  ///< data/demo-job.toml
+
+} // namespace ebbmark
