@@ -1,0 +1,196 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// A job from `new` to `verify`, as its user types it.
+#include "workbench.hpp"
+
+#include <doctest/doctest.h>
+#include <nlohmann/json.hpp>
+
+#include <cmath>
+
+using namespace ebbmark;
+using nlohmann::json;
+
+namespace {
+
+const char* const small_job = R"([job]
+title = "Booth, invented"
+client = "Nobody"
+[question]
+kind = "bands"
+from = "500 Hz"
+to = "4 kHz"
+[room]
+length = "4 m"
+width = "3 m"
+height = "2.5 m"
+[[source]]
+id = "S1"
+at = ["0.5 m", "0.5 m", "1.2 m"]
+[[microphone]]
+id = "M1"
+at = ["2.5 m", "1.5 m", "1.2 m"]
+[[microphone]]
+id = "M2"
+at = ["3.0 m", "2.0 m", "1.4 m"]
+)";
+
+std::string response(double t60_s, std::uint64_t seed) {
+    return float_wav(decaying_noise(t60_s, 1.5, 1, 48000, seed), 1, 48000);
+}
+
+/// A job with two positions before and after, as impulse responses made elsewhere.
+void measured_job(const Workbench& bench) {
+    REQUIRE(bench.run({"new", bench.path("job")}).code == 0);
+    bench.write("job/job.toml", small_job);
+    std::uint64_t seed = 1;
+    for (const std::string visit : {"before", "after"})
+        for (const std::string position : {"S1-M1", "S1-M2"}) {
+            const auto file =
+                bench.write(visit + position + ".wav", response(visit == "before" ? 0.8 : 0.4, seed++));
+            const auto ran = bench.run({"import", bench.path("job"), visit, file, position});
+            CAPTURE(ran.err);
+            REQUIRE(ran.code == 0);
+        }
+}
+
+} // namespace
+
+TEST_CASE("a job is started, and next says what to fill in") {
+    const Workbench bench;
+    const auto started = bench.run({"new", bench.path("job")});
+    CHECK(started.code == 0);
+    CHECK(started.out.find("job.toml") != std::string::npos);
+    CHECK(bench.read("job/job.toml").find("[question]") != std::string::npos);
+    const auto again = bench.run({"new", bench.path("job")});
+    CHECK(again.code == 3);
+    CHECK(again.err.find("job") != std::string::npos);
+    const auto next = bench.run({"next", bench.path("job"), "--format", "json"});
+    REQUIRE(next.code == 0);
+    CHECK(json::parse(next.out)["missing"].size() > 2);
+}
+
+TEST_CASE("takes are imported, analysed, compared and verified") {
+    const Workbench bench;
+    measured_job(bench);
+    const auto decay = bench.run({"decay", bench.path("job"), "--visit", "before", "--bands", "octave",
+                                  "--from", "500", "--format", "json"});
+    CAPTURE(decay.err);
+    REQUIRE(decay.code == 0);
+    CHECK(json::parse(decay.out)["responses"].size() == 2);
+    const auto compare =
+        bench.run({"compare", bench.path("job"), "--bands", "octave", "--from", "500", "--format", "json"});
+    CAPTURE(compare.err);
+    REQUIRE(compare.code == 0);
+    const json result = json::parse(compare.out);
+    CHECK(result["before"] == "before");
+    CHECK(result["after"] == "after");
+    CHECK(result["pairs"] == 2);
+    for (const json& band : result["bands"])
+        CHECK(band["change_percent"].get<double>() == doctest::Approx(-50).epsilon(0.15));
+    const auto verified = bench.run({"verify", bench.path("job"), "--format", "json"});
+    CHECK(verified.code == 0);
+    CHECK(json::parse(verified.out)["intact"] == true);
+}
+
+TEST_CASE("verify names what was changed and ends with exit code 6") {
+    const Workbench bench;
+    measured_job(bench);
+    std::string changed;
+    for (const auto& entry : std::filesystem::recursive_directory_iterator(bench.path("job/visits/before")))
+        if (entry.path().extension() == ".wav")
+            changed = entry.path().string();
+    std::filesystem::permissions(changed, std::filesystem::perms::owner_all);
+    {
+        std::fstream file(changed, std::ios::in | std::ios::out | std::ios::binary);
+        file.seekp(2000);
+        file.put('x');
+    }
+    const auto verified = bench.run({"verify", bench.path("job"), "--format", "json"});
+    CHECK(verified.code == 6);
+    const json result = json::parse(verified.out);
+    REQUIRE(result["changed"].size() == 1);
+    CHECK(changed.ends_with(result["changed"][0].get<std::string>()));
+    const auto decay = bench.run({"decay", bench.path("job"), "--visit", "before"});
+    CHECK(decay.code == 3);
+}
+
+TEST_CASE("an excluded take is left out and named nowhere as a value") {
+    const Workbench bench;
+    measured_job(bench);
+    CHECK(bench.run({"exclude", bench.path("job"), "before/S1-M2-01"}).code == 2);
+    CHECK(
+        bench.run({"exclude", bench.path("job"), "before/S1-M2-01", "--because", "a chair stood in the way"})
+            .code == 0);
+    CHECK(bench.run({"exclude", bench.path("job"), "before/S9-M9-01", "--because", "no such take"}).code ==
+          3);
+    const auto compare =
+        bench.run({"compare", bench.path("job"), "--bands", "octave", "--from", "500", "--format", "json"});
+    REQUIRE(compare.code == 0);
+    CHECK(json::parse(compare.out)["pairs"] == 1);
+    CHECK(bench.run({"verify", bench.path("job")}).code == 0);
+}
+
+TEST_CASE("names never leave the job's folder, and unknown visits are named") {
+    const Workbench bench;
+    measured_job(bench);
+    const auto file = bench.write("x.wav", response(0.5, 99));
+    for (const std::string position : {"../../x", "S1-M1/../../x", "S1", ""})
+        CHECK(bench.run({"import", bench.path("job"), "before", file, position}).code == 3);
+    for (const std::string visit : {"../x", "a/b", ".", "before "})
+        CHECK(bench.run({"import", bench.path("job"), visit, file, "S1-M1"}).code == 3);
+    const auto unknown = bench.run({"decay", bench.path("job"), "--visit", "later"});
+    CHECK(unknown.code == 3);
+    CHECK(unknown.err.find("after, before") != std::string::npos);
+    CHECK(bench.run({"decay", bench.path("job")}).code == 2);
+    CHECK(bench.run({"compare", bench.path("job"), "--to-visit", "later"}).code == 3);
+}
+
+TEST_CASE("correcting the client's name keeps the digest, moving a wall does not") {
+    const Workbench bench;
+    measured_job(bench);
+    const auto digest = [&] {
+        return json::parse(bench.run({"verify", bench.path("job"), "--format", "json"}).out)["digest"]
+            .get<std::string>();
+    };
+    const std::string before = digest();
+    std::string text = small_job;
+    text.replace(text.find("Nobody"), 6, "Somebody");
+    bench.write("job/job.toml", text);
+    CHECK(digest() == before);
+    CHECK(bench.run({"verify", bench.path("job"), "--digest", before}).code == 0);
+    text.replace(text.find("4 m"), 3, "5 m");
+    bench.write("job/job.toml", text);
+    CHECK(digest() != before);
+    CHECK(bench.run({"verify", bench.path("job"), "--digest", before}).code == 6);
+}
+
+TEST_CASE("the demo measures a virtual room, and its intervals hold the room's own decay") {
+    // Source: independent of the analysis. The decay of the virtual room's own noise-free responses.
+    const Workbench bench;
+    const auto ran = bench.run({"demo", bench.path("demo"), "--format", "json"});
+    CAPTURE(ran.err);
+    REQUIRE(ran.code == 0);
+    const json result = json::parse(ran.out);
+    CHECK(result["simulated"] == true);
+    CHECK(result["comparison"]["simulated"] == true);
+    CHECK(result["verification"]["intact"] == true);
+    int given = 0, inside = 0;
+    for (const json& row : result["truth"]) {
+        given += row["positions"].get<int>();
+        inside += row["inside"].get<int>();
+    }
+    CHECK(given >= 200);
+    // 95 % intervals of the room's expected decay; the room's own value at a place lies inside at least as
+    // often.
+    CHECK(inside >= 0.95 * given);
+    CHECK(bench.read("demo/results/before-after.pdf").starts_with("%PDF-"));
+    CHECK(bench.read("demo/results/before-after.html").find("SIMULATED") != std::string::npos);
+    const auto next = bench.run({"next", bench.path("demo")});
+    CHECK(next.code == 0);
+    CHECK(next.out.find("SIMULATED") != std::string::npos);
+    // Real and simulated never mix.
+    const auto real =
+        bench.run({"import", bench.path("demo"), "after", bench.write("r.wav", response(0.4, 5)), "S1-M1"});
+    CHECK(real.code == 3);
+    CHECK(real.err.find("simulated") != std::string::npos);
+}
