@@ -84,6 +84,10 @@ std::optional<double> ensemble_t20(const std::vector<ResponseDecay>& positions, 
 
 } // namespace
 
+const Measured& leading_decay(const BandAverage& average) {
+    return average.t30_s && average.t30_positions >= average.t20_positions ? average.t30_s : average.t20_s;
+}
+
 double student_95(int degrees) {
     // Source: any statistics table, two-sided 95 %; from 11 on by the expansion of Cornish and Fisher about
     // the normal 1.959964.

@@ -25,6 +25,9 @@ struct BandAverage {
 /// with its own interval; a band that no position has is empty with the first position's reason.
 std::vector<BandAverage> average_over_positions(const std::vector<ResponseDecay>& positions);
 
+/// What stands for the band: T30 where as many positions have it as T20, else T20.
+const Measured& leading_decay(const BandAverage& average);
+
 /// Two-sided 95 % point of Student's t for 1 or more degrees of freedom.
 double student_95(int degrees);
 

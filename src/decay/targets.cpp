@@ -49,7 +49,7 @@ std::vector<BandTarget> against_target(Target target, double volume_m3,
         const auto limits = target_limits(target, volume_m3, band.band.nominal_hz);
         if (!limits)
             continue;
-        const Measured& decay = band.t30_s ? band.t30_s : band.t20_s;
+        const Measured& decay = leading_decay(band);
         TargetFinding finding = TargetFinding::no_value;
         if (decay)
             finding = *decay > limits->high_s  ? TargetFinding::above

@@ -40,7 +40,7 @@ struct BandTarget {
     TargetLimits limits;
     TargetFinding finding = TargetFinding::no_value;
 };
-/// Each band with limits against the mean over positions (T30 where given, else T20).
+/// Each band with limits against the mean over positions, its leading_decay.
 std::vector<BandTarget> against_target(Target target, double volume_m3,
                                        const std::vector<BandAverage>& bands);
 

@@ -45,9 +45,12 @@ double eyring_s(double volume_m3, std::span<const AbsorbingArea> areas, double s
                    air_per_m);
 }
 
+double absorption_area_m2(double volume_m3, const DecayState& state) {
+    return standard_area_m2(volume_m3, state) - 4 * volume_m3 * state.air_per_m;
+}
+
 double added_absorption_m2(double volume_m3, const DecayState& before, const DecayState& after) {
-    return standard_area_m2(volume_m3, after) - standard_area_m2(volume_m3, before) -
-           4 * volume_m3 * (after.air_per_m - before.air_per_m);
+    return absorption_area_m2(volume_m3, after) - absorption_area_m2(volume_m3, before);
 }
 
 double added_absorption_uncertainty_m2(double volume_m3, const DecayState& before, const DecayState& after,

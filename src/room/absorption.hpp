@@ -19,12 +19,16 @@ double sabine_s(double volume_m3, std::span<const AbsorbingArea> areas, double s
 double eyring_s(double volume_m3, std::span<const AbsorbingArea> areas, double speed_of_sound,
                 double air_per_m = 0);
 
-/// One state of a room for added_absorption_m2.
+/// One state of a room for the areas below.
 struct DecayState {
     double decay_s = 0;
     double celsius = 20;
     double air_per_m = 0;
 };
+
+/// Equivalent absorption area of surfaces and things, ISO 354:2003 clause 8: 55.3 V / (c T) − 4 V m with
+/// c = 331 + 0.6 t (15 to 30 °C). 0 or less where the air alone would make the decay shorter than T.
+double absorption_area_m2(double volume_m3, const DecayState& state);
 
 /// Absorption area added between two states, ISO 354:2003 clause 8: 55.3 V (1/(c2 T2) − 1/(c1 T1)) −
 /// 4 V (m2 − m1) with c = 331 + 0.6 t (15 to 30 °C). Below the Schroeder frequency an "as if diffuse" figure.

@@ -1,0 +1,118 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "room/setup.hpp"
+
+#include <doctest/doctest.h>
+
+#include <cmath>
+
+using namespace ebbmark;
+
+namespace {
+
+/// Sources × microphones, all far from each other and 1 m from every surface.
+std::vector<SetupPair> grid(int sources, int microphones) {
+    std::vector<SetupPair> pairs;
+    for (int s = 1; s <= sources; ++s)
+        for (int m = 1; m <= microphones; ++m)
+            pairs.push_back({"S" + std::to_string(s), "M" + std::to_string(m), Point{0.5, 1.0 * s, 1.0},
+                             Point{3.0 + 2.0 * m, 1.5, 1.2}, 1.0});
+    return pairs;
+}
+
+SetupConditions conditions(BandWidth width = BandWidth::third) {
+    return {100.0, 0.5, 343.2, width, bands_between(width, 50, 5000)};
+}
+
+bool says(const SetupFinding& found, const std::string& part) {
+    for (const std::string& why : found.why_not_more)
+        if (why.find(part) != std::string::npos)
+            return true;
+    return false;
+}
+
+} // namespace
+
+TEST_CASE("least distances follow from wavelength, volume and decay time") {
+    // Source: closed form of the clause, which is from memory. 2 √(50 / (343 · 0.8)) = 0.854 m.
+    CHECK(least_source_distance_m(50, 0.8, 343) == doctest::Approx(0.8538).epsilon(1e-3));
+    // The rounded figures that go with it, 2 m and 1 m (from memory), are those of about 86 Hz.
+    CHECK(half_wave_hz(2, 343.2) == doctest::Approx(85.8));
+    CHECK(quarter_wave_hz(1, 343.2) == doctest::Approx(85.8));
+}
+
+TEST_CASE("the grade follows the numbers of table 1") {
+    // Source: ISO 3382-2:2008 table 1, from memory: pairs 2, 6, 12; sources 1, 2, 2; microphones 2, 2, 3.
+    CHECK(check_setup(grid(1, 1), conditions()).grade == Grade::none);
+    CHECK(check_setup(grid(1, 2), conditions()).grade == Grade::survey);
+    CHECK(check_setup(grid(1, 12), conditions()).grade == Grade::survey);
+    CHECK(check_setup(grid(2, 3), conditions()).grade == Grade::engineering);
+    CHECK(check_setup(grid(6, 2), conditions()).grade == Grade::engineering);
+    CHECK(check_setup(grid(2, 6), conditions()).grade == Grade::precision);
+    CHECK(check_setup({}, conditions()).grade == Grade::none);
+}
+
+TEST_CASE("why not more names what the next grade wants") {
+    const SetupFinding survey = check_setup(grid(1, 4), conditions());
+    CHECK(says(survey, "engineering grade wants 6 source-microphone pairs; 4 count"));
+    CHECK(says(survey, "wants 2 source places; 1 count"));
+    CHECK_FALSE(says(survey, "microphone places;"));
+    CHECK_FALSE(says(check_setup(grid(2, 6), conditions()), "wants"));
+}
+
+TEST_CASE("a microphone in the direct sound does not count") {
+    auto pairs = grid(2, 3);
+    pairs[0].source_at_m = Point{4.0, 1.5, 1.2}; // 1 m from M1; 2 √(100 / (343.2 · 0.5)) = 1.53 m are needed
+    const SetupFinding found = check_setup(pairs, conditions());
+    CHECK(found.pairs == 5);
+    CHECK(found.grade == Grade::survey);
+    CHECK(says(found, "S1-M1 does not count"));
+    REQUIRE(found.distances.size() == 3);
+    CHECK(found.distances[0].distance_m == doctest::Approx(1.0));
+    CHECK(*found.distances[0].wanted_m == doctest::Approx(1.527).epsilon(1e-3));
+}
+
+TEST_CASE("short distances limit the grade to the frequencies where they are long enough") {
+    auto pairs = grid(2, 3);
+    const SetupFinding wide = check_setup(pairs, conditions());
+    CHECK(*wide.from_hz == doctest::Approx(85.8)); // 2 m apart, 1 m from surfaces
+    for (SetupPair& pair : pairs)
+        if (pair.microphone == "M2")
+            pair.nearest_surface_m = 0.5;
+    const SetupFinding found = check_setup(pairs, conditions());
+    CHECK(*found.from_hz == doctest::Approx(171.6));
+    CHECK(found.grade == Grade::engineering);
+    CHECK(says(found, "Below 172 Hz no grade holds"));
+    pairs[1].nearest_surface_m = 0;
+    const SetupFinding touching = check_setup(pairs, conditions());
+    CHECK(std::isinf(*touching.from_hz));
+    CHECK(says(touching, "touches"));
+}
+
+TEST_CASE("one microphone at two sources is one place, never too close to itself") {
+    const SetupFinding found = check_setup(grid(2, 1), conditions());
+    CHECK(found.microphones == 1);
+    for (const DistanceCheck& check : found.distances)
+        CHECK(check.what != "between microphones");
+}
+
+TEST_CASE("bands without a decay time and unknown places are said") {
+    SetupConditions few = conditions();
+    few.bands_with_decay = bands_between(BandWidth::third, 125, 5000);
+    CHECK(says(check_setup(grid(2, 3), few), "without one (Hz): 100."));
+    CHECK_FALSE(says(check_setup(grid(1, 2), few), "without one"));
+    few.volume_m3.reset();
+    CHECK(says(check_setup(grid(2, 3), few), "Not all distances"));
+    auto pairs = grid(2, 3);
+    pairs[0].source_at_m.reset();
+    CHECK(says(check_setup(pairs, conditions()), "Not all distances"));
+    CHECK_FALSE(says(check_setup(grid(2, 3), conditions()), "Not all distances"));
+}
+
+TEST_CASE("accuracies are those of octaves and thirds") {
+    // Source: ISO 3382-2:2008, from memory.
+    CHECK(*nominal_accuracy_percent(Grade::survey, BandWidth::octave) == 10);
+    CHECK_FALSE(nominal_accuracy_percent(Grade::survey, BandWidth::third));
+    CHECK(*nominal_accuracy_percent(Grade::engineering, BandWidth::third) == 10);
+    CHECK(*nominal_accuracy_percent(Grade::precision, BandWidth::octave) == 2.5);
+    CHECK_FALSE(nominal_accuracy_percent(Grade::none, BandWidth::octave));
+}
