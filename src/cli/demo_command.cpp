@@ -9,6 +9,7 @@
 #include "cli/occasion.hpp"
 #include "cli/output.hpp"
 #include "files/whole_file.hpp"
+#include "job/layout.hpp"
 #include "job/results.hpp"
 #include "job/verify.hpp"
 #include "proof/demo_report.hpp"
@@ -67,6 +68,30 @@ void measure_visit(JobFolder& job, VirtualRoom& room, const std::string& visit, 
     }
 }
 
+/// The protocol that a careful person would have kept on that visit.
+VisitProtocol protocol_of(const VirtualRoom& room, const JobDescription& job, const std::string& visit,
+                          const std::string& date) {
+    const auto positions = positions_of(job);
+    const Air start = room.air(situation_at(job, visit, positions.front(), 1, false));
+    const Air end =
+        room.air(situation_at(job, visit, positions.front(), static_cast<int>(positions.size()) + 1, true));
+    VisitProtocol protocol;
+    protocol.date = date;
+    protocol.temperature_start_c = start.celsius;
+    protocol.temperature_end_c = end.celsius;
+    protocol.humidity_start_percent = start.humidity_percent;
+    protocol.humidity_end_percent = end.humidity_percent;
+    protocol.loudspeaker = protocol.microphone = protocol.recorder = "virtual";
+    protocol.loudspeaker_settings = "none";
+    protocol.equaliser_off = true;
+    protocol.doors = protocol.windows = "closed";
+    protocol.ventilation = "off";
+    protocol.furniture = visit == "before" ? "as always" : "as always, and the traps";
+    protocol.persons = 0;
+    protocol.notes = "Simulated: no such room.";
+    return protocol;
+}
+
 /// What was measured at every position against the room's own decay there.
 void compare_with_truth(DemoReport& report, const JobFolder& job, VirtualRoom& room, const std::string& visit,
                         const DecayOptions& options, Progress& progress) {
@@ -101,7 +126,6 @@ int run_demo(const Arguments& arguments, Console& console) {
     const fs::path path = arguments.words().empty() ? "ebbmark-demo" : arguments.words()[0];
     JobFolder::create(path);
     write_whole(path / "job.toml", demo_job_toml, Overwrite::derived);
-    JobFolder job(path, Access::write);
     VirtualRoom room(room_description(demo_room_toml, "the demo's room"), "virtual:the demo's room");
     Progress progress(console, arguments.flag("quiet"));
     DecayOptions options;
@@ -111,9 +135,14 @@ int run_demo(const Arguments& arguments, Console& console) {
     DemoReport report;
     report.job = path.string();
     for (const std::string visit : {"before", "after"}) {
+        JobFolder job(path, Access::write);
         measure_visit(job, room, visit, occasion_of(console), progress);
+        write_whole(path / layout::visit_folder(visit) / layout::visit_file,
+                    canonical_toml(protocol_of(room, job.description(), visit, console.today())),
+                    Overwrite::derived);
         compare_with_truth(report, job, room, visit, options, progress);
     }
+    const JobFolder job(path, Access::write);
     report.comparison = compare_visits(job, "before", "after", options, progress);
     write_pages(job, report.comparison, console);
     report.verification = verify(path);

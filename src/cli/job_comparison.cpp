@@ -26,7 +26,8 @@ std::vector<std::string> visits_with_takes(const JobFolder& job, bool before) {
 /// Every recording that a position's result rests on, as evidence.
 void add_evidence(std::vector<EvidenceFile>& files, const JobFolder& job, const std::string& visit,
                   const Position& position) {
-    for (const Take& take : job.takes_in_use(visit).at(position))
+    const auto positions = job.takes_in_use(visit);
+    for (const Take& take : positions.at(position))
         files.push_back({take.sound, take.sound_sha256});
 }
 

@@ -53,14 +53,9 @@ std::size_t fast_fft_size(std::size_t n) {
     return best;
 }
 
+/// The two plans are made when first used: each costs as much as a transform.
 struct RealFft::Plan {
-    explicit Plan(std::size_t n) : size(n), time(n), frequency(n / 2 + 1) {
-        assert(n >= 2 && n % 2 == 0);
-        const std::lock_guard lock(planner());
-        const int length = static_cast<int>(n);
-        forward = fftw_plan_dft_r2c_1d(length, time.data, raw(frequency.data), FFTW_ESTIMATE);
-        inverse = fftw_plan_dft_c2r_1d(length, raw(frequency.data), time.data, FFTW_ESTIMATE);
-    }
+    explicit Plan(std::size_t n) : size(n), time(n), frequency(n / 2 + 1) { assert(n >= 2 && n % 2 == 0); }
     ~Plan() {
         const std::lock_guard lock(planner());
         fftw_destroy_plan(forward);
@@ -69,11 +64,28 @@ struct RealFft::Plan {
     Plan(const Plan&) = delete;
     Plan& operator=(const Plan&) = delete;
 
+    void run_forward() {
+        if (!forward) {
+            const std::lock_guard lock(planner());
+            forward =
+                fftw_plan_dft_r2c_1d(static_cast<int>(size), time.data, raw(frequency.data), FFTW_ESTIMATE);
+        }
+        fftw_execute(forward);
+    }
+    void run_inverse() {
+        if (!inverse) {
+            const std::lock_guard lock(planner());
+            inverse =
+                fftw_plan_dft_c2r_1d(static_cast<int>(size), raw(frequency.data), time.data, FFTW_ESTIMATE);
+        }
+        fftw_execute(inverse);
+    }
+
     std::size_t size;
     Buffer<double> time;
     Buffer<Complex> frequency;
-    fftw_plan forward;
-    fftw_plan inverse;
+    fftw_plan forward = nullptr;
+    fftw_plan inverse = nullptr;
 };
 
 RealFft::RealFft(std::size_t size) : plan_(std::make_unique<Plan>(size)) {}
@@ -89,14 +101,14 @@ std::vector<Complex> RealFft::forward(std::span<const double> samples) {
     assert(samples.size() <= size());
     const auto end = std::copy(samples.begin(), samples.end(), plan_->time.data);
     std::fill(end, plan_->time.data + size(), 0.0);
-    fftw_execute(plan_->forward);
+    plan_->run_forward();
     return {plan_->frequency.data, plan_->frequency.data + bins()};
 }
 
 std::vector<double> RealFft::inverse(std::span<const Complex> spectrum) {
     assert(spectrum.size() == bins());
     std::copy(spectrum.begin(), spectrum.end(), plan_->frequency.data);
-    fftw_execute(plan_->inverse);
+    plan_->run_inverse();
     std::vector<double> samples(plan_->time.data, plan_->time.data + size());
     const double scale = 1 / static_cast<double>(size());
     for (double& sample : samples)

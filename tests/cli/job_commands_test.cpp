@@ -85,6 +85,11 @@ TEST_CASE("takes are imported, analysed, compared and verified") {
     CHECK(result["before"] == "before");
     CHECK(result["after"] == "after");
     CHECK(result["pairs"] == 2);
+    REQUIRE(result["before_files"].size() == 2);
+    for (const json& file : result["before_files"]) {
+        CHECK(file.dump().find("visits/before/") != std::string::npos);
+        CHECK(file["sha256"].get<std::string>().size() == 64);
+    }
     for (const json& band : result["bands"])
         CHECK(band["change_percent"].get<double>() == doctest::Approx(-50).epsilon(0.15));
     const auto verified = bench.run({"verify", bench.path("job"), "--format", "json"});
@@ -188,6 +193,7 @@ TEST_CASE("the demo measures a virtual room, and its intervals hold the room's o
     const auto next = bench.run({"next", bench.path("demo")});
     CHECK(next.code == 0);
     CHECK(next.out.find("SIMULATED") != std::string::npos);
+    CHECK(next.out.find("Safe to leave") != std::string::npos);
     // Real and simulated never mix.
     const auto real =
         bench.run({"import", bench.path("demo"), "after", bench.write("r.wav", response(0.4, 5)), "S1-M1"});
