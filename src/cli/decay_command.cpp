@@ -4,25 +4,25 @@
 #include "cli/job_analysis.hpp"
 #include "cli/output.hpp"
 #include "cli/responses.hpp"
+#include "cli/version.hpp"
 #include "proof/decay_report.hpp"
-
-#include <fmt/format.h>
+#include "proof/visit_report.hpp"
 
 namespace ebbmark {
 
 namespace {
 
-DecayReport report_of_visit(const Arguments& arguments, Console& console) {
+VisitReport report_of_visit(const Arguments& arguments, Console& console) {
     if (arguments.words().size() > 1 || !arguments.has("visit"))
         throw Error(ErrorKind::usage, "with a job, decay is called as: ebbmark decay JOB --visit VISIT");
     const JobFolder job(arguments.words()[0], Access::write_if_possible);
+    const std::string visit = arguments.text("visit");
+    const DecayOptions options = decay_options(arguments);
     Progress progress(console, arguments.flag("quiet"));
-    DecayReport report{job.simulated(), {}};
-    for (PositionDecay& entry :
-         analyse_visit(job, arguments.text("visit"), decay_options(arguments), false, progress))
-        report.responses.push_back(
-            {fmt::format("{}", fmt::join(entry.takes, ", ")), 1, entry.rate_hz, std::move(entry.decay)});
-    return report;
+    const auto positions = analyse_visit(job, visit, options, false, progress);
+    const auto returns = analyse_visit(job, visit, options, true, progress);
+    return {job.simulated(), visit, job.digest(), std::string(version),
+            visit_result(job.description(), job.visits().at(visit), positions, returns)};
 }
 
 DecayReport report_of_files(const Arguments& arguments, Console& console) {
@@ -41,11 +41,15 @@ void declare_decay(Options& options) {
 
 int run_decay(const Arguments& arguments, Console& console) {
     require_picture(arguments);
-    const bool job = is_job(arguments.words()[0]);
-    const DecayReport report =
-        job ? report_of_visit(arguments, console) : report_of_files(arguments, console);
-    write_picture(arguments, report);
-    emit_report(arguments, console, report);
+    if (is_job(arguments.words()[0])) {
+        const VisitReport report = report_of_visit(arguments, console);
+        write_picture(arguments, positions_of(report));
+        emit_report(arguments, console, report);
+    } else {
+        const DecayReport report = report_of_files(arguments, console);
+        write_picture(arguments, report);
+        emit_report(arguments, console, report);
+    }
     return 0;
 }
 

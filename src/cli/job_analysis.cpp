@@ -101,7 +101,7 @@ std::vector<PositionDecay> analyse_visit(const JobFolder& job, const std::string
     std::vector<PositionDecay> analysed;
     for (const auto& [position, takes] : positions) {
         progress.show(analysed.size() + 1, positions.size(), fmt::format("{} {}", visit, position.name()));
-        PositionDecay entry{position, {}, 0, {}};
+        PositionDecay entry{position, {}, 0, {}, false};
         std::vector<ResponseDecay> decays;
         for (const Take& take : takes) {
             const TakeResponse made = response_of(job, take);

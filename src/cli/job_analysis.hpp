@@ -5,6 +5,7 @@
 #include "cli/command.hpp"
 #include "decay/decay.hpp"
 #include "job/job_folder.hpp"
+#include "job/visit_result.hpp"
 
 #include <string>
 #include <vector>
@@ -23,12 +24,7 @@ struct TakeResponse {
 TakeResponse response_of(const JobFolder& job, const Take& take);
 
 /// One position of a visit: all takes in use, averaged.
-struct PositionDecay {
-    Position position;
-    std::vector<std::string> takes; ///< their names
-    double rate_hz = 0;
-    ResponseDecay decay;
-};
+using PositionDecay = MeasuredPosition;
 
 /// All positions of a visit, or its return. `options` hold the bands; what the sources reached comes from the
 /// takes. Throws Error(unusable) where the visit does not exist or nothing in it can be used.

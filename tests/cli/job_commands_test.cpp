@@ -76,7 +76,14 @@ TEST_CASE("takes are imported, analysed, compared and verified") {
                                   "--from", "500", "--format", "json"});
     CAPTURE(decay.err);
     REQUIRE(decay.code == 0);
-    CHECK(json::parse(decay.out)["responses"].size() == 2);
+    const json visit = json::parse(decay.out);
+    REQUIRE(visit["responses"].size() == 2);
+    CHECK(visit["visit"] == "before");
+    CHECK(visit["responses"][0]["position"] == "S1-M1");
+    CHECK(visit["responses"][0]["take"] == "S1-M1-01");
+    CHECK(visit["room"]["volume_m3"].get<double>() == doctest::Approx(30));
+    for (const json& band : visit["average"]["bands"])
+        CHECK(band["t20_s"].get<double>() == doctest::Approx(0.8).epsilon(0.1));
     const auto compare =
         bench.run({"compare", bench.path("job"), "--bands", "octave", "--from", "500", "--format", "json"});
     CAPTURE(compare.err);
