@@ -86,8 +86,8 @@ TEST_CASE("a clap gives the middle bands and leaves the bass empty") {
 }
 
 TEST_CASE("everyday rooms have the published decay times per third octave") {
-    // Source: published. Survey of everyday rooms; a one-slope model fitted to each band, so only the median over
-    // 125 Hz to 4 kHz is held to 15 %. Single bands lie between 0.75 and 1.55 times the published value.
+    // Source: published. Survey of everyday rooms; a one-slope model fitted to each band, so only the median
+    // over 125 Hz to 4 kHz is held to 15 %. Single bands lie between 0.75 and 1.55 times the published value.
     const auto folder = more_rooms / "everyday-rooms-survey";
     if (!std::filesystem::exists(folder)) {
         MESSAGE("skipped: " << folder.string() << " is not here");
