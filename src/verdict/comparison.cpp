@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "verdict/comparison.hpp"
 
-#include "verdict/statistics.hpp"
+#include "verdict/added_absorption.hpp"
 
 #include <fmt/format.h>
 
@@ -13,203 +13,373 @@ namespace ebbmark {
 
 namespace {
 
-constexpr double level = 0.05;
-constexpr double power = 0.8;
-
-/// Margins of "shown unchanged": 5 % is the just noticeable difference of ISO 3382-1:2009 Table A.1; below
-/// 200 Hz single bands scatter by more than that and ringing is judged more coarsely (common practice, no
-/// source).
-double margin_of(const Band& band) {
-    return std::log(band.nominal_hz < 200 ? 1.15 : 1.05);
-}
-
-double to_percent(double log_ratio) {
-    return 100 * std::expm1(log_ratio);
-}
-
-/// Logarithms of the values of one band that enter the comparison, and what had to stay out.
-struct Sample {
-    std::vector<double> before, after; ///< paired: same length, same order
-    std::vector<double>
-        bounded_before; ///< before-values of those positions whose after-value is only a bound
-    double highest_bound_s = 0;
-    std::optional<Empty> why_left_out;
+/// A comparison before its bands and modes are judged together.
+struct Draft {
+    Comparison result;
+    std::vector<BandChange> changes;
+    ConditionsResult conditions;
 };
 
-void note_left_out(Sample& sample, const BandDecay& before, const BandDecay& after) {
-    if (before.t20_s && after.at_most_s) {
-        sample.bounded_before.push_back(std::log(*before.t20_s));
-        sample.highest_bound_s = std::max(sample.highest_bound_s, *after.at_most_s);
-    }
-    if (!sample.why_left_out)
-        sample.why_left_out = before.t20_s ? after.t20_s.empty : before.t20_s.empty;
+std::optional<double> exponential(const std::optional<double>& log) {
+    return log ? std::optional(std::exp(*log)) : std::nullopt;
 }
 
-Sample paired_sample(const std::vector<ResponseDecay>& before, const std::vector<ResponseDecay>& after,
-                     std::size_t band) {
-    Sample sample;
-    for (std::size_t i = 0; i < before.size(); ++i) {
-        const BandDecay& b = before[i].bands[band];
-        const BandDecay& a = after[i].bands[band];
-        if (b.t20_s && a.t20_s) {
-            sample.before.push_back(std::log(*b.t20_s));
-            sample.after.push_back(std::log(*a.t20_s));
-        } else {
-            note_left_out(sample, b, a);
-        }
-    }
-    return sample;
+ChangeRules rules_of(const CompareOptions& options) {
+    return {options.paired, options.metric, options.returns, options.listening, {}, {}};
 }
 
-Sample unpaired_sample(const std::vector<ResponseDecay>& before, const std::vector<ResponseDecay>& after,
-                       std::size_t band) {
-    Sample sample;
-    for (const ResponseDecay& response : before) {
-        if (const BandDecay& b = response.bands[band]; b.t20_s)
-            sample.before.push_back(std::log(*b.t20_s));
-        else if (!sample.why_left_out)
-            sample.why_left_out = b.t20_s.empty;
-    }
-    for (const ResponseDecay& response : after) {
-        const BandDecay& a = response.bands[band];
-        if (a.t20_s)
-            sample.after.push_back(std::log(*a.t20_s));
-        else
-            note_left_out(sample, before.front().bands[band], a);
-    }
-    return sample;
-}
-
-double mean(const std::vector<double>& values) {
-    double sum = 0;
-    for (const double value : values)
-        sum += value;
-    return sum / static_cast<double>(values.size());
-}
-
-/// The change in ln T with its scatter; nothing where fewer than two values stand on either side.
-std::optional<MeanEstimate> change_of(const Sample& sample, bool paired) {
-    if (sample.before.size() < 2 || sample.after.size() < 2)
-        return {};
-    if (!paired)
-        return welch_difference(sample.before, sample.after);
-    std::vector<double> differences(sample.before.size());
-    for (std::size_t i = 0; i < differences.size(); ++i)
-        differences[i] = sample.after[i] - sample.before[i];
-    return mean_of(differences);
-}
-
-std::string percent_shorter(double before_s, double bound_s) {
-    return fmt::format("{:.0f} %", 100 * (1 - bound_s / before_s));
-}
-
-void describe_bounds(BandFinding& finding, const Sample& sample, std::size_t positions) {
-    if (sample.bounded_before.empty())
+/// The conditions need the decay times, which they correct: estimated first without them.
+void weigh(Draft& draft, const std::vector<ResponseDecay>& before, const std::vector<ResponseDecay>& after,
+           const CompareOptions& options) {
+    ChangeRules rules = rules_of(options);
+    draft.changes = estimate_changes(before, after, rules);
+    if (!options.before_conditions || !options.after_conditions)
         return;
-    if (sample.after.empty()) {
-        finding.before_s = std::exp(mean(sample.bounded_before));
-        finding.after_at_most_s = sample.highest_bound_s;
-        if (sample.highest_bound_s < *finding.before_s)
-            finding.notes.push_back(fmt::format(
-                "After, the decay is shorter than the band filter can show: at least {} shorter than before.",
-                percent_shorter(*finding.before_s, sample.highest_bound_s)));
-    } else {
-        finding.notes.push_back(
-            fmt::format("At {} of {} positions the decay after is shorter than the band filter can "
-                        "show; they are left out, so the change is understated.",
-                        sample.bounded_before.size(), positions));
+    std::vector<Band> bands;
+    std::vector<std::optional<double>> after_s;
+    for (const BandChange& change : draft.changes) {
+        bands.push_back(change.values.band);
+        after_s.push_back(exponential(change.after_log_s));
     }
+    draft.conditions =
+        weigh_conditions(*options.before_conditions, *options.after_conditions, bands, after_s);
+    rules.correction = draft.conditions.correction;
+    rules.common_variance = draft.conditions.common_variance;
+    draft.changes = estimate_changes(before, after, rules);
 }
 
-BandFinding describe(const Band& band, const Sample& sample, const std::optional<MeanEstimate>& change,
-                     std::size_t positions, bool paired) {
+// --- bands
+
+void describe_bound(BandFinding& finding, const BandChange& change) {
+    double sum = 0, highest = -INFINITY;
+    std::size_t count = 0;
+    for (const PositionPair& pair : change.values.pairs) {
+        sum += *pair.before.log_s;
+        ++count;
+        highest = std::max(highest, pair.after.log_s.value_or(pair.after.log_bound.value_or(-INFINITY)));
+    }
+    for (const DecayValue& value : change.values.before) {
+        sum += value.log_s.value_or(0);
+        ++count;
+    }
+    for (const DecayValue& value : change.values.after)
+        highest = std::max(highest, value.log_s.value_or(value.log_bound.value_or(-INFINITY)));
+    if (count == 0 || !std::isfinite(highest))
+        return;
+    finding.before_s = std::exp(sum / static_cast<double>(count));
+    finding.after_at_most_s = std::exp(highest);
+    if (*finding.after_at_most_s < *finding.before_s)
+        finding.notes.push_back(fmt::format("After, the decay is shorter than the band filter can show: at "
+                                            "least {:.0f} % shorter than before.",
+                                            100 * (1 - *finding.after_at_most_s / *finding.before_s)));
+    if (change.at_most)
+        finding.change_at_most_percent = to_percent(change.at_most->mean + half_width(*change.at_most, 0.95));
+}
+
+void note_bounded(BandFinding& finding, const BandChange& change) {
+    if (change.completed)
+        finding.notes.push_back(fmt::format("At {} of {} positions the decay after is shorter than the band "
+                                            "filter can show; they entered as upper bounds.",
+                                            change.values.bounded(),
+                                            change.values.pairs.size() + change.values.after.size()));
+    if (change.values.left_out > 0 && change.before_log_s)
+        finding.notes.push_back(fmt::format("{} {} without a value in both states left out ({}).",
+                                            change.values.left_out,
+                                            change.values.left_out == 1 ? "position" : "positions",
+                                            code(change.values.why_left_out.value_or(Empty::noise))));
+}
+
+BandFinding describe(const BandChange& change, const CompareOptions& options) {
     BandFinding finding;
-    finding.band = band;
-    finding.positions = static_cast<int>(std::min(sample.before.size(), sample.after.size()));
-    if (!sample.before.empty())
-        finding.before_s = std::exp(mean(sample.before));
-    if (!sample.after.empty())
-        finding.after_s = std::exp(mean(sample.after));
-    describe_bounds(finding, sample, positions);
-    if (finding.positions == 0) {
-        finding.change_percent = Measured::none(sample.why_left_out.value_or(Empty::noise));
+    finding.band = change.values.band;
+    finding.metric = options.metric;
+    finding.positions = change.positions;
+    finding.before_s = exponential(change.before_log_s);
+    finding.after_s = exponential(change.after_log_s);
+    if (!change.before_log_s) {
+        const bool bounded = change.values.bounded() > 0;
+        finding.change_percent =
+            Measured::none(bounded ? Empty::filter : change.values.why_left_out.value_or(Empty::noise));
+        finding.general_percent = finding.change_percent;
+        if (bounded)
+            describe_bound(finding, change);
         return finding;
     }
-    finding.change_percent = Measured::of(to_percent(mean(sample.after) - mean(sample.before)));
-    if (!change) {
-        finding.notes.push_back(fmt::format("One {} only: no interval and no finding can be given.",
-                                            paired ? "pair of positions" : "value in a state"));
-        return finding;
-    }
-    const double half = half_width(*change, 1 - level);
-    finding.change_percent.low = to_percent(change->mean - half);
-    finding.change_percent.high = to_percent(change->mean + half);
+    note_bounded(finding, change);
+    if (change.here)
+        finding.change_percent = percent_with_interval(*change.here);
+    else
+        finding.change_percent = Measured::of(to_percent(*change.after_log_s - *change.before_log_s));
+    finding.general_percent =
+        change.general ? percent_with_interval(*change.general) : Measured::none(Empty::one_position);
+    if (!change.here)
+        finding.notes.push_back(
+            fmt::format("One {} only, and no return: no interval and no finding can be given.",
+                        options.paired ? "pair of positions" : "value in a state"));
     return finding;
 }
 
-Finding judge(const MeanEstimate& change, double adjusted_p, const Band& band) {
-    if (adjusted_p <= level)
-        return change.mean < 0 ? Finding::shorter : Finding::longer;
-    return equivalence_p(change, margin_of(band)) <= level ? Finding::shown_unchanged
-                                                           : Finding::no_change_shown;
+void block(BandFinding& finding) {
+    finding.change_percent = Measured::none(Empty::conditions);
+    finding.general_percent = Measured::none(Empty::conditions);
+    finding.change_at_most_percent.reset();
+    finding.notes.push_back("The conditions of the two visits differ too much for a comparison.");
 }
 
-/// Judges all bands together. The smallest showable change is that of the most cautious step of the
-/// procedure.
-void judge_all(std::vector<BandFinding>& bands, const std::vector<std::optional<MeanEstimate>>& changes) {
-    std::vector<double> p_values;
-    for (const auto& change : changes)
-        if (change)
-            p_values.push_back(p_value(*change));
-    const auto adjusted = holm(p_values);
-    const double strictest = level / std::max<double>(1, static_cast<double>(p_values.size()));
-    std::size_t next = 0;
-    for (std::size_t i = 0; i < bands.size(); ++i) {
-        if (!changes[i])
+// --- prediction
+
+Measured predicted_decay(const PredictedBand& predicted, const BandFinding& finding,
+                         const CompareOptions& options) {
+    if (predicted.decay_s || !predicted.area_m2 || !options.volume_m3 || !finding.before_s)
+        return predicted.decay_s;
+    const double celsius = options.before_conditions ? options.before_conditions->celsius.value_or(20) : 20;
+    const auto with = [&](double area) {
+        return decay_with_area_s(*options.volume_m3, *finding.before_s, area, celsius);
+    };
+    Measured decay{with(*predicted.area_m2), {}, {}, {}};
+    if (predicted.area_m2.low && predicted.area_m2.high) {
+        decay.low = with(*predicted.area_m2.high); // more area, shorter decay
+        decay.high = with(*predicted.area_m2.low);
+    }
+    return decay;
+}
+
+void compare_with_prediction(BandFinding& finding, const BandChange& change, const CompareOptions& options) {
+    const PredictedBand* predicted = options.prediction ? options.prediction->at(finding.band) : nullptr;
+    if (!predicted)
+        return;
+    finding.predicted_s = predicted_decay(*predicted, finding, options);
+    if (!finding.predicted_s || !change.after)
+        return;
+    // The state before carries no part in it, it only says where "no change" lies.
+    finding.against_prediction =
+        against_prediction(against_input(*change.after, *change.before_log_s, finding.predicted_s));
+    if (!finding.predicted_s.low)
+        finding.notes.push_back("The prediction has no interval; it was taken as exact.");
+}
+
+// --- question
+
+/// The question's predicted change with half its interval: the bands' errors are those of one model and are
+/// taken as fully correlated. Nothing where a band of the question has no prediction.
+std::optional<AgainstInput> question_against(const QuestionChange& change, const Draft& draft) {
+    if (!change.after)
+        return {};
+    AgainstInput sum = against_input(*change.after, 0, Measured::of(1));
+    sum.measured = change.here->mean;
+    for (std::size_t i = 0; i < change.bands.size(); ++i) {
+        const BandFinding& band = draft.result.bands[change.bands[i]];
+        if (!band.predicted_s || !band.before_s)
+            return {};
+        const AgainstInput one = against_input({0, 0, INFINITY}, std::log(*band.before_s), band.predicted_s);
+        sum.predicted += change.weights[i] * one.predicted;
+        sum.predicted_half += change.weights[i] * one.predicted_half;
+    }
+    return sum;
+}
+
+QuestionChange change_of_modes(const Question& question, const std::vector<ModePair>& modes,
+                               QuestionFinding& finding) {
+    double mean = 0, variance = 0;
+    std::size_t found = 0;
+    for (const double hz : question.modes_hz) {
+        const auto mode = std::min_element(modes.begin(), modes.end(), [&](const auto& a, const auto& b) {
+            return std::abs(a.before_hz - hz) < std::abs(b.before_hz - hz);
+        });
+        // Modes are named to a tenth of a hertz; a quarter tone is the widest that still means the same.
+        const bool near = mode != modes.end() && std::abs(std::log2(mode->before_hz / hz)) < 1.0 / 24;
+        const auto one = near ? tested(*mode, 0) : std::nullopt;
+        if (!one || one->at_most) {
+            finding.notes.push_back(fmt::format("The mode at {:g} Hz has no decay time in both states.", hz));
             continue;
-        bands[i].finding = judge(*changes[i], adjusted[next++], bands[i].band);
-        bands[i].could_show_percent = -to_percent(-smallest_showable(*changes[i], strictest, power));
+        }
+        mean += one->change.mean;
+        variance += one->change.standard_error * one->change.standard_error;
+        ++found;
+    }
+    QuestionChange change;
+    const auto count = static_cast<double>(found);
+    if (found == question.modes_hz.size())
+        change.here = MeanEstimate{mean / count, std::sqrt(variance) / count, INFINITY};
+    return change;
+}
+
+void note_missing(QuestionFinding& finding, const QuestionChange& change, const Draft& draft) {
+    for (const Band& band : change.missing) {
+        std::string text = fmt::format("{} Hz has no change and is left out of the question.", label(band));
+        for (const BandFinding& found : draft.result.bands)
+            if (found.band == band && found.after_at_most_s)
+                text = fmt::format("{} Hz is left out of the question: after, its decay is shorter than the "
+                                   "band filter can show, so the change is understated.",
+                                   label(band));
+        finding.notes.push_back(text);
+    }
+}
+
+QuestionFinding answer(const Question& question, const Draft& draft, const CompareOptions& options) {
+    QuestionFinding finding;
+    finding.text = question.text;
+    finding.metric = options.metric;
+    finding.fixed = question.fixed;
+    const bool of_modes = !question.modes_hz.empty();
+    const QuestionChange change = of_modes ? change_of_modes(question, options.modes, finding)
+                                           : question_change(draft.changes, question);
+    note_missing(finding, change, draft);
+    if (draft.conditions.blocked || !change.here) {
+        const Empty why = draft.conditions.blocked ? Empty::conditions : Empty::one_position;
+        finding.change_percent = finding.general_percent = Measured::none(why);
+        return finding;
+    }
+    const double hz = of_modes ? question.modes_hz.front() : question.from_hz;
+    const Tested alone[] = {{*change.here, unchanged_margin(hz), false}};
+    const Judged judged = judge(alone).front();
+    finding.finding = judged.finding;
+    finding.could_show_percent = judged.could_show_percent;
+    finding.change_percent = percent_with_interval(*change.here);
+    finding.general_percent =
+        change.general ? percent_with_interval(*change.general) : Measured::none(Empty::one_position);
+    if (options.prediction && !of_modes)
+        if (const auto input = question_against(change, draft))
+            finding.against_prediction = against_prediction(*input);
+    if (options.acceptance) {
+        finding.acceptance = accept(*change.here, *options.acceptance);
+        finding.notes.push_back(decision_rule(*options.acceptance));
+    }
+    return finding;
+}
+
+// --- modes
+
+double after_error(const Measured& decay_s) {
+    return decay_s.low && decay_s.high ? std::log(*decay_s.high / *decay_s.low) / (2 * 1.959964) : 0;
+}
+
+void describe_modes(Draft& draft, const CompareOptions& options) {
+    for (const ModePair& mode : options.modes) {
+        ModeFinding finding;
+        finding.mode = mode;
+        if (mode.after_hz)
+            finding.mode.after_hz = *mode.after_hz / (1 + draft.conditions.mode_shift);
+        const auto estimate = tested(mode, 0);
+        if (draft.conditions.blocked)
+            finding.change_percent = Measured::none(Empty::conditions);
+        else if (!estimate || estimate->at_most)
+            finding.change_percent = Measured::none(mode.after_t60_s.empty.value_or(Empty::overlap));
+        else
+            finding.change_percent = percent_with_interval(estimate->change);
+        if (finding.change_percent && mode.predicted_t60_s)
+            finding.against = against_prediction(
+                against_input({std::log(*mode.after_t60_s), after_error(mode.after_t60_s), INFINITY},
+                              std::log(*mode.before_t60_s), mode.predicted_t60_s));
+        draft.result.modes.push_back(finding);
+    }
+}
+
+// --- all together
+
+void note_basis(Comparison& result, const CompareOptions& options) {
+    if (!options.paired)
+        result.notes.push_back("The positions of the two states are not paired: the change is that of the "
+                               "room in general, not that at single places.");
+    else if (result.reproducibility_measured)
+        result.notes.push_back("The headline is the change at these positions: its interval holds the fit of "
+                               "each decay and the return of the microphone.");
+    else if (result.pairs > 1)
+        result.notes.push_back("No return was measured, so the scatter between positions stands in for the "
+                               "reproducibility: on the safe side.");
+    if (options.prediction && !options.prediction->stored_before)
+        result.notes.push_back("The prediction was stored after the second visit was measured: a comparison "
+                               "with it is no proof of a promise.");
+}
+
+Draft drafted(const std::vector<ResponseDecay>& before, const std::vector<ResponseDecay>& after,
+              const CompareOptions& options) {
+    assert(!before.empty() && !after.empty() && (!options.paired || before.size() == after.size()));
+    Draft draft;
+    Comparison& result = draft.result;
+    result.paired = options.paired;
+    result.pairs = static_cast<int>(std::min(before.size(), after.size()));
+    result.reproducibility_measured = options.paired && !options.returns.empty();
+    result.listening_places =
+        static_cast<int>(std::count(options.listening.begin(), options.listening.end(), true));
+    weigh(draft, before, after, options);
+    result.conditions = draft.conditions.conditions;
+    for (const BandChange& change : draft.changes) {
+        BandFinding finding = describe(change, options);
+        if (draft.conditions.blocked) {
+            block(finding);
+        } else {
+            compare_with_prediction(finding, change, options);
+            if (options.volume_m3 && change.here)
+                finding.added_area_m2 = added_area(finding, change, options);
+        }
+        result.bands.push_back(std::move(finding));
+    }
+    describe_modes(draft, options);
+    if (options.question)
+        result.question = answer(*options.question, draft, options);
+    note_basis(result, options);
+    return draft;
+}
+
+/// Where a judgement goes.
+struct Place {
+    Finding* finding;
+    std::optional<double>* could_show_percent; ///< nothing for modes
+};
+
+void collect(Draft& draft, std::vector<Tested>& family, std::vector<Place>& places) {
+    if (draft.conditions.blocked)
+        return;
+    for (std::size_t b = 0; b < draft.changes.size(); ++b) {
+        const BandChange& change = draft.changes[b];
+        BandFinding& finding = draft.result.bands[b];
+        const double margin = unchanged_margin(finding.band.nominal_hz);
+        if (change.here)
+            family.push_back({*change.here, margin, false});
+        else if (change.at_most)
+            family.push_back({*change.at_most, margin, true});
+        else
+            continue;
+        places.push_back({&finding.finding, change.here ? &finding.could_show_percent : nullptr});
+    }
+    for (ModeFinding& mode : draft.result.modes)
+        if (const auto one = tested(mode.mode, 0)) {
+            family.push_back(*one);
+            places.push_back({&mode.finding, nullptr});
+        }
+}
+
+void judge_together(std::vector<Draft>& drafts) {
+    std::vector<Tested> family;
+    std::vector<Place> places;
+    for (Draft& draft : drafts)
+        collect(draft, family, places);
+    const auto judged = judge(family);
+    for (std::size_t i = 0; i < judged.size(); ++i) {
+        *places[i].finding = judged[i].finding;
+        if (places[i].could_show_percent)
+            *places[i].could_show_percent = judged[i].could_show_percent;
     }
 }
 
 } // namespace
 
-std::string_view name(Finding finding) {
-    switch (finding) {
-    case Finding::shorter:
-        return "shorter";
-    case Finding::longer:
-        return "longer";
-    case Finding::shown_unchanged:
-        return "shown unchanged";
-    case Finding::no_change_shown:
-        return "no change shown";
-    case Finding::not_measurable:
-        return "not measurable";
-    }
-    return "";
-}
-
-std::string_view name(Metric metric) {
-    return metric == Metric::t20 ? "t20" : "t30";
-}
-
 Comparison compare(const std::vector<ResponseDecay>& before, const std::vector<ResponseDecay>& after,
                    const CompareOptions& options) {
-    assert(!before.empty() && !after.empty() && (!options.paired || before.size() == after.size()));
-    Comparison result;
-    result.paired = options.paired;
-    result.pairs = static_cast<int>(std::min(before.size(), after.size()));
-    std::vector<std::optional<MeanEstimate>> changes;
-    for (std::size_t band = 0; band < before.front().bands.size(); ++band) {
-        const Sample sample =
-            options.paired ? paired_sample(before, after, band) : unpaired_sample(before, after, band);
-        changes.push_back(change_of(sample, options.paired));
-        result.bands.push_back(
-            describe(before.front().bands[band].band, sample, changes.back(), after.size(), options.paired));
-    }
-    judge_all(result.bands, changes);
-    return result;
+    return compare_chain(before, {{after, options}}).front();
+}
+
+std::vector<Comparison> compare_chain(const std::vector<ResponseDecay>& first,
+                                      const std::vector<LaterVisit>& later) {
+    std::vector<Draft> drafts;
+    for (const LaterVisit& visit : later)
+        drafts.push_back(drafted(first, visit.responses, visit.options));
+    judge_together(drafts);
+    std::vector<Comparison> results;
+    for (Draft& draft : drafts)
+        results.push_back(std::move(draft.result));
+    return results;
 }
 
 } // namespace ebbmark

@@ -1,62 +1,100 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Before against after: log-ratios of decay times over positions.
+// Before against after: what changed, how surely, and whether as promised.
 #pragma once
 
 #include "base/bands.hpp"
 #include "base/measured.hpp"
 #include "decay/decay.hpp"
+#include "verdict/acceptance.hpp"
+#include "verdict/change.hpp"
+#include "verdict/conditions.hpp"
+#include "verdict/judgement.hpp"
+#include "verdict/mode_change.hpp"
+#include "verdict/prediction.hpp"
+#include "verdict/question.hpp"
 
 #include <optional>
 #include <string>
-#include <string_view>
 #include <vector>
 
 namespace ebbmark {
 
-enum class Finding { shorter, longer, shown_unchanged, no_change_shown, not_measurable };
-
-/// As it stands in JSON: "shorter", "longer", "shown unchanged", "no change shown", "not measurable".
-std::string_view name(Finding finding);
-
-enum class Metric { t20, t30 };
-
-/// "t20" or "t30".
-std::string_view name(Metric metric);
-
-/// What is said of one band.
+/// What is said of one band. `change_percent` is the change at these positions, `general_percent` that of the
+/// room in general; both with their plain 95 % intervals.
 struct BandFinding {
     Band band;
     Metric metric = Metric::t20;
-    int positions = 0; ///< pairs with a value in both states; unpaired: the smaller of the two counts
+    int positions = 0;              ///< with values in both states; unpaired: the smaller of the two counts
     std::optional<double> before_s; ///< geometric means over the positions used
     std::optional<double> after_s;
     std::optional<double> after_at_most_s; ///< where no after-value could be shown for the filter
-    Measured change_percent;               ///< with its plain 95 % interval
-    std::optional<double>
-        could_show_percent; ///< smallest decrease that would have been found in 80 % of cases
+    Measured change_percent;
+    Measured general_percent;
+    /// Where the change itself is not known: it lies below this in 97.5 % of cases.
+    std::optional<double> change_at_most_percent;
+    /// Smallest decrease that would have been found in 80 % of cases.
+    std::optional<double> could_show_percent;
     Finding finding = Finding::not_measurable;
-    Measured added_area_m2; ///< equivalent absorption area added, ISO 354:2003 8.1
+    Measured predicted_s; ///< without a value: no prediction for this band
+    AgainstPrediction against_prediction = AgainstPrediction::cannot_tell;
+    Measured added_area_m2; ///< equivalent absorption area added, ISO 354:2003 clause 8
+    std::vector<std::string> notes;
+};
+
+/// What is said of the question.
+struct QuestionFinding {
+    std::string text;
+    Metric metric = Metric::t20;
+    std::string fixed;
+    Measured change_percent;
+    Measured general_percent;
+    std::optional<double> could_show_percent;
+    Finding finding = Finding::not_measurable;
+    AgainstPrediction against_prediction = AgainstPrediction::cannot_tell;
+    std::optional<Acceptance> acceptance; ///< nothing where none was agreed, or nothing was measured
     std::vector<std::string> notes;
 };
 
 struct Comparison {
     int pairs = 0; ///< positions compared; unpaired: the smaller of the two counts
     bool paired = true;
+    bool reproducibility_measured = false; ///< from returns; else the scatter between positions stands in
+    int listening_places = 0;              ///< that the headline rests on; 0: on all positions
+    std::optional<QuestionFinding> question;
     std::vector<BandFinding> bands;
+    std::vector<ModeFinding> modes;
+    std::vector<Condition> conditions;
     std::vector<std::string> notes; ///< what the figures rest on
 };
 
 struct CompareOptions {
     bool paired = true;
-    std::optional<double> volume_m3; ///< needed for the added absorption
-    double temperature_c = 20;       ///< of both visits, for the speed of sound in the added absorption
+    Metric metric = Metric::t20;       ///< in both states and all bands, fixed beforehand
+    std::vector<RepeatedTake> returns; ///< of both visits, the same bands
+    std::vector<bool> listening;       ///< one flag per pair; none set, or empty: all positions count
+    std::optional<Question> question;
+    std::optional<AcceptanceRule> acceptance; ///< of the question
+    std::optional<Prediction> prediction;
+    std::optional<VisitConditions> before_conditions, after_conditions; ///< both or none
+    std::vector<ModePair> modes;
+    std::optional<double> volume_m3;    ///< needed for the added absorption
+    std::optional<double> schroeder_hz; ///< below it the added absorption belongs to this place
 };
 
 /// Compares two states of one room; `before[i]` pairs with `after[i]` unless unpaired. All analyses have the
-/// same bands, neither list is empty, paired lists are equally long. T20 in both states, in every band. The
-/// chance of any false shorter or longer over all bands is 5 % (Holm); `shown unchanged` is two one-sided
-/// tests at 5 % with a margin of 15 % below 200 Hz and 5 % from there on.
+/// same bands, neither list is empty, paired lists are equally long. The question is tested alone at 5 %; the
+/// chance of any false shorter or longer over all bands and modes is 5 %.
 Comparison compare(const std::vector<ResponseDecay>& before, const std::vector<ResponseDecay>& after,
                    const CompareOptions& options);
+
+/// One later visit of a chain.
+struct LaterVisit {
+    std::vector<ResponseDecay> responses;
+    CompareOptions options; ///< as for compare() of the first visit with this one
+};
+
+/// Each later visit against the first; the 5 % hold over the bands and modes of the whole chain.
+std::vector<Comparison> compare_chain(const std::vector<ResponseDecay>& first,
+                                      const std::vector<LaterVisit>& later);
 
 } // namespace ebbmark

@@ -3,59 +3,83 @@
 
 #include <boost/math/distributions/non_central_t.hpp>
 #include <boost/math/distributions/students_t.hpp>
+#include <boost/math/tools/toms748_solve.hpp>
 
 #include <algorithm>
 #include <cassert>
 #include <cmath>
+#include <cstdint>
 #include <numeric>
 
 namespace ebbmark {
 
 namespace {
 
-struct Moments {
-    double mean, variance_of_mean, count;
-};
+/// From here on Student's t is the normal distribution to ten digits.
+constexpr double largest_freedom = 1e10;
 
-Moments moments(std::span<const double> values) {
-    assert(values.size() >= 2);
-    const auto count = static_cast<double>(values.size());
-    const double mean = std::accumulate(values.begin(), values.end(), 0.0) / count;
-    double squares = 0;
-    for (const double value : values)
-        squares += (value - mean) * (value - mean);
-    return {mean, squares / (count - 1) / count, count};
+boost::math::students_t student(double degrees_of_freedom) {
+    return boost::math::students_t(std::min(degrees_of_freedom, largest_freedom));
 }
 
 double upper_tail(double t, double degrees_of_freedom) {
-    return boost::math::cdf(complement(boost::math::students_t(degrees_of_freedom), t));
+    return boost::math::cdf(complement(student(degrees_of_freedom), t));
 }
 
 } // namespace
 
+double sample_mean(std::span<const double> values) {
+    return std::accumulate(values.begin(), values.end(), 0.0) / static_cast<double>(values.size());
+}
+
+Spread spread_of(std::span<const double> values) {
+    assert(values.size() >= 2);
+    const double centre = sample_mean(values);
+    double squares = 0;
+    for (const double value : values)
+        squares += (value - centre) * (value - centre);
+    const double freedom = static_cast<double>(values.size()) - 1;
+    return {squares / freedom, freedom};
+}
+
 MeanEstimate mean_of(std::span<const double> values) {
-    const Moments m = moments(values);
-    return {m.mean, std::sqrt(m.variance_of_mean), m.count - 1};
+    const Spread spread = spread_of(values);
+    return {sample_mean(values), std::sqrt(spread.variance / static_cast<double>(values.size())),
+            spread.degrees_of_freedom};
+}
+
+Spread sum_of(std::span<const Spread> terms) {
+    double variance = 0, doubt = 0;
+    for (const Spread& term : terms) {
+        variance += term.variance;
+        doubt += term.variance * term.variance / term.degrees_of_freedom;
+    }
+    return {variance, doubt > 0 ? variance * variance / doubt : INFINITY};
 }
 
 MeanEstimate welch_difference(std::span<const double> first, std::span<const double> second) {
-    const Moments a = moments(first), b = moments(second);
-    const double variance = a.variance_of_mean + b.variance_of_mean;
-    const double spread = a.variance_of_mean * a.variance_of_mean / (a.count - 1) +
-                          b.variance_of_mean * b.variance_of_mean / (b.count - 1);
-    const double freedom = spread > 0 ? variance * variance / spread : a.count + b.count - 2;
-    return {b.mean - a.mean, std::sqrt(variance), freedom};
+    const MeanEstimate a = mean_of(first), b = mean_of(second);
+    const Spread terms[] = {{a.standard_error * a.standard_error, a.degrees_of_freedom},
+                            {b.standard_error * b.standard_error, b.degrees_of_freedom}};
+    const Spread sum = sum_of(terms);
+    return {b.mean - a.mean, std::sqrt(sum.variance), sum.degrees_of_freedom};
 }
 
 double half_width(const MeanEstimate& estimate, double confidence) {
-    const boost::math::students_t t(estimate.degrees_of_freedom);
-    return boost::math::quantile(t, 0.5 * (1 + confidence)) * estimate.standard_error;
+    return boost::math::quantile(student(estimate.degrees_of_freedom), 0.5 * (1 + confidence)) *
+           estimate.standard_error;
 }
 
 double p_value(const MeanEstimate& estimate) {
     if (estimate.standard_error == 0)
         return estimate.mean == 0 ? 1 : 0;
     return 2 * upper_tail(std::abs(estimate.mean) / estimate.standard_error, estimate.degrees_of_freedom);
+}
+
+double p_below(const MeanEstimate& estimate, double limit) {
+    if (estimate.standard_error == 0)
+        return estimate.mean < limit ? 0 : 1;
+    return upper_tail((limit - estimate.mean) / estimate.standard_error, estimate.degrees_of_freedom);
 }
 
 std::vector<double> holm(std::span<const double> p_values) {
@@ -73,26 +97,23 @@ std::vector<double> holm(std::span<const double> p_values) {
 }
 
 double equivalence_p(const MeanEstimate& estimate, double margin) {
-    if (estimate.standard_error == 0)
-        return std::abs(estimate.mean) < margin ? 0 : 1;
-    return upper_tail((margin - std::abs(estimate.mean)) / estimate.standard_error,
-                      estimate.degrees_of_freedom);
+    return p_below({std::abs(estimate.mean), estimate.standard_error, estimate.degrees_of_freedom}, margin);
 }
 
 double smallest_showable(const MeanEstimate& estimate, double level, double power) {
-    const double freedom = estimate.degrees_of_freedom;
-    const double critical = boost::math::quantile(complement(boost::math::students_t(freedom), level / 2));
+    const double freedom = std::min(estimate.degrees_of_freedom, 1e6); // the non-central t stops converging
+    const double critical = boost::math::quantile(complement(student(freedom), level / 2));
     const auto shown = [&](double shift) {
         return boost::math::cdf(complement(boost::math::non_central_t(freedom, shift), critical));
     };
-    double low = 0, high = 2 * critical + 10;
+    double high = 2 * critical + 10;
     while (shown(high) < power)
         high *= 2;
-    for (int step = 0; step < 60; ++step) {
-        const double middle = 0.5 * (low + high);
-        (shown(middle) < power ? low : high) = middle;
-    }
-    return high * estimate.standard_error;
+    std::uintmax_t steps = 60;
+    const auto bracket =
+        boost::math::tools::toms748_solve([&](double shift) { return shown(shift) - power; }, 0.0, high,
+                                          boost::math::tools::eps_tolerance<double>(30), steps);
+    return bracket.second * estimate.standard_error;
 }
 
 } // namespace ebbmark

@@ -14,8 +14,24 @@ struct MeanEstimate {
     double degrees_of_freedom = 0;
 };
 
+/// A variance of single values and how well it is known.
+struct Spread {
+    double variance = 0;
+    double degrees_of_freedom = 0;
+};
+
+/// Sample mean of at least 1 value.
+double sample_mean(std::span<const double> values);
+
+/// Sample variance of at least 2 values; n − 1 degrees of freedom.
+Spread spread_of(std::span<const double> values);
+
 /// Mean of at least 2 values; n − 1 degrees of freedom.
 MeanEstimate mean_of(std::span<const double> values);
+
+/// A sum of independent terms: their variances add, degrees of freedom by B. L. Welch and F. E. Satterthwaite
+/// (JCGM 100:2008, G.4.1). Infinite degrees of freedom are allowed; without any variance they are infinite.
+Spread sum_of(std::span<const Spread> terms);
 
 /// mean(second) − mean(first) of two independent samples of at least 2 values each, variances unequal:
 /// B. L. Welch, Biometrika 34 (1947) 28-35.
@@ -26,6 +42,9 @@ double half_width(const MeanEstimate& estimate, double confidence);
 
 /// Two-sided p of "the mean is zero". A standard error of 0 gives 0, or 1 where the mean is 0 too.
 double p_value(const MeanEstimate& estimate);
+
+/// One-sided p of "the mean is `limit` or more".
+double p_below(const MeanEstimate& estimate, double limit);
 
 /// p values that keep the chance of any false rejection at the level they are compared with:
 /// S. Holm, Scand. J. Statist. 6 (1979) 65-70. Same order as given.

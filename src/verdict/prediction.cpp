@@ -1,0 +1,212 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "verdict/prediction.hpp"
+
+#include "base/error.hpp"
+#include "room/absorption.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+#include <cmath>
+#include <map>
+#include <string>
+
+namespace ebbmark {
+
+namespace {
+
+constexpr std::array<std::string_view, 7> known_columns = {"nominal_hz",
+                                                           "predicted_s",
+                                                           "predicted_low_s",
+                                                           "predicted_high_s",
+                                                           "added_absorption_m2",
+                                                           "added_absorption_low_m2",
+                                                           "added_absorption_high_m2"};
+
+std::string_view trimmed(std::string_view text) {
+    const auto is_blank = [](char c) { return c == ' ' || c == '\t' || c == '\r' || c == '"'; };
+    while (!text.empty() && is_blank(text.front()))
+        text.remove_prefix(1);
+    while (!text.empty() && is_blank(text.back()))
+        text.remove_suffix(1);
+    return text;
+}
+
+std::vector<std::string_view> fields_of(std::string_view line, char separator) {
+    std::vector<std::string_view> fields;
+    while (true) {
+        const auto end = line.find(separator);
+        fields.push_back(trimmed(line.substr(0, end)));
+        if (end == line.npos)
+            return fields;
+        line.remove_prefix(end + 1);
+    }
+}
+
+/// Where a reader stands, for messages.
+struct Place {
+    std::string_view source;
+    int line = 0;
+
+    [[noreturn]] void refuse(const std::string& text) const {
+        throw Error(ErrorKind::unusable, fmt::format("{}, line {}: {}", source, line, text));
+    }
+};
+
+using Row = std::map<std::string_view, double>;
+
+double number(std::string_view field, std::string_view column, const Place& place) {
+    double value = 0;
+    const auto [end, failure] = std::from_chars(field.data(), field.data() + field.size(), value);
+    if (failure != std::errc{} || end != field.data() + field.size() || !std::isfinite(value))
+        place.refuse(fmt::format("\"{}\" in column {} is not a number; write it with a decimal point and "
+                                 "without a unit",
+                                 field, column));
+    return value;
+}
+
+Row row_of(const std::vector<std::string_view>& fields, const std::vector<std::string_view>& columns,
+           const Place& place) {
+    if (fields.size() != columns.size())
+        place.refuse(fmt::format("{} fields, but the heading has {}; give each row as many", fields.size(),
+                                 columns.size()));
+    Row row;
+    for (std::size_t i = 0; i < fields.size(); ++i)
+        if (!fields[i].empty() &&
+            std::find(known_columns.begin(), known_columns.end(), columns[i]) != known_columns.end())
+            row[columns[i]] = number(fields[i], columns[i], place);
+    return row;
+}
+
+Measured quantity(const Row& row, std::string_view value, std::string_view low, std::string_view high,
+                  const Place& place) {
+    if (!row.contains(value))
+        return {};
+    Measured measured = Measured::of(row.at(value));
+    if (row.contains(low) != row.contains(high))
+        place.refuse(fmt::format("{} and {} belong together; give both or none", low, high));
+    if (row.contains(low)) {
+        measured.low = row.at(low);
+        measured.high = row.at(high);
+        if (*measured.low > *measured || *measured.high < *measured)
+            place.refuse(fmt::format("{} does not lie between {} and {}", value, low, high));
+    }
+    return measured;
+}
+
+PredictedBand band_of(const Row& row, const Place& place) {
+    PredictedBand band;
+    if (!row.contains("nominal_hz"))
+        place.refuse("no nominal_hz; name the band, for example 125");
+    band.nominal_hz = row.at("nominal_hz");
+    if (band.nominal_hz <= 0)
+        place.refuse("nominal_hz must be above 0");
+    band.decay_s = quantity(row, "predicted_s", "predicted_low_s", "predicted_high_s", place);
+    band.area_m2 =
+        quantity(row, "added_absorption_m2", "added_absorption_low_m2", "added_absorption_high_m2", place);
+    if (band.decay_s && (*band.decay_s <= 0 || (band.decay_s.low && *band.decay_s.low <= 0)))
+        place.refuse("a decay time must be above 0 s");
+    return band;
+}
+
+void require_columns(const std::vector<std::string_view>& columns, const Place& place) {
+    const auto has = [&](std::string_view column) {
+        return std::find(columns.begin(), columns.end(), column) != columns.end();
+    };
+    if (!has("nominal_hz") || (!has("predicted_s") && !has("added_absorption_m2")))
+        place.refuse("the heading needs nominal_hz and predicted_s or added_absorption_m2");
+}
+
+} // namespace
+
+const PredictedBand* Prediction::at(const Band& band) const {
+    for (const PredictedBand& predicted : bands)
+        if (std::abs(predicted.nominal_hz - band.nominal_hz) < 1e-3 * band.nominal_hz)
+            return &predicted;
+    return nullptr;
+}
+
+Prediction parse_prediction(std::string_view text, std::string_view source) {
+    Prediction prediction;
+    std::vector<std::string_view> columns;
+    char separator = ',';
+    Place place{source, 0};
+    if (text.starts_with("\xEF\xBB\xBF")) // spreadsheets put this mark in front of UTF-8
+        text.remove_prefix(3);
+    while (!text.empty()) {
+        ++place.line;
+        const auto end = text.find('\n');
+        const std::string_view line = trimmed(text.substr(0, end));
+        text.remove_prefix(end == text.npos ? text.size() : end + 1);
+        if (line.empty() || line.front() == '#')
+            continue;
+        if (columns.empty()) {
+            separator = line.find(';') != line.npos ? ';' : ',';
+            columns = fields_of(line, separator);
+            require_columns(columns, place);
+            continue;
+        }
+        const PredictedBand band = band_of(row_of(fields_of(line, separator), columns, place), place);
+        for (const PredictedBand& earlier : prediction.bands)
+            if (earlier.nominal_hz == band.nominal_hz)
+                place.refuse(fmt::format("{} Hz stands there twice", band.nominal_hz));
+        prediction.bands.push_back(band);
+    }
+    if (prediction.bands.empty())
+        place.refuse("no band; write a heading and one row per band");
+    return prediction;
+}
+
+std::string_view name(AgainstPrediction verdict) {
+    switch (verdict) {
+    case AgainstPrediction::as_predicted:
+        return "as predicted";
+    case AgainstPrediction::less_than_predicted:
+        return "less than predicted";
+    case AgainstPrediction::more_than_predicted:
+        return "more than predicted";
+    case AgainstPrediction::cannot_tell:
+        return "cannot tell";
+    }
+    return "";
+}
+
+AgainstInput against_input(const MeanEstimate& measured, double no_change_log, const Measured& predicted) {
+    // Confidence of two standard deviations of the normal distribution.
+    constexpr double confidence_of_2 = 0.9545, half_of_95 = 1.959964;
+    AgainstInput input{measured.mean - no_change_log, half_width(measured, confidence_of_2),
+                       std::log(*predicted) - no_change_log, 0};
+    if (predicted.low && predicted.high)
+        input.predicted_half = std::log(*predicted.high / *predicted.low) / half_of_95;
+    return input;
+}
+
+double normalised_error(const AgainstInput& input) {
+    const double combined = std::hypot(input.measured_half, input.predicted_half);
+    const double difference = input.measured - input.predicted;
+    return combined > 0 ? difference / combined : difference == 0 ? 0 : std::copysign(INFINITY, difference);
+}
+
+AgainstPrediction against_prediction(const AgainstInput& input) {
+    const double error = normalised_error(input);
+    if (std::abs(error) <= 1) {
+        const double combined = std::hypot(input.measured_half, input.predicted_half);
+        return std::abs(input.predicted) <= combined ? AgainstPrediction::cannot_tell
+                                                     : AgainstPrediction::as_predicted;
+    }
+    const bool shortening = input.predicted <= 0;
+    return (error > 0) == shortening ? AgainstPrediction::less_than_predicted
+                                     : AgainstPrediction::more_than_predicted;
+}
+
+std::optional<double> decay_with_area_s(double volume_m3, double before_s, double area_m2, double celsius) {
+    // The area falls in proportion to the decay rate; two decay times fix the proportion.
+    const double area_of_halved =
+        added_absorption_m2(volume_m3, {before_s, celsius, 0}, {before_s / 2, celsius, 0});
+    const double rate = 1 / before_s * (1 + area_m2 / area_of_halved);
+    return rate > 0 ? std::optional(1 / rate) : std::nullopt;
+}
+
+} // namespace ebbmark

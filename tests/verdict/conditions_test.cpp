@@ -1,0 +1,60 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "room/air.hpp"
+#include "verdict/conditions.hpp"
+
+#include <doctest/doctest.h>
+
+#include <cmath>
+
+using namespace ebbmark;
+
+namespace {
+
+const std::vector<Band> bands = {band_at(BandWidth::octave, -4),
+                                 band_at(BandWidth::octave, 3)}; // 63 Hz, 8 kHz
+const std::vector<std::optional<double>> after_s = {0.6, 0.4};
+
+VisitConditions air(double celsius, double percent) {
+    VisitConditions visit;
+    visit.celsius = celsius;
+    visit.humidity_percent = percent;
+    return visit;
+}
+
+} // namespace
+
+TEST_CASE("drier air after is taken out of the decay after") {
+    const auto result = weigh_conditions(air(20, 50), air(20, 30), bands, after_s);
+    // Source: closed form. Decay rate of the energy 6 ln 10/T; the air takes c m of it.
+    const double difference = speed_of_sound(20) * (air_attenuation_per_m(bands[1].exact_hz, {20, 30}) -
+                                                    air_attenuation_per_m(bands[1].exact_hz, {20, 50}));
+    const double rate = 6 * std::log(10.0) / 0.4;
+    CHECK(result.correction[1] == doctest::Approx(std::log(rate / (rate - difference))));
+    CHECK(result.correction[1] > 0.1);
+    CHECK(std::abs(result.correction[0]) < 1e-3); // air does nothing in the bass
+    CHECK(result.common_variance[1] == 0);
+    CHECK(!result.blocked);
+}
+
+TEST_CASE("air that nobody recorded widens the treble, not the bass") {
+    const auto result = weigh_conditions(air(20, 50), {}, bands, after_s);
+    CHECK(std::sqrt(result.common_variance[1]) > 0.05);
+    CHECK(std::sqrt(result.common_variance[0]) < 1e-3);
+}
+
+TEST_CASE("warmer air shifts the modes by the square root of the temperatures") {
+    // Source: closed form. sqrt(296.65/294.15) − 1 = 0.42 %.
+    const auto result = weigh_conditions(air(21, 50), air(23.5, 50), bands, after_s);
+    CHECK(result.mode_shift == doctest::Approx(std::sqrt(296.65 / 294.15) - 1).epsilon(1e-6));
+    CHECK(result.conditions[0].effect == "modes 0.4 % higher, corrected");
+}
+
+TEST_CASE("another temperature by more than 10 °C, other doors or persons block") {
+    CHECK(weigh_conditions(air(15, 50), air(26, 50), bands, after_s).blocked);
+    VisitConditions open = air(20, 50), closed = air(20, 50);
+    open.doors_and_windows = "door open";
+    closed.doors_and_windows = "all closed";
+    CHECK(weigh_conditions(open, closed, bands, after_s).blocked);
+    open.doors_and_windows = "";
+    CHECK(!weigh_conditions(open, closed, bands, after_s).blocked); // not recorded is said, not guessed
+}
