@@ -8,25 +8,25 @@
 
 namespace ebbmark {
 
-std::string_view name(Acceptance acceptance) {
+std::string_view name(AcceptanceFinding acceptance) {
     switch (acceptance) {
-    case Acceptance::met:
+    case AcceptanceFinding::met:
         return "met";
-    case Acceptance::not_met:
+    case AcceptanceFinding::not_met:
         return "not met";
-    case Acceptance::undecided:
+    case AcceptanceFinding::undecided:
         return "undecided";
     }
     return "";
 }
 
-Acceptance accept(const MeanEstimate& change, const AcceptanceRule& rule) {
+AcceptanceFinding accept(const MeanEstimate& change, const AcceptanceRule& rule) {
     assert(rule.at_least_percent > 0 && rule.at_least_percent < 100);
     const double limit = std::log1p(-rule.at_least_percent / 100);
     const double guard_band = half_width(change, 0.90); // two-sided 90 % is one-sided 95 % on either side
     if (change.mean + guard_band <= limit)
-        return Acceptance::met;
-    return change.mean - guard_band > limit ? Acceptance::not_met : Acceptance::undecided;
+        return AcceptanceFinding::met;
+    return change.mean - guard_band > limit ? AcceptanceFinding::not_met : AcceptanceFinding::undecided;
 }
 
 std::string decision_rule(const AcceptanceRule& rule) {

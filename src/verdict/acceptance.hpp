@@ -14,16 +14,16 @@ struct AcceptanceRule {
     double at_least_percent = 0; ///< above 0, below 100
 };
 
-enum class Acceptance { met, not_met, undecided };
+enum class AcceptanceFinding { met, not_met, undecided };
 
 /// "met", "not met", "undecided".
-std::string_view name(Acceptance acceptance);
+std::string_view name(AcceptanceFinding acceptance);
 
 /// `met` where the shortening exceeds what was agreed by more than the guard band, so that a shortening that
 /// only just misses it is accepted in at most 5 % of cases (guarded acceptance, JCGM 106:2012 8.3.2); `not
 /// met` where it misses by more than the guard band (guarded rejection, 8.3.3); between the two `undecided`.
 /// The guard band is Student's 95 % one-sided quantile times the standard uncertainty of ln(after/before).
-Acceptance accept(const MeanEstimate& change, const AcceptanceRule& rule);
+AcceptanceFinding accept(const MeanEstimate& change, const AcceptanceRule& rule);
 
 /// The rule in a sentence, for every place that shows the result.
 std::string decision_rule(const AcceptanceRule& rule);

@@ -279,8 +279,9 @@ void describe_modes(Draft& draft, const CompareOptions& options) {
 
 void note_basis(Comparison& result, const CompareOptions& options) {
     if (!options.paired)
-        result.notes.push_back("The positions of the two states are not paired: the change is that of the "
-                               "room in general, not that at single places.");
+        result.notes.push_back(
+            "The two states are not paired: their values are compared as two samples. Repeats "
+            "of one position speak of that position only.");
     else if (result.reproducibility_measured)
         result.notes.push_back("The headline is the change at these positions: its interval holds the fit of "
                                "each decay and the return of the microphone.");

@@ -51,7 +51,7 @@ struct QuestionFinding {
     std::optional<double> could_show_percent;
     Finding finding = Finding::not_measurable;
     AgainstPrediction against_prediction = AgainstPrediction::cannot_tell;
-    std::optional<Acceptance> acceptance; ///< nothing where none was agreed, or nothing was measured
+    std::optional<AcceptanceFinding> acceptance; ///< nothing where none was agreed, or nothing was measured
     std::vector<std::string> notes;
 };
 

@@ -520,9 +520,9 @@ void table_decisions(const Run& run) {
             CompareOptions options = options_of(job);
             options.acceptance = AcceptanceRule{20};
             const auto acceptance = *compare(job.before, job.after, options).question->acceptance;
-            met.add(acceptance == Acceptance::met);
-            not_met.add(acceptance == Acceptance::not_met);
-            undecided.add(acceptance == Acceptance::undecided);
+            met.add(acceptance == AcceptanceFinding::met);
+            not_met.add(acceptance == AcceptanceFinding::not_met);
+            undecided.add(acceptance == AcceptanceFinding::undecided);
         }
         fmt::print("agreed 20 %, true {:.0f} %: met {}, not met {}, undecided {}\n", 100 * fall, met.text(),
                    not_met.text(), undecided.text());

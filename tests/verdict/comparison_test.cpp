@@ -196,7 +196,7 @@ TEST_CASE("the question is tested alone, each band weighing by its bandwidth") {
     const double r = std::pow(10, -0.1), weight = (1 - r) / (1 - std::pow(r, 8));
     CHECK(*question.change_percent == doctest::Approx(100 * (std::pow(0.5, weight) - 1)).epsilon(0.05));
     CHECK(question.finding == Finding::shorter);
-    CHECK(question.acceptance == Acceptance::met);
+    CHECK(question.acceptance == AcceptanceFinding::met);
     CHECK(question.against_prediction == AgainstPrediction::cannot_tell);
 }
 
