@@ -2,6 +2,7 @@
 #include "decay/decay.hpp"
 
 #include "base/error.hpp"
+#include "decay/clarity.hpp"
 #include "decay/curve.hpp"
 #include "decay/interval.hpp"
 #include "decay/noise.hpp"
@@ -17,9 +18,7 @@ namespace ebbmark {
 
 namespace {
 
-// ISO 3382-1:2009, 5.3.3: the noise at least 10 dB below the lower end of the range for T20 and T30; for EDT
-// the stricter 15 dB, because there the start of the curve weighs most.
-constexpr double needed_range_edt_db = 25;
+// ISO 3382-1:2009, 5.3.3: the noise at least 10 dB below the lower end of the range.
 constexpr double needed_range_t20_db = 35;
 constexpr double needed_range_t30_db = 45;
 
@@ -92,7 +91,7 @@ void decay_times(BandDecay& decay, const EnergyCurve& curve, const Tail& tail) {
     const double range = curve.range_db;
     const Empty too_short = why_too_short(tail, range);
     decay.edt_s =
-        decay_time(DecayQuantity::edt, lines.edt, bandwidth, range >= needed_range_edt_db, too_short);
+        decay_time(DecayQuantity::edt, lines.edt, bandwidth, range >= needed_range_early_db, too_short);
     decay.t20_s =
         decay_time(DecayQuantity::t20, lines.t20, bandwidth, range >= needed_range_t20_db, too_short);
     decay.t30_s =
@@ -117,37 +116,6 @@ void decay_times(BandDecay& decay, const EnergyCurve& curve, const Tail& tail) {
         const double high = shown > 0 ? *with_interval(DecayQuantity::t20, shown, bandwidth).high : 0;
         decay.at_most_s = std::max(limit, high);
     }
-}
-
-/// Energies before and after a time limit. The filter's advance is taken back; both lie on one time axis
-/// then.
-void clarity(BandDecay& decay, const EnergyCurve& curve, const Tail& tail, double advance_s) {
-    const double total = curve.remaining.front();
-    if (curve.range_db < needed_range_edt_db || !(total > 0)) {
-        const Empty why = why_too_short(tail, curve.range_db);
-        decay.c50_db = decay.c80_db = decay.d50_percent = decay.ts_ms = Measured::none(why);
-        return;
-    }
-    // A limit that the filter cannot resolve: its own length is 1 / B.
-    const auto late_part = [&](double limit_s) -> std::optional<double> {
-        if (limit_s * decay.band.bandwidth_hz() < 1)
-            return std::nullopt;
-        return std::clamp(curve.at(limit_s - advance_s) / total, 1e-12, 1 - 1e-12);
-    };
-    const auto ratio_db = [](double late) { return 10 * std::log10((1 - late) / late); };
-    const auto after_50_ms = late_part(0.05), after_80_ms = late_part(0.08);
-    const Measured unresolved = Measured::none(Empty::filter);
-    decay.c50_db = after_50_ms ? Measured::of(ratio_db(*after_50_ms)) : unresolved;
-    decay.d50_percent = after_50_ms ? Measured::of(100 * (1 - *after_50_ms)) : unresolved;
-    decay.c80_db = after_80_ms ? Measured::of(ratio_db(*after_80_ms)) : unresolved;
-    // Mean time of the energy = mean over time of what remains.
-    const auto last = curve.remaining.size() - 1;
-    double moment = 0;
-    for (std::size_t i = 0; i < last; ++i)
-        moment += 0.5 * (curve.remaining[i] + curve.remaining[i + 1]);
-    moment = moment * curve.step_s + curve.tail_energy / curve.tail_rate_per_s;
-    decay.ts_ms =
-        Measured::of(1000 * (moment / total - static_cast<double>(curve.lead) * curve.step_s + advance_s));
 }
 
 std::vector<DecayPoint> drawing(const EnergyCurve& curve) {
@@ -203,7 +171,7 @@ BandDecay analyse_band(BandFilterBank& bank, const Band& band, double onset_s, d
     decay.decay_range_db = Measured::of(curve.range_db);
     decay.truncation_s = tail.truncation_s;
     decay_times(decay, curve, tail);
-    clarity(decay, curve, tail, envelope.group_delay_s);
+    add_clarity(decay, curve, envelope.group_delay_s, why_too_short(tail, curve.range_db));
     judge_shape(decay, curve);
     decay.curve = drawing(curve);
     add_notes(decay, tail);
