@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "base/bands.hpp"
+#include "relative.hpp"
 
 #include <doctest/doctest.h>
 
@@ -26,10 +27,10 @@ TEST_CASE("exact mid-band and edge frequencies of the base-10 system") {
                         {BandWidth::third, 13, 20000, 19952.623150, 17782.794100, 22387.211386}};
     for (const Row& row : rows) {
         const Band band = band_at(row.width, row.index);
-        CHECK(band.nominal_hz == doctest::Approx(row.nominal).epsilon(1e-12));
-        CHECK(band.exact_hz == doctest::Approx(row.exact).epsilon(1e-8));
-        CHECK(band.lower_hz == doctest::Approx(row.lower).epsilon(1e-7));
-        CHECK(band.upper_hz == doctest::Approx(row.upper).epsilon(1e-7));
+        CHECK(band.nominal_hz == relative(row.nominal).epsilon(1e-12));
+        CHECK(band.exact_hz == relative(row.exact).epsilon(1e-8));
+        CHECK(band.lower_hz == relative(row.lower).epsilon(1e-7));
+        CHECK(band.upper_hz == relative(row.upper).epsilon(1e-7));
     }
 }
 

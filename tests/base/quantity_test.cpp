@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "base/error.hpp"
 #include "base/quantity.hpp"
+#include "relative.hpp"
 
 #include <doctest/doctest.h>
 
@@ -20,21 +21,21 @@ TEST_CASE("lengths in metric and imperial spelling") {
         {"2,5 m", 2.5},       {"30mm", 0.03},        {"-2 cm", -0.02},          {"3.2", 3.2}};
     for (const Row& row : rows) {
         CAPTURE(row.text);
-        CHECK(parse_quantity(row.text, Dimension::length) == doctest::Approx(row.metres).epsilon(1e-12));
+        CHECK(parse_quantity(row.text, Dimension::length) == relative(row.metres).epsilon(1e-12));
     }
 }
 
 TEST_CASE("other quantities") {
-    CHECK(parse_quantity("21 °C", Dimension::temperature) == doctest::Approx(21));
-    CHECK(parse_quantity("69.8 °F", Dimension::temperature) == doctest::Approx(21));
-    CHECK(parse_quantity("294.15 K", Dimension::temperature) == doctest::Approx(21));
-    CHECK(parse_quantity("45 %", Dimension::percent) == doctest::Approx(45));
-    CHECK(parse_quantity("5 kPa.s/m2", Dimension::flow_resistivity) == doctest::Approx(5000));
-    CHECK(parse_quantity("150 Pa.s/m", Dimension::flow_resistance) == doctest::Approx(150));
-    CHECK(parse_quantity("2 lb/ft3", Dimension::density) == doctest::Approx(32.0369));
-    CHECK(parse_quantity("35 m3", Dimension::volume) == doctest::Approx(35));
-    CHECK(parse_quantity("1 ft3", Dimension::volume) == doctest::Approx(0.028316846592));
-    CHECK(parse_quantity("0.04 kHz", Dimension::frequency) == doctest::Approx(40));
+    CHECK(parse_quantity("21 °C", Dimension::temperature) == relative(21));
+    CHECK(parse_quantity("69.8 °F", Dimension::temperature) == relative(21));
+    CHECK(parse_quantity("294.15 K", Dimension::temperature) == relative(21));
+    CHECK(parse_quantity("45 %", Dimension::percent) == relative(45));
+    CHECK(parse_quantity("5 kPa.s/m2", Dimension::flow_resistivity) == relative(5000));
+    CHECK(parse_quantity("150 Pa.s/m", Dimension::flow_resistance) == relative(150));
+    CHECK(parse_quantity("2 lb/ft3", Dimension::density) == relative(32.0369));
+    CHECK(parse_quantity("35 m3", Dimension::volume) == relative(35));
+    CHECK(parse_quantity("1 ft3", Dimension::volume) == relative(0.028316846592));
+    CHECK(parse_quantity("0.04 kHz", Dimension::frequency) == relative(40));
 }
 
 TEST_CASE("what is not a quantity is refused with the text and the units") {
@@ -54,10 +55,10 @@ TEST_CASE("what is not a quantity is refused with the text and the units") {
 
 TEST_CASE("a room is three lengths above zero") {
     const auto room = parse_box("4.1 x 3.3 x 2.6 m");
-    CHECK(room[0] == doctest::Approx(4.1));
-    CHECK(room[2] == doctest::Approx(2.6));
-    CHECK(parse_box("13 ft 5 in x 10 ft 10 in × 8 ft 6 in")[2] == doctest::Approx(2.5908));
-    CHECK(parse_box("410x330x260 cm")[1] == doctest::Approx(3.3));
+    CHECK(room[0] == relative(4.1));
+    CHECK(room[2] == relative(2.6));
+    CHECK(parse_box("13 ft 5 in x 10 ft 10 in × 8 ft 6 in")[2] == relative(2.5908));
+    CHECK(parse_box("410x330x260 cm")[1] == relative(3.3));
     for (const char* text : {"4.1 x 3.3 m", "4.1 x 0 x 2 m", "4.1 x -1 x 2 m", "big"})
         CHECK_THROWS_AS(parse_box(text), Error);
 }

@@ -2,6 +2,7 @@
 #include "base/error.hpp"
 #include "capture/device.hpp"
 #include "capture/virtual_room_file.hpp"
+#include "relative.hpp"
 
 #include <doctest/doctest.h>
 
@@ -68,11 +69,11 @@ std::string refusal(const std::string& text) {
 
 TEST_CASE("a room is read in the units in which it is written") {
     const RoomDescription room = room_description(good, "ROOM.toml");
-    CHECK(room.box().edges_m[0] == doctest::Approx(112 * 0.0254));
-    CHECK(room.box().edges_m[2] == doctest::Approx(2.4));
+    CHECK(room.box().edges_m[0] == relative(112 * 0.0254));
+    CHECK(room.box().edges_m[2] == relative(2.4));
     CHECK(room.walls[0][0] == 0.3);
     CHECK(room.walls[5][0] == 0.29);
-    CHECK(room.visits[0].celsius == doctest::Approx(20));
+    CHECK(room.visits[0].celsius == relative(20));
     CHECK(room.traps.size() == 1);
     CHECK_FALSE(room.visits[0].traps);
 }

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "cli/command.hpp"
+#include "relative.hpp"
 #include "workbench.hpp"
 
 #include <doctest/doctest.h>
@@ -40,7 +41,7 @@ TEST_CASE("sweep, recording, response, decay: a direct connection gives a respon
     CHECK(result["schema"] == 1);
     CHECK(result["simulated"] == false);
     CHECK(result["accepted"] == true);
-    CHECK(result["delay_s"].get<double>() == doctest::Approx(0.5).epsilon(1e-4));
+    CHECK(result["delay_s"].get<double>() == relative(0.5).epsilon(1e-4));
     CHECK(std::abs(result["drift_ppm"].get<double>()) < 0.01);
     // The 25 Hz third begins below the sweep.
     CHECK(result["bands"][1]["nominal_hz"] == 25);
@@ -65,7 +66,7 @@ TEST_CASE("the excitation itself serves as well as its description") {
                                       "--response", bench.path("ir.wav"), "--format", "json", "--force"});
         CHECK(found.code == 0);
         // Known by its samples alone, the sweep begins where its fade first sounds: 2 ms late.
-        CHECK(json::parse(found.out)["delay_s"].get<double>() == doctest::Approx(0.5).epsilon(0.005));
+        CHECK(json::parse(found.out)["delay_s"].get<double>() == relative(0.5).epsilon(0.005));
     }
 }
 
@@ -116,7 +117,7 @@ TEST_CASE("before and after, from files to findings and a page") {
     CHECK(result["pairs"] == 3);
     for (const auto& band : result["bands"]) {
         CHECK(band["finding"] == "shorter");
-        CHECK(band["change_percent"].get<double>() == doctest::Approx(-50).epsilon(0.2));
+        CHECK(band["change_percent"].get<double>() == relative(-50).epsilon(0.2));
         CHECK(band["change_low_percent"].get<double>() < band["change_percent"].get<double>());
     }
     CHECK(bench.read("page.pdf").starts_with("%PDF-"));

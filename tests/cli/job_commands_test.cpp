@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // A job from `new` to `verify`, as its user types it.
+#include "relative.hpp"
 #include "workbench.hpp"
 
 #include <doctest/doctest.h>
@@ -81,9 +82,9 @@ TEST_CASE("takes are imported, analysed, compared and verified") {
     CHECK(visit["visit"] == "before");
     CHECK(visit["responses"][0]["position"] == "S1-M1");
     CHECK(visit["responses"][0]["take"] == "S1-M1-01");
-    CHECK(visit["room"]["volume_m3"].get<double>() == doctest::Approx(30));
+    CHECK(visit["room"]["volume_m3"].get<double>() == relative(30));
     for (const json& band : visit["average"]["bands"])
-        CHECK(band["t20_s"].get<double>() == doctest::Approx(0.8).epsilon(0.1));
+        CHECK(band["t20_s"].get<double>() == relative(0.8).epsilon(0.1));
     const auto compare =
         bench.run({"compare", bench.path("job"), "--bands", "octave", "--from", "500", "--format", "json"});
     CAPTURE(compare.err);
@@ -98,7 +99,7 @@ TEST_CASE("takes are imported, analysed, compared and verified") {
         CHECK(file["sha256"].get<std::string>().size() == 64);
     }
     for (const json& band : result["bands"])
-        CHECK(band["change_percent"].get<double>() == doctest::Approx(-50).epsilon(0.15));
+        CHECK(band["change_percent"].get<double>() == relative(-50).epsilon(0.15));
     const auto verified = bench.run({"verify", bench.path("job"), "--format", "json"});
     CHECK(verified.code == 0);
     CHECK(json::parse(verified.out)["intact"] == true);

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "decay/curve.hpp"
+#include "relative.hpp"
 
 #include <doctest/doctest.h>
 
@@ -55,9 +56,9 @@ TEST_CASE("a decay with noise, given as expected energy, comes out exact at ever
             curve_of(3, [&](double t) { return std::exp(-a_1s * t) / a_1s + noise * (3 - t); });
         CHECK(std::round(decay(result.curve, -5, -25) * 1e4) == 10000);
         CHECK(std::round(decay(result.curve, -5, -35) * 1e4) == 10000);
-        CHECK(result.tail.truncation_s == doctest::Approx(distance_db / 60).epsilon(1e-3));
-        CHECK(result.curve.range_db == doctest::Approx(distance_db).epsilon(1e-3));
-        CHECK(result.tail.noise == doctest::Approx(noise).epsilon(1e-3));
+        CHECK(result.tail.truncation_s == relative(distance_db / 60).epsilon(1e-3));
+        CHECK(result.curve.range_db == relative(distance_db).epsilon(1e-3));
+        CHECK(result.tail.noise == relative(noise).epsilon(1e-3));
         CHECK(result.tail.end == DecayEnd::noise);
     }
 }
@@ -67,9 +68,9 @@ TEST_CASE("an exponential gives its decay time for EDT, T20 and T30, and no curv
     for (const double decay_s : {0.2, 0.5, 1.0, 2.0}) {
         const double a = a_1s / decay_s;
         const auto result = curve_of(1.2 * decay_s, [&](double t) { return std::exp(-a * t) / a; });
-        CHECK(decay(result.curve, 0, -10) == doctest::Approx(decay_s).epsilon(1e-4));
-        CHECK(decay(result.curve, -5, -25) == doctest::Approx(decay_s).epsilon(1e-4));
-        CHECK(decay(result.curve, -5, -35) == doctest::Approx(decay_s).epsilon(1e-4));
+        CHECK(decay(result.curve, 0, -10) == relative(decay_s).epsilon(1e-4));
+        CHECK(decay(result.curve, -5, -25) == relative(decay_s).epsilon(1e-4));
+        CHECK(decay(result.curve, -5, -35) == relative(decay_s).epsilon(1e-4));
         CHECK(fit_line(result.curve, -5, -35)->nonlinearity_permille < 1e-3);
     }
 }
@@ -87,13 +88,11 @@ TEST_CASE("double slopes give the printed decay times, curvature and non-lineari
         const auto result = curve_of(
             4 * row.t2, [&](double t) { return std::exp(-a1 * t) / a1 + gain * std::exp(-a2 * t) / a2; });
         // 2e-4: the printed digits and the steps of 0.1 ms at the ends of a range.
-        CHECK(decay(result.curve, 0, -10) == doctest::Approx(row.edt).epsilon(3e-4));
-        CHECK(decay(result.curve, -5, -25) == doctest::Approx(row.t20).epsilon(3e-4));
-        CHECK(decay(result.curve, -5, -35) == doctest::Approx(row.t30).epsilon(3e-4));
-        CHECK(fit_line(result.curve, -5, -25)->nonlinearity_permille ==
-              doctest::Approx(row.xi20).epsilon(3e-3));
-        CHECK(fit_line(result.curve, -5, -35)->nonlinearity_permille ==
-              doctest::Approx(row.xi30).epsilon(3e-3));
+        CHECK(decay(result.curve, 0, -10) == relative(row.edt).epsilon(3e-4));
+        CHECK(decay(result.curve, -5, -25) == relative(row.t20).epsilon(3e-4));
+        CHECK(decay(result.curve, -5, -35) == relative(row.t30).epsilon(3e-4));
+        CHECK(fit_line(result.curve, -5, -25)->nonlinearity_permille == relative(row.xi20).epsilon(3e-3));
+        CHECK(fit_line(result.curve, -5, -35)->nonlinearity_permille == relative(row.xi30).epsilon(3e-3));
     }
 }
 
@@ -109,6 +108,6 @@ TEST_CASE("a line needs the curve to reach its lower end") {
     curve.start = 1;
     for (int n = 0; n <= 100; ++n)
         curve.remaining.push_back(std::pow(10, -0.03 * n)); // 0.3 dB a step, 30 dB in all
-    CHECK(fit_line(curve, -5, -25)->decay_s == doctest::Approx(2.0).epsilon(1e-9));
+    CHECK(fit_line(curve, -5, -25)->decay_s == relative(2.0).epsilon(1e-9));
     CHECK_FALSE(fit_line(curve, -5, -35));
 }

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "base/error.hpp"
 #include "decay/decay.hpp"
+#include "relative.hpp"
 #include "responses.hpp"
 
 #include <doctest/doctest.h>
@@ -45,9 +46,9 @@ TEST_CASE("damped sines of known decay time keep it through filter, onset and in
                 const BandDecay& band = decay.bands.front();
                 const double tolerance = hz < 100 ? 0.002 : 0.001;
                 REQUIRE(band.t30_s);
-                CHECK(*band.t20_s == doctest::Approx(decay_s).epsilon(tolerance));
-                CHECK(*band.t30_s == doctest::Approx(decay_s).epsilon(tolerance));
-                CHECK(*band.edt_s == doctest::Approx(decay_s).epsilon(hz < 100 ? 0.004 : 0.001));
+                CHECK(*band.t20_s == relative(decay_s).epsilon(tolerance));
+                CHECK(*band.t30_s == relative(decay_s).epsilon(tolerance));
+                CHECK(*band.edt_s == relative(decay_s).epsilon(hz < 100 ? 0.004 : 0.001));
                 ++checked;
             }
         }
@@ -60,7 +61,7 @@ TEST_CASE("a noisy response gives T20 where the range allows and T30 only where 
     add_decaying_noise(signal, 0.05, 0.8, gaussian);
     add_noise(signal, 0.01, gaussian); // 40 dB
     const auto decay = analyse_decay(signal, bands(BandWidth::octave, 500, 8000));
-    CHECK(decay.onset_s == doctest::Approx(0.05).epsilon(0.01));
+    CHECK(decay.onset_s == relative(0.05).epsilon(0.01));
     int held = 0;
     for (const BandDecay& band : decay.bands) {
         REQUIRE(band.t20_s);
@@ -89,10 +90,10 @@ TEST_CASE("clarity of an exponential decay is that of the closed form") {
         const BandDecay& band = decay.bands.front();
         c50 += *band.c50_db / 8, c80 += *band.c80_db / 8, d50 += *band.d50_percent / 8, ts += *band.ts_ms / 8;
     }
-    CHECK(c50 == doctest::Approx(4.7437).epsilon(0.05));
-    CHECK(c80 == doctest::Approx(9.0956).epsilon(0.04));
-    CHECK(d50 == doctest::Approx(74.881).epsilon(0.01));
-    CHECK(ts == doctest::Approx(36.191).epsilon(0.02));
+    CHECK(c50 == relative(4.7437).epsilon(0.05));
+    CHECK(c80 == relative(9.0956).epsilon(0.04));
+    CHECK(d50 == relative(74.881).epsilon(0.01));
+    CHECK(ts == relative(36.191).epsilon(0.02));
 }
 
 TEST_CASE("a decay shorter than the filter can show has an upper bound instead of a value") {
@@ -144,7 +145,7 @@ TEST_CASE("a second event in the tail is not taken for decay or noise") {
     const auto decay = analyse_decay(signal, bands(BandWidth::octave, 500, 4000));
     for (const BandDecay& band : decay.bands) {
         REQUIRE(band.t30_s);
-        CHECK(*band.t30_s == doctest::Approx(0.5).epsilon(0.1));
+        CHECK(*band.t30_s == relative(0.5).epsilon(0.1));
         CHECK_FALSE(band.notes.empty());
     }
 }

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "decay/decay.hpp"
 #include "decay/interval.hpp"
+#include "relative.hpp"
 #include "responses.hpp"
 
 #include <doctest/doctest.h>
@@ -14,9 +15,9 @@ TEST_CASE("the scatter formula gives the standard's figures") {
     // Source: from memory of ISO 3382-2 clause 7; one position, n = 10, octave 1 kHz (B = 710 Hz), T = 0.5 s.
     const double bandwidth_time = 710 * 0.5;
     CHECK(0.5 * relative_scatter(DecayQuantity::t20, bandwidth_time) / std::sqrt(2.0) ==
-          doctest::Approx(0.01801).epsilon(1e-3));
+          relative(0.01801).epsilon(1e-3));
     CHECK(0.5 * relative_scatter(DecayQuantity::t30, bandwidth_time) / std::sqrt(2.0) ==
-          doctest::Approx(0.01108).epsilon(1e-3));
+          relative(0.01108).epsilon(1e-3));
 }
 
 TEST_CASE("intervals hold the value, are not symmetric, and narrow with the bandwidth") {

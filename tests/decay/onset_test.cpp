@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "decay/onset.hpp"
+#include "relative.hpp"
 #include "responses.hpp"
 
 #include <doctest/doctest.h>
@@ -33,7 +34,7 @@ TEST_CASE("a burst of noise well before the response is not the onset") {
     for (std::size_t n = 1000; n < 1400; ++n)
         signal.samples[n] = 0.2 * gaussian();
     add_decaying_noise(signal, 0.2, 0.4, gaussian);
-    CHECK(find_onset_s(signal) == doctest::Approx(0.2).epsilon(0.001));
+    CHECK(find_onset_s(signal) == relative(0.2).epsilon(0.001));
 }
 
 TEST_CASE("noise 20 dB under the decay does not move the onset by more than 5 ms") {

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "files/toml.hpp"
 #include "folder.hpp"
+#include "relative.hpp"
 
 #include <doctest/doctest.h>
 
@@ -24,7 +25,7 @@ TEST_CASE("values of every kind are read") {
     CHECK(t.need("n").number() == 2.5);
     CHECK(t.need("k").number() == 3);
     CHECK(t.need("k").whole(1, 3) == 3);
-    CHECK(t.need("length").quantity(Dimension::length) == doctest::Approx(0.61));
+    CHECK(t.need("length").quantity(Dimension::length) == relative(0.61));
     CHECK(t.need("bare").quantity(Dimension::length) == 2);
     CHECK(t.need("day").date() == "2024-02-29");
     CHECK(t.need("quoted").date() == "2026-11-25");

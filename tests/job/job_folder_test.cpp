@@ -3,6 +3,7 @@
 #include "job/evidence_store.hpp"
 #include "job/job_folder.hpp"
 #include "job/verify.hpp"
+#include "relative.hpp"
 #include "sample.hpp"
 
 #include <doctest/doctest.h>
@@ -53,9 +54,9 @@ TEST_CASE("a sound is copied in unchanged, with a snapshot of its settings") {
     CHECK(take.made_at == sample::morning.time);
     CHECK(take.program == "ebbmark 0.1.0");
     CHECK(take.sweep == sound.sweep);
-    CHECK(take.microphone.at_m[0] == doctest::Approx(3.2));
+    CHECK(take.microphone.at_m[0] == relative(3.2));
     CHECK(take.source.lowest_hz == 35);
-    CHECK(take.room.box->edges_m[2] == doctest::Approx(2.6));
+    CHECK(take.room.box->edges_m[2] == relative(2.6));
     CHECK(job.visits().at("before").date == "2026-11-25");
     const Verification verification = verify(path);
     CHECK(verification.intact);

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "job/job_toml.hpp"
+#include "relative.hpp"
 #include "sample.hpp"
 
 #include <doctest/doctest.h>
@@ -32,28 +33,28 @@ TEST_CASE("a whole job is read, metric and imperial") {
     CHECK(job.question.from_hz == 40);
     CHECK(job.question.to_hz == 200);
     REQUIRE(job.room.box);
-    CHECK(*job.room.volume_m3 == doctest::Approx(4.1 * 3.3 * 2.6));
-    CHECK(*job.room.surface_m2 == doctest::Approx(2 * (4.1 * 3.3 + 4.1 * 2.6 + 3.3 * 2.6)));
+    CHECK(*job.room.volume_m3 == relative(4.1 * 3.3 * 2.6));
+    CHECK(*job.room.surface_m2 == relative(2 * (4.1 * 3.3 + 4.1 * 2.6 + 3.3 * 2.6)));
     REQUIRE(job.sources.size() == 1);
     CHECK(job.sources[0].lowest_hz == 35);
     REQUIRE(job.microphones.size() == 3);
     CHECK(job.microphones[0].listening);
     CHECK_FALSE(job.microphones[1].listening);
-    CHECK(job.microphones[1].at_m[1] == doctest::Approx(2.4384));
-    CHECK(job.microphones[1].at_m[2] == doctest::Approx(1.20015));
+    CHECK(job.microphones[1].at_m[1] == relative(2.4384));
+    CHECK(job.microphones[1].at_m[2] == relative(1.20015));
     REQUIRE(job.microphones[1].distances.size() == 3);
     CHECK(job.microphones[1].distances[0].first == Wall::rear);
     CHECK(job.microphones[1].photo == "m2.jpg");
     REQUIRE(job.traps.size() == 1);
     CHECK(job.traps[0].place.wall == Wall::rear);
-    CHECK(job.traps[0].place.face_m2() == doctest::Approx(2.4));
+    CHECK(job.traps[0].place.face_m2() == relative(2.4));
     CHECK(job.traps[0].open_sides);
     REQUIRE(job.traps[0].layers.size() == 3);
-    CHECK(job.traps[0].layers[1].thickness_m == doctest::Approx(0.12));
+    CHECK(job.traps[0].layers[1].thickness_m == relative(0.12));
     CHECK_FALSE(job.traps[0].layers[2].thickness_m);
     CHECK(job.traps[0].layers[2].flow_resistance == 150);
     CHECK_FALSE(job.traps[0].built);
-    CHECK(job.source("S1")->at_m[0] == doctest::Approx(0.6));
+    CHECK(job.source("S1")->at_m[0] == relative(0.6));
     CHECK(job.source("S2") == nullptr);
     CHECK(job.microphone("M3") != nullptr);
 }
@@ -65,14 +66,14 @@ TEST_CASE("what was built is read beside the plan") {
                            "free_thickness = \"12 cm\"\ndensity = \"54 kg/m3\"\nflow_resistivity = 14000\n");
     REQUIRE(job.traps[0].built);
     const BuiltTrap& built = *job.traps[0].built;
-    CHECK(*built.wool_mass_kg == doctest::Approx(19.8 * 0.45359237));
+    CHECK(*built.wool_mass_kg == relative(19.8 * 0.45359237));
     REQUIRE(built.place);
     CHECK(built.place->along_m == 0.5);
     CHECK(built.place->up_m == 0.2);
     CHECK(built.place->wall == Wall::rear);
     CHECK(job.traps[0].place.along_m == 0.4);
     REQUIRE(built.layers.size() == 1);
-    CHECK(built.layers[0].free_thickness_m == doctest::Approx(0.12));
+    CHECK(built.layers[0].free_thickness_m == relative(0.12));
     CHECK(built.layers[0].flow_resistivity == 14000);
 }
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "job/job_toml.hpp"
 #include "job/visit_result.hpp"
+#include "relative.hpp"
 #include "sample.hpp"
 
 #include <doctest/doctest.h>
@@ -57,10 +58,10 @@ TEST_CASE("listening places stay out of the room's mean and out of the grade") {
     CHECK(result.room.positions == std::vector<std::string>{"S1-M2", "S1-M3", "S2-M2"});
     CHECK(result.listening.positions == std::vector<std::string>{"S1-M1"});
     REQUIRE(result.room.bands.size() == 7);
-    CHECK(*result.room.bands[0].mean.t20_s == doctest::Approx(0.5));
-    CHECK(*result.room.bands[0].average.spread_percent == doctest::Approx(20));
-    CHECK(*result.room.bands[0].mean.edt_s == doctest::Approx(0.45));
-    CHECK(*result.room.bands[0].mean.decay_range_db == doctest::Approx(34));
+    CHECK(*result.room.bands[0].mean.t20_s == relative(0.5));
+    CHECK(*result.room.bands[0].average.spread_percent == relative(20));
+    CHECK(*result.room.bands[0].mean.edt_s == relative(0.45));
+    CHECK(*result.room.bands[0].mean.decay_range_db == relative(34));
     CHECK(*result.listening.bands[0].mean.t20_s == 0.9);
     CHECK(result.setup.pairs == 3);
     CHECK(result.setup.microphones == 2);
@@ -69,11 +70,11 @@ TEST_CASE("listening places stay out of the room's mean and out of the grade") {
 
 TEST_CASE("the room statement uses the mean and the visit's air") {
     const auto result = visit_result(job(), protocol(), {measured("S1-M2", 0.4), measured("S1-M3", 0.6)}, {});
-    CHECK(result.statement.air.celsius == doctest::Approx(21));
-    CHECK(result.statement.air.humidity_percent == doctest::Approx(40));
+    CHECK(result.statement.air.celsius == relative(21));
+    CHECK(result.statement.air.humidity_percent == relative(40));
     CHECK(result.air_noted);
     // Source: closed form. 2000 √(0.5 / 35.178) = 238.4 Hz.
-    CHECK(*result.statement.schroeder_hz == doctest::Approx(238.4).epsilon(1e-3));
+    CHECK(*result.statement.schroeder_hz == relative(238.4).epsilon(1e-3));
     CHECK_FALSE(visit_result(job(), {}, {measured("S1-M2", 0.4)}, {}).air_noted);
 }
 
@@ -103,7 +104,7 @@ TEST_CASE("the return is held against the position of the same name") {
         visit_result(job(), {}, {measured("S1-M2", 0.4), measured("S1-M3", 0.6)}, {measured("S1-M2", 0.42)});
     REQUIRE(result.returned);
     REQUIRE(result.returned->bands.size() == 7);
-    CHECK(*result.returned->bands[0].change_percent == doctest::Approx(5));
+    CHECK(*result.returned->bands[0].change_percent == relative(5));
     const auto lost = visit_result(job(), {}, {measured("S1-M3", 0.6)}, {measured("S1-M2", 0.42)});
     CHECK(lost.returned->bands.empty());
     const auto empty = visit_result(job(), {}, {measured("S1-M2", 0)}, {measured("S1-M2", 0.42)});
@@ -126,7 +127,7 @@ TEST_CASE("a visit of listening places alone says why there is no mean") {
 
 TEST_CASE("a decay too short for the filter keeps its upper bound in the mean") {
     const auto result = visit_result(job(), {}, {measured("S1-M2", 0), measured("S1-M3", 0)}, {});
-    CHECK(*result.room.bands[0].mean.at_most_s == doctest::Approx(0.1));
+    CHECK(*result.room.bands[0].mean.at_most_s == relative(0.1));
     CHECK(result.room.bands[0].mean.t20_s.empty == Empty::filter);
 }
 
@@ -134,5 +135,5 @@ TEST_CASE("places of a job file reach the checks of the set-up") {
     const JobDescription description = job_description(sample::job_toml, "job.toml");
     const auto result = visit_result(description, {}, {measured("S1-M2", 0.4), measured("S1-M3", 0.5)}, {});
     // M3 stands 0.2 m from three surfaces: a quarter wavelength of about 429 Hz.
-    CHECK(*result.setup.from_hz == doctest::Approx(429).epsilon(0.01));
+    CHECK(*result.setup.from_hz == relative(429).epsilon(0.01));
 }

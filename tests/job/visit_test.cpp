@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "job/visit.hpp"
+#include "relative.hpp"
 #include "sample.hpp"
 
 #include <doctest/doctest.h>
@@ -16,7 +17,7 @@ TEST_CASE("a filled protocol is read, and nothing is asked for") {
     const VisitProtocol protocol = visit_protocol(sample::filled_protocol("2026-11-26"), "visit.toml");
     CHECK(blank_items(protocol).empty());
     CHECK(*protocol.temperature_start_c == 21);
-    CHECK(*protocol.temperature_end_c == doctest::Approx(21.5));
+    CHECK(*protocol.temperature_end_c == relative(21.5));
     CHECK(*protocol.humidity_end_percent == 46);
     CHECK(*protocol.equaliser_off);
     CHECK(*protocol.persons == 1);

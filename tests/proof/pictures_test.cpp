@@ -3,6 +3,7 @@
 #include "proof/palette.hpp"
 #include "proof/pictures.hpp"
 #include "proof/render.hpp"
+#include "relative.hpp"
 #include "samples.hpp"
 
 #include <doctest/doctest.h>
@@ -60,8 +61,8 @@ TEST_CASE(
     // The same threshold that the standard asks of graphics next to each other would be 3; shape and dash
     // carry the rest.
     CHECK(contrast_on_white(palette::after) / contrast_on_white(palette::before) > 1.5);
-    CHECK(contrast_on_white({255, 255, 255}) == doctest::Approx(1));
-    CHECK(contrast_on_white({0, 0, 0}) == doctest::Approx(21));
+    CHECK(contrast_on_white({255, 255, 255}) == relative(1));
+    CHECK(contrast_on_white({0, 0, 0}) == relative(21));
 }
 
 TEST_CASE("charts are well-formed SVG whatever the names are") {
@@ -115,5 +116,5 @@ TEST_CASE("lines are broken within their width and lose no word") {
         joined += (joined.empty() ? "" : " ") + line;
     }
     CHECK(joined == text);
-    CHECK(text_width("aa", style) == doctest::Approx(2 * text_width("a", style)));
+    CHECK(text_width("aa", style) == relative(2 * text_width("a", style)));
 }

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "relative.hpp"
 #include "room/setup.hpp"
 
 #include <doctest/doctest.h>
@@ -34,10 +35,10 @@ bool says(const SetupFinding& found, const std::string& part) {
 
 TEST_CASE("least distances follow from wavelength, volume and decay time") {
     // Source: closed form of the clause, which is from memory. 2 √(50 / (343 · 0.8)) = 0.854 m.
-    CHECK(least_source_distance_m(50, 0.8, 343) == doctest::Approx(0.8538).epsilon(1e-3));
+    CHECK(least_source_distance_m(50, 0.8, 343) == relative(0.8538).epsilon(1e-3));
     // The rounded figures that go with it, 2 m and 1 m (from memory), are those of about 86 Hz.
-    CHECK(half_wave_hz(2, 343.2) == doctest::Approx(85.8));
-    CHECK(quarter_wave_hz(1, 343.2) == doctest::Approx(85.8));
+    CHECK(half_wave_hz(2, 343.2) == relative(85.8));
+    CHECK(quarter_wave_hz(1, 343.2) == relative(85.8));
 }
 
 TEST_CASE("the grade follows the numbers of table 1") {
@@ -67,19 +68,19 @@ TEST_CASE("a microphone in the direct sound does not count") {
     CHECK(found.grade == Grade::survey);
     CHECK(says(found, "S1-M1 does not count"));
     REQUIRE(found.distances.size() == 3);
-    CHECK(found.distances[0].distance_m == doctest::Approx(1.0));
-    CHECK(*found.distances[0].wanted_m == doctest::Approx(1.527).epsilon(1e-3));
+    CHECK(found.distances[0].distance_m == relative(1.0));
+    CHECK(*found.distances[0].wanted_m == relative(1.527).epsilon(1e-3));
 }
 
 TEST_CASE("short distances limit the grade to the frequencies where they are long enough") {
     auto pairs = grid(2, 3);
     const SetupFinding wide = check_setup(pairs, conditions());
-    CHECK(*wide.from_hz == doctest::Approx(85.8)); // 2 m apart, 1 m from surfaces
+    CHECK(*wide.from_hz == relative(85.8)); // 2 m apart, 1 m from surfaces
     for (SetupPair& pair : pairs)
         if (pair.microphone == "M2")
             pair.nearest_surface_m = 0.5;
     const SetupFinding found = check_setup(pairs, conditions());
-    CHECK(*found.from_hz == doctest::Approx(171.6));
+    CHECK(*found.from_hz == relative(171.6));
     CHECK(found.grade == Grade::engineering);
     CHECK(says(found, "Below 172 Hz no grade holds"));
     pairs[1].nearest_surface_m = 0;

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "relative.hpp"
 #include "signal/band_filter.hpp"
 
 #include <doctest/doctest.h>
@@ -58,10 +59,10 @@ double measured_attenuation_db(const AnalyticBand& band, double hz) {
 
 TEST_CASE("break points of third octaves are those printed in the standard") {
     // Source: published. IEC 61260-1:2014, Table F.1.
-    CHECK(omega(BandWidth::third, 1.0 / 8) == doctest::Approx(1.02667).epsilon(5e-6));
-    CHECK(omega(BandWidth::third, 1.0 / 2) == doctest::Approx(1.12202).epsilon(5e-6));
-    CHECK(omega(BandWidth::third, 1) == doctest::Approx(1.29437).epsilon(5e-6));
-    CHECK(omega(BandWidth::third, 4) == doctest::Approx(5.39195).epsilon(5e-6));
+    CHECK(omega(BandWidth::third, 1.0 / 8) == relative(1.02667).epsilon(5e-6));
+    CHECK(omega(BandWidth::third, 1.0 / 2) == relative(1.12202).epsilon(5e-6));
+    CHECK(omega(BandWidth::third, 1) == relative(1.29437).epsilon(5e-6));
+    CHECK(omega(BandWidth::third, 4) == relative(5.39195).epsilon(5e-6));
 }
 
 TEST_CASE("the response lies within every row of the class 1 limits, on both sides and between the rows") {
@@ -130,12 +131,12 @@ TEST_CASE("the group delay is that of the response's phase") {
             const double turn =
                 std::arg(band_filter_response(band, hz + step) / band_filter_response(band, hz - step));
             CHECK(band_filter_group_delay_s(band, hz) ==
-                  doctest::Approx(-turn / (2 * step) / (2 * std::numbers::pi)).epsilon(1e-4));
+                  relative(-turn / (2 * step) / (2 * std::numbers::pi)).epsilon(1e-4));
         }
     // Closed form: two radians of the prototype over half the bandwidth, 2 / (π B), at mid-band.
     const Band octave = band_at(BandWidth::octave, 0);
     CHECK(band_filter_group_delay_s(octave, 1000) ==
-          doctest::Approx(2 / std::numbers::pi / octave.bandwidth_hz()).epsilon(1e-12));
+          relative(2 / std::numbers::pi / octave.bandwidth_hz()).epsilon(1e-12));
 }
 
 TEST_CASE("a filter that runs backwards rings before an impulse and is silent after it") {
@@ -152,6 +153,7 @@ TEST_CASE("a filter that runs backwards rings before an impulse and is silent af
         mean_time += time * envelope.energy[n];
     }
     CHECK(after < 1e-5 * before);
-    // Source: property. The centre of the energy lies the mean group delay before the impulse.
-    CHECK(mean_time / (before + after) == doctest::Approx(-envelope.group_delay_s).epsilon(1e-3));
+    // Source: property. The centre of the energy lies the mean group delay before the impulse; the tapered
+    // skirt and the decimated envelope move it by 0.2 %.
+    CHECK(mean_time / (before + after) == relative(-envelope.group_delay_s).epsilon(3e-3));
 }

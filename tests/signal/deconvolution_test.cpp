@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "base/error.hpp"
+#include "relative.hpp"
 #include "signal/deconvolution.hpp"
 #include "signal/fft.hpp"
 
@@ -101,7 +102,7 @@ TEST_CASE("a perfect channel comes back as it is") {
         const auto found = deconvolve(record(wide, truth, 12345), excitation_of(wide));
         // What is left is the cut of the band-limited pulse 50 ms before it, and rounding.
         CHECK(error_db(found, truth) < -60);
-        CHECK(found.delay_s == doctest::Approx(0.5 + 12345 / rate_hz).epsilon(1e-4));
+        CHECK(found.delay_s == relative(0.5 + 12345 / rate_hz).epsilon(1e-4));
         CHECK(found.sweeps_used == repeats);
         CHECK(found.drift_ppm.has_value() == (repeats == 2));
         if (found.drift_ppm)
@@ -116,7 +117,7 @@ TEST_CASE("a clock that runs fast is seen between two sweeps") {
     stretched.repeat_period_s += 4 / rate_hz;
     const auto found = deconvolve(record(stretched, room(0.4, 24000, 5), 0), excitation_of(sweep));
     REQUIRE(found.drift_ppm);
-    CHECK(*found.drift_ppm == doctest::Approx(12.8205).epsilon(0.001));
+    CHECK(*found.drift_ppm == relative(12.8205).epsilon(0.001));
 }
 
 TEST_CASE("harmonics of the loudspeaker stay out of the response") {
@@ -143,7 +144,7 @@ TEST_CASE("noise costs what theory says and more seconds at either end cost noth
     auto recording = record(sweep, truth, 48000 * 3, 1e-4);
     recording.samples.resize(recording.size() + 48000 * 4, 0.0);
     const auto found = deconvolve(recording, excitation_of(sweep));
-    CHECK(found.delay_s == doctest::Approx(3.5).epsilon(1e-4));
+    CHECK(found.delay_s == relative(3.5).epsilon(1e-4));
     CHECK(error_db(found, truth) < -35);
 }
 
@@ -200,9 +201,9 @@ TEST_CASE("an excitation known only by its samples is understood") {
     const auto described = excitation_of(sweep);
     const auto sampled = excitation_of(whole_signal(sweep));
     CHECK(sampled.repeats == 2);
-    CHECK(sampled.repeat_period_s == doctest::Approx(sweep.repeat_period_s).epsilon(1e-4));
-    CHECK(sampled.from_hz == doctest::Approx(60).epsilon(0.1));
-    CHECK(sampled.to_hz == doctest::Approx(15000).epsilon(0.1));
-    CHECK(sampled.harmonic_lead_s == doctest::Approx(described.harmonic_lead_s).epsilon(0.05));
+    CHECK(sampled.repeat_period_s == relative(sweep.repeat_period_s).epsilon(1e-4));
+    CHECK(sampled.from_hz == relative(60).epsilon(0.1));
+    CHECK(sampled.to_hz == relative(15000).epsilon(0.1));
+    CHECK(sampled.harmonic_lead_s == relative(described.harmonic_lead_s).epsilon(0.05));
     CHECK_THROWS_AS(excitation_of(Signal{std::vector<double>(4800, 0.0), rate_hz}), Error);
 }

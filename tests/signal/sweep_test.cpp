@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "base/error.hpp"
+#include "relative.hpp"
 #include "signal/sweep.hpp"
 
 #include <doctest/doctest.h>
@@ -23,11 +24,11 @@ TEST_CASE("harmonic leads and time per octave of an exponential sweep") {
         sweep.seconds = row.seconds;
         sweep.start_hz = row.start;
         sweep.stop_hz = row.stop;
-        CHECK(sweep.rate_constant_s() == doctest::Approx(row.constant).epsilon(1e-6));
-        CHECK(sweep.harmonic_lead_s(2) == doctest::Approx(row.two).epsilon(1e-6));
-        CHECK(sweep.harmonic_lead_s(3) == doctest::Approx(row.three).epsilon(1e-6));
-        CHECK(sweep.harmonic_lead_s(4) == doctest::Approx(row.four).epsilon(1e-6));
-        CHECK(sweep.harmonic_lead_s(5) == doctest::Approx(row.five).epsilon(1e-6));
+        CHECK(sweep.rate_constant_s() == relative(row.constant).epsilon(1e-6));
+        CHECK(sweep.harmonic_lead_s(2) == relative(row.two).epsilon(1e-6));
+        CHECK(sweep.harmonic_lead_s(3) == relative(row.three).epsilon(1e-6));
+        CHECK(sweep.harmonic_lead_s(4) == relative(row.four).epsilon(1e-6));
+        CHECK(sweep.harmonic_lead_s(5) == relative(row.five).epsilon(1e-6));
     }
 }
 
@@ -39,7 +40,7 @@ TEST_CASE("the signal has its level, its silences and equal repeats") {
     const Signal whole = whole_signal(sweep);
     CHECK(whole.size() == static_cast<std::size_t>((0.5 + 3 + 2 + 2) * 48000));
     const auto peak = *std::max_element(whole.samples.begin(), whole.samples.end());
-    CHECK(20 * std::log10(peak) == doctest::Approx(-6).epsilon(1e-4));
+    CHECK(20 * std::log10(peak) == relative(-6).epsilon(1e-4));
     CHECK(std::all_of(whole.samples.begin(), whole.samples.begin() + 24000, [](double x) { return x == 0; }));
     CHECK(std::all_of(whole.samples.end() - 95999, whole.samples.end(), [](double x) { return x == 0; }));
     CHECK(std::equal(whole.samples.begin() + 24000, whole.samples.begin() + 24000 + 96000,
@@ -58,7 +59,7 @@ TEST_CASE("the sweep passes each frequency when it should") {
         for (std::size_t n = middle - half; n < middle + half; ++n)
             crossings += (one.samples[n] < 0) != (one.samples[n + 1] < 0);
         // Over ±0.05 s the mean of f exp(t/L) exceeds f by (0.05/L)²/6 and the count is whole.
-        CHECK(crossings / 0.1 / 2 == doctest::Approx(hz).epsilon(0.06 * 100 / hz + 0.002));
+        CHECK(crossings / 0.1 / 2 == relative(hz).epsilon(0.06 * 100 / hz + 0.002));
     }
 }
 
@@ -66,7 +67,7 @@ TEST_CASE("a described phase shifts the start of the sine") {
     Sweep sweep;
     sweep.fade_in_s = 0;
     sweep.phase_rad = 1.0;
-    CHECK(one_sweep(sweep).samples[0] == doctest::Approx(std::pow(10, -12.0 / 20) * std::sin(1.0)));
+    CHECK(one_sweep(sweep).samples[0] == relative(std::pow(10, -12.0 / 20) * std::sin(1.0)));
 }
 
 TEST_CASE("an impossible sweep is refused with its field and value") {

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "relative.hpp"
 #include "verdict/comparison.hpp"
 
 #include <doctest/doctest.h>
@@ -37,11 +38,11 @@ TEST_CASE("six positions of a worked example") {
     const auto found = single(responses(-9, {0.82, 0.77, 0.91, 0.80, 0.86, 0.79}),
                               responses(-9, {0.58, 0.55, 0.66, 0.60, 0.57, 0.56}));
     CHECK(found.positions == 6);
-    CHECK(*found.change_percent == doctest::Approx(100 * (0.71094 - 1)).epsilon(1e-4));
-    CHECK(*found.change_percent.low == doctest::Approx(100 * (0.68130 - 1)).epsilon(1e-4));
-    CHECK(*found.change_percent.high == doctest::Approx(100 * (0.74187 - 1)).epsilon(1e-4));
+    CHECK(*found.change_percent == relative(100 * (0.71094 - 1)).epsilon(1e-4));
+    CHECK(*found.change_percent.low == relative(100 * (0.68130 - 1)).epsilon(1e-4));
+    CHECK(*found.change_percent.high == relative(100 * (0.74187 - 1)).epsilon(1e-4));
     CHECK(found.finding == Finding::shorter);
-    CHECK(*found.after_s / *found.before_s == doctest::Approx(0.71094).epsilon(1e-4));
+    CHECK(*found.after_s / *found.before_s == relative(0.71094).epsilon(1e-4));
 }
 
 TEST_CASE("exchanging the states turns shorter into longer and the ratio into its inverse") {
@@ -49,7 +50,7 @@ TEST_CASE("exchanging the states turns shorter into longer and the ratio into it
     const auto down = single(a, b), up = single(b, a);
     CHECK(down.finding == Finding::shorter);
     CHECK(up.finding == Finding::longer);
-    CHECK((1 + *down.change_percent / 100) * (1 + *up.change_percent / 100) == doctest::Approx(1));
+    CHECK((1 + *down.change_percent / 100) * (1 + *up.change_percent / 100) == relative(1));
 }
 
 TEST_CASE("scattered positions show no change, close ones show that nothing changed") {
@@ -62,7 +63,7 @@ TEST_CASE("scattered positions show no change, close ones show that nothing chan
 
 TEST_CASE("one pair gives a change without interval or finding") {
     const auto found = single(responses(0, {0.5}), responses(0, {0.3}));
-    CHECK(*found.change_percent == doctest::Approx(-40));
+    CHECK(*found.change_percent == relative(-40));
     CHECK(!found.change_percent.low);
     CHECK(found.finding == Finding::not_measurable);
     CHECK(found.notes.size() == 1);
@@ -86,7 +87,7 @@ TEST_CASE("decays below the filter limit appear as a bound, never as no effect")
         response.bands[0].at_most_s = 0.435;
     }
     const auto all = single(before, after);
-    CHECK(*all.after_at_most_s == doctest::Approx(0.435));
+    CHECK(*all.after_at_most_s == relative(0.435));
     CHECK(all.change_percent.empty == Empty::filter);
     REQUIRE(all.notes.size() == 1);
     CHECK(all.notes[0].find("at least 49 % shorter") != std::string::npos);
@@ -103,7 +104,7 @@ TEST_CASE("unpaired states use Welch's test on the logarithms") {
     CHECK(found.positions == 2);
     CHECK(found.finding == Finding::shorter);
     CHECK(*found.change_percent ==
-          doctest::Approx(100 * (std::sqrt(0.30 * 0.31) / std::cbrt(0.50 * 0.52 * 0.51) - 1)));
+          relative(100 * (std::sqrt(0.30 * 0.31) / std::cbrt(0.50 * 0.52 * 0.51) - 1)));
 }
 
 TEST_CASE("many bands share the chance of a false finding") {

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "relative.hpp"
 #include "verdict/statistics.hpp"
 
 #include <doctest/doctest.h>
@@ -25,28 +26,28 @@ MeanEstimate paired() {
 
 TEST_CASE("paired t test of the sleep data") {
     const auto estimate = paired();
-    CHECK(estimate.mean / estimate.standard_error == doctest::Approx(-4.0621).epsilon(1e-5));
+    CHECK(estimate.mean / estimate.standard_error == relative(-4.0621).epsilon(1e-5));
     CHECK(estimate.degrees_of_freedom == 9);
-    CHECK(p_value(estimate) == doctest::Approx(0.002833).epsilon(1e-4));
-    CHECK(estimate.mean - half_width(estimate, 0.95) == doctest::Approx(-2.4598858).epsilon(1e-7));
-    CHECK(estimate.mean + half_width(estimate, 0.95) == doctest::Approx(-0.7001142).epsilon(1e-7));
+    CHECK(p_value(estimate) == relative(0.002833).epsilon(1e-4));
+    CHECK(estimate.mean - half_width(estimate, 0.95) == relative(-2.4598858).epsilon(1e-7));
+    CHECK(estimate.mean + half_width(estimate, 0.95) == relative(-0.7001142).epsilon(1e-7));
 }
 
 TEST_CASE("Welch's t test of the sleep data") {
     const auto estimate = welch_difference(drug_2, drug_1);
-    CHECK(estimate.mean / estimate.standard_error == doctest::Approx(-1.8608).epsilon(1e-5));
-    CHECK(estimate.degrees_of_freedom == doctest::Approx(17.776).epsilon(1e-4));
-    CHECK(p_value(estimate) == doctest::Approx(0.07939).epsilon(1e-4));
-    CHECK(estimate.mean - half_width(estimate, 0.95) == doctest::Approx(-3.3654832).epsilon(1e-7));
-    CHECK(estimate.mean + half_width(estimate, 0.95) == doctest::Approx(0.2054832).epsilon(1e-6));
+    CHECK(estimate.mean / estimate.standard_error == relative(-1.8608).epsilon(1e-5));
+    CHECK(estimate.degrees_of_freedom == relative(17.776).epsilon(1e-4));
+    CHECK(p_value(estimate) == relative(0.07939).epsilon(1e-4));
+    CHECK(estimate.mean - half_width(estimate, 0.95) == relative(-3.3654832).epsilon(1e-7));
+    CHECK(estimate.mean + half_width(estimate, 0.95) == relative(0.2054832).epsilon(1e-6));
 }
 
 TEST_CASE("two one-sided tests of the sleep data") {
     // Source: closed form. The p values of the t distribution with 9 degrees of freedom at (margin - 1.58) /
     // 0.38896.
-    CHECK(equivalence_p(paired(), 2.0) == doctest::Approx(0.154157).epsilon(1e-5));
-    CHECK(equivalence_p(paired(), 2.5) == doctest::Approx(0.021117).epsilon(1e-4));
-    CHECK(equivalence_p(paired(), 3.0) == doctest::Approx(0.002656).epsilon(1e-3));
+    CHECK(equivalence_p(paired(), 2.0) == relative(0.154157).epsilon(1e-5));
+    CHECK(equivalence_p(paired(), 2.5) == relative(0.021117).epsilon(1e-4));
+    CHECK(equivalence_p(paired(), 3.0) == relative(0.002656).epsilon(1e-3));
 }
 
 TEST_CASE("Holm's step-down procedure") {
@@ -55,13 +56,13 @@ TEST_CASE("Holm's step-down procedure") {
     const std::vector<double> expected = {0.3, 0.005, 0.06, 0.048, 0.08};
     const auto adjusted = holm(p);
     for (std::size_t i = 0; i < p.size(); ++i)
-        CHECK(adjusted[i] == doctest::Approx(expected[i]).epsilon(1e-12));
+        CHECK(adjusted[i] == relative(expected[i]).epsilon(1e-12));
     CHECK(holm({}).empty());
 }
 
 TEST_CASE("the smallest showable mean approaches the normal theory with many values") {
     // Source: closed form. For a normal mean, z(0.975) + z(0.8) = 1.959964 + 0.841621 standard errors.
-    CHECK(smallest_showable({0, 1, 1e5}, 0.05, 0.8) == doctest::Approx(2.801585).epsilon(1e-3));
+    CHECK(smallest_showable({0, 1, 1e5}, 0.05, 0.8) == relative(2.801585).epsilon(1e-3));
     // With few values more is needed.
     CHECK(smallest_showable({0, 1, 5}, 0.05, 0.8) > 3.3);
     CHECK(smallest_showable({0, 0, 5}, 0.05, 0.8) == 0);
