@@ -17,8 +17,13 @@ constexpr double below_peak = 0.01; ///< −20 dB, ISO 3382-1
 /// Energy of each window, hop of one window.
 std::vector<double> window_energies(const std::vector<double>& samples, std::size_t length) {
     std::vector<double> energies(samples.size() / length + 1);
-    for (std::size_t n = 0; n < samples.size(); ++n)
-        energies[n / length] += samples[n] * samples[n];
+    for (std::size_t window = 0; window < energies.size(); ++window) {
+        const std::size_t to = std::min(samples.size(), (window + 1) * length);
+        double sum = 0;
+        for (std::size_t n = window * length; n < to; ++n)
+            sum += samples[n] * samples[n];
+        energies[window] = sum;
+    }
     return energies;
 }
 

@@ -6,7 +6,6 @@
 #include "base/signal.hpp"
 #include "signal/fft.hpp"
 
-#include <map>
 #include <span>
 #include <vector>
 
@@ -65,10 +64,11 @@ class BandFilterBank {
     double mean_group_delay_s(const Band& band, std::span<const Complex> bins, std::size_t used) const;
 
     double rate_hz_;
-    std::size_t forward_size_;
     std::size_t lead_; ///< samples kept free for what lies before the response
-    std::vector<Complex> spectrum_;
-    std::map<std::size_t, ComplexInverseFft> inverse_;
+    std::size_t forward_size_;
+    RealFft forward_;
+    std::span<const Complex> spectrum_; ///< within forward_
+    ComplexInverseFft inverse_;
     BandEnvelope envelope_; ///< kept, because fresh memory for every band costs as much as its transform
 };
 

@@ -5,17 +5,52 @@
 
 #include <algorithm>
 #include <cassert>
+#include <map>
 #include <mutex>
 #include <new>
+#include <utility>
 
 namespace ebbmark {
 
 namespace {
 
-// FFTW: only execution is safe from several threads, making and destroying plans is not.
-std::mutex& planner() {
-    static std::mutex mutex;
-    return mutex;
+enum class Kind { forward, inverse, complex_inverse };
+
+using SharedPlan = std::shared_ptr<fftw_plan_s>;
+
+/// Plans that are kept because making one costs more than using it. What they compute depends on nothing but
+/// kind and size. FFTW: only execution is safe from several threads, making and destroying plans is not.
+struct Plans {
+    std::recursive_mutex mutex; ///< recursive: forgetting plans may destroy them
+    std::map<std::pair<Kind, std::size_t>, SharedPlan> kept;
+};
+
+// Some 20 MB of tables at most; the sizes of one analysis number about ten.
+constexpr std::size_t most_plans_kept = 16;
+constexpr std::size_t largest_plan_kept = std::size_t{1} << 18;
+
+Plans& plans() {
+    static Plans instance;
+    return instance;
+}
+
+/// A plan for buffers of FFTW's own alignment; `make` is called where none is kept.
+template <class Make>
+SharedPlan plan_for(Kind kind, std::size_t size, Make make) {
+    Plans& all = plans();
+    const std::lock_guard lock(all.mutex);
+    if (const auto found = all.kept.find({kind, size}); found != all.kept.end())
+        return found->second;
+    const SharedPlan plan(make(static_cast<int>(size)), [](fftw_plan made) {
+        const std::lock_guard destroying(plans().mutex);
+        fftw_destroy_plan(made);
+    });
+    if (size <= largest_plan_kept) {
+        if (all.kept.size() >= most_plans_kept)
+            all.kept.clear();
+        all.kept.emplace(std::pair{kind, size}, plan);
+    }
+    return plan;
 }
 
 template <class T>
@@ -23,7 +58,6 @@ struct Buffer {
     explicit Buffer(std::size_t n) : data(static_cast<T*>(fftw_malloc(sizeof(T) * n))), count(n) {
         if (!data)
             throw std::bad_alloc();
-        std::fill_n(data, n, T{});
     }
     ~Buffer() { fftw_free(data); }
     Buffer(const Buffer&) = delete;
@@ -53,39 +87,29 @@ std::size_t fast_fft_size(std::size_t n) {
     return best;
 }
 
-/// The two plans are made when first used: each costs as much as a transform.
+/// The two plans are sought when first used.
 struct RealFft::Plan {
     explicit Plan(std::size_t n) : size(n), time(n), frequency(n / 2 + 1) { assert(n >= 2 && n % 2 == 0); }
-    ~Plan() {
-        const std::lock_guard lock(planner());
-        fftw_destroy_plan(forward);
-        fftw_destroy_plan(inverse);
-    }
-    Plan(const Plan&) = delete;
-    Plan& operator=(const Plan&) = delete;
 
     void run_forward() {
-        if (!forward) {
-            const std::lock_guard lock(planner());
-            forward =
-                fftw_plan_dft_r2c_1d(static_cast<int>(size), time.data, raw(frequency.data), FFTW_ESTIMATE);
-        }
-        fftw_execute(forward);
+        if (!forward)
+            forward = plan_for(Kind::forward, size, [&](int n) {
+                return fftw_plan_dft_r2c_1d(n, time.data, raw(frequency.data), FFTW_ESTIMATE);
+            });
+        fftw_execute_dft_r2c(forward.get(), time.data, raw(frequency.data));
     }
     void run_inverse() {
-        if (!inverse) {
-            const std::lock_guard lock(planner());
-            inverse =
-                fftw_plan_dft_c2r_1d(static_cast<int>(size), raw(frequency.data), time.data, FFTW_ESTIMATE);
-        }
-        fftw_execute(inverse);
+        if (!inverse)
+            inverse = plan_for(Kind::inverse, size, [&](int n) {
+                return fftw_plan_dft_c2r_1d(n, raw(frequency.data), time.data, FFTW_ESTIMATE);
+            });
+        fftw_execute_dft_c2r(inverse.get(), raw(frequency.data), time.data);
     }
 
     std::size_t size;
     Buffer<double> time;
     Buffer<Complex> frequency;
-    fftw_plan forward = nullptr;
-    fftw_plan inverse = nullptr;
+    SharedPlan forward, inverse;
 };
 
 RealFft::RealFft(std::size_t size) : plan_(std::make_unique<Plan>(size)) {}
@@ -97,12 +121,17 @@ std::size_t RealFft::size() const {
     return plan_->size;
 }
 
-std::vector<Complex> RealFft::forward(std::span<const double> samples) {
+std::span<const Complex> RealFft::spectrum_of(std::span<const double> samples) {
     assert(samples.size() <= size());
     const auto end = std::copy(samples.begin(), samples.end(), plan_->time.data);
     std::fill(end, plan_->time.data + size(), 0.0);
     plan_->run_forward();
-    return {plan_->frequency.data, plan_->frequency.data + bins()};
+    return {plan_->frequency.data, bins()};
+}
+
+std::vector<Complex> RealFft::forward(std::span<const double> samples) {
+    const auto spectrum = spectrum_of(samples);
+    return {spectrum.begin(), spectrum.end()};
 }
 
 std::vector<double> RealFft::inverse(std::span<const Complex> spectrum) {
@@ -116,45 +145,31 @@ std::vector<double> RealFft::inverse(std::span<const Complex> spectrum) {
     return samples;
 }
 
-struct ComplexInverseFft::Plan {
-    explicit Plan(std::size_t n) : size(n), frequency(n), time(n) {
-        assert(n >= 1);
-        const std::lock_guard lock(planner());
-        plan = fftw_plan_dft_1d(static_cast<int>(n), raw(frequency.data), raw(time.data), FFTW_BACKWARD,
-                                FFTW_ESTIMATE);
-    }
-    ~Plan() {
-        const std::lock_guard lock(planner());
-        fftw_destroy_plan(plan);
-    }
-    Plan(const Plan&) = delete;
-    Plan& operator=(const Plan&) = delete;
-
-    std::size_t size;
-    Buffer<Complex> frequency;
-    Buffer<Complex> time;
-    fftw_plan plan;
+struct ComplexInverseFft::Buffers {
+    explicit Buffers(std::size_t largest) : frequency(largest), time(largest) {}
+    Buffer<Complex> frequency, time;
+    std::map<std::size_t, SharedPlan> used;
 };
 
-ComplexInverseFft::ComplexInverseFft(std::size_t size) : plan_(std::make_unique<Plan>(size)) {}
+ComplexInverseFft::ComplexInverseFft(std::size_t largest) : buffers_(std::make_unique<Buffers>(largest)) {}
 ComplexInverseFft::~ComplexInverseFft() = default;
 ComplexInverseFft::ComplexInverseFft(ComplexInverseFft&&) noexcept = default;
 ComplexInverseFft& ComplexInverseFft::operator=(ComplexInverseFft&&) noexcept = default;
 
-std::size_t ComplexInverseFft::size() const {
-    return plan_->size;
+std::span<Complex> ComplexInverseFft::spectrum(std::size_t size) {
+    assert(size >= 1 && size <= buffers_->frequency.count);
+    return {buffers_->frequency.data, size};
 }
 
-std::span<Complex> ComplexInverseFft::spectrum() {
-    return {plan_->frequency.data, plan_->size};
-}
-
-std::span<const Complex> ComplexInverseFft::transform() {
-    fftw_execute(plan_->plan);
-    const double scale = 1 / static_cast<double>(size());
-    for (std::size_t n = 0; n < size(); ++n)
-        plan_->time.data[n] *= scale;
-    return {plan_->time.data, plan_->size};
+std::span<const Complex> ComplexInverseFft::transform(std::size_t size) {
+    assert(size >= 1 && size <= buffers_->frequency.count);
+    fftw_complex *const from = raw(buffers_->frequency.data), *const to = raw(buffers_->time.data);
+    SharedPlan& plan = buffers_->used[size];
+    if (!plan)
+        plan = plan_for(Kind::complex_inverse, size,
+                        [&](int n) { return fftw_plan_dft_1d(n, from, to, FFTW_BACKWARD, FFTW_ESTIMATE); });
+    fftw_execute_dft(plan.get(), from, to);
+    return {buffers_->time.data, size};
 }
 
 } // namespace ebbmark

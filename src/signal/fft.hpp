@@ -28,7 +28,9 @@ class RealFft {
     std::size_t size() const;
     std::size_t bins() const { return size() / 2 + 1; }
 
-    /// `samples` may be shorter than the size: zeros follow.
+    /// `samples` may be shorter than the size: zeros follow. Valid until the next call of any member.
+    std::span<const Complex> spectrum_of(std::span<const double> samples);
+    /// The same as a copy.
     std::vector<Complex> forward(std::span<const double> samples);
     /// `spectrum` has bins() entries.
     std::vector<double> inverse(std::span<const Complex> spectrum);
@@ -38,23 +40,23 @@ class RealFft {
     std::unique_ptr<Plan> plan_;
 };
 
-/// Inverse transform of complex data of one size, scaled by 1/N: x[n] = (1/N) Σ X[k] exp(+j 2π k n / N).
+/// Inverse transforms of complex data of several sizes in one pair of buffers, unscaled:
+/// x[n] = Σ X[k] exp(+j 2π k n / N). Not safe for use by two threads at once.
 class ComplexInverseFft {
   public:
-    explicit ComplexInverseFft(std::size_t size);
+    explicit ComplexInverseFft(std::size_t largest);
     ~ComplexInverseFft();
     ComplexInverseFft(ComplexInverseFft&&) noexcept;
     ComplexInverseFft& operator=(ComplexInverseFft&&) noexcept;
 
-    std::size_t size() const;
-    /// The input buffer, size() entries, to be filled before transform().
-    std::span<Complex> spectrum();
-    /// Transforms spectrum(); the result is valid until the next call.
-    std::span<const Complex> transform();
+    /// The input buffer, 1 ≤ size ≤ largest; every entry must be filled before transform().
+    std::span<Complex> spectrum(std::size_t size);
+    /// Transforms spectrum(size); the result is valid until the next call.
+    std::span<const Complex> transform(std::size_t size);
 
   private:
-    struct Plan;
-    std::unique_ptr<Plan> plan_;
+    struct Buffers;
+    std::unique_ptr<Buffers> buffers_;
 };
 
 } // namespace ebbmark

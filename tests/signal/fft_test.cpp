@@ -4,6 +4,7 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 #include <random>
@@ -45,12 +46,34 @@ TEST_CASE("inverse undoes forward, and short input is followed by zeros") {
 }
 
 TEST_CASE("the complex inverse turns one bin into one rotating phasor") {
-    ComplexInverseFft fft(15);
-    fft.spectrum()[4] = 15;
-    const auto result = fft.transform();
-    for (std::size_t n = 0; n < 15; ++n)
-        CHECK(std::abs(result[n] - std::polar(1.0, 2 * std::numbers::pi * 4 * static_cast<double>(n) / 15)) <
-              1e-14);
+    ComplexInverseFft fft(20);
+    for (const std::size_t size : {15u, 20u, 15u}) {
+        const auto spectrum = fft.spectrum(size);
+        std::fill(spectrum.begin(), spectrum.end(), Complex(0));
+        spectrum[4] = 1;
+        const auto result = fft.transform(size);
+        REQUIRE(result.size() == size);
+        for (std::size_t n = 0; n < size; ++n)
+            CHECK(std::abs(result[n] - std::polar(1.0, 2 * std::numbers::pi * 4 * static_cast<double>(n) /
+                                                           static_cast<double>(size))) < 1e-14);
+    }
+}
+
+TEST_CASE("many sizes one after another give what each gives alone") {
+    // Source: property. The sum of squares over the samples is that over the spectrum (Parseval); more sizes
+    // than plans are kept, and each twice.
+    for (int pass = 0; pass < 2; ++pass)
+        for (std::size_t size = 64; size < 128; size += 2) {
+            const auto x = noise(size);
+            RealFft fft(size);
+            const auto spectrum = fft.spectrum_of(x);
+            double in = 0, out = std::norm(spectrum.front()) + std::norm(spectrum.back());
+            for (const double sample : x)
+                in += sample * sample;
+            for (std::size_t k = 1; k + 1 < spectrum.size(); ++k)
+                out += 2 * std::norm(spectrum[k]);
+            CHECK(out / static_cast<double>(size) == doctest::Approx(in).epsilon(1e-12));
+        }
 }
 
 TEST_CASE("fast sizes are even, have no prime factor above five, and are the least such") {
