@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace ebbmark {
 
@@ -32,8 +33,10 @@ double EnergyCurve::at(double time_s) const {
     return from * std::pow(to / from, part);
 }
 
-EnergyCurve integrate_backwards(const BandEnergy& band, const Tail& tail, double advance_s) {
+EnergyCurve integrate_backwards(const BandEnergy& band, const Tail& tail, double advance_s,
+                                std::vector<double> storage) {
     EnergyCurve curve;
+    curve.remaining = std::move(storage);
     curve.step_s = band.step_s;
     const auto wanted_lead = static_cast<std::size_t>(lead_bandwidth_times / band.bandwidth_hz / band.step_s);
     curve.lead = std::min(band.onset, wanted_lead);

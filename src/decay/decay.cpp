@@ -13,6 +13,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace ebbmark {
 
@@ -146,15 +147,20 @@ BandEnergy energy_of(const BandEnvelope& envelope, double onset_s, double durati
     return energy;
 }
 
+/// Memory that the bands use one after another.
+struct Storage {
+    std::vector<double> sums, curve;
+};
+
 BandDecay analyse_band(BandFilterBank& bank, const Band& band, double onset_s, double duration_s,
-                       std::vector<double>& sums) {
+                       Storage& storage) {
     BandDecay decay;
     decay.band = band;
     decay.filter_decay_s = band_filter_decay_s(band);
     const BandEnvelope& envelope = bank.envelope(band);
     const BandEnergy energy = energy_of(envelope, onset_s, duration_s, band);
-    sum_from_end(energy.energy, energy.end, sums);
-    const Tail tail = find_tail(energy, sums);
+    sum_from_end(energy.energy, energy.end, storage.sums);
+    const Tail tail = find_tail(energy, storage.sums);
     if (!tail.decays) {
         leave_empty(decay,
                     static_cast<double>(energy.end - energy.onset) * energy.step_s * energy.bandwidth_hz <
@@ -163,7 +169,7 @@ BandDecay analyse_band(BandFilterBank& bank, const Band& band, double onset_s, d
                         : Empty::noise);
         return decay;
     }
-    const EnergyCurve curve = integrate_backwards(energy, tail, envelope.group_delay_s);
+    EnergyCurve curve = integrate_backwards(energy, tail, envelope.group_delay_s, std::move(storage.curve));
     if (!(curve.range_db > 0)) {
         leave_empty(decay, why_too_short(tail, 0));
         return decay;
@@ -175,6 +181,7 @@ BandDecay analyse_band(BandFilterBank& bank, const Band& band, double onset_s, d
     judge_shape(decay, curve);
     decay.curve = drawing(curve);
     add_notes(decay, tail);
+    storage.curve = std::move(curve.remaining);
     return decay;
 }
 
@@ -213,7 +220,8 @@ ResponseDecay analyse_decay(const Signal& response, const DecayOptions& options)
         narrowest_hz = std::min(narrowest_hz, band.bandwidth_hz());
     BandFilterBank bank(prepared, narrowest_hz);
     bool anything = bands.empty();
-    std::vector<double> sums;
+    Storage storage;
+    storage.sums.reserve(bank.forward_size() / 2 + 2);
     for (const Band& band : bands) {
         if (!reached(band, options)) {
             BandDecay decay;
@@ -224,7 +232,7 @@ ResponseDecay analyse_decay(const Signal& response, const DecayOptions& options)
             result.bands.push_back(std::move(decay));
             continue;
         }
-        result.bands.push_back(analyse_band(bank, band, result.onset_s, prepared.duration_s(), sums));
+        result.bands.push_back(analyse_band(bank, band, result.onset_s, prepared.duration_s(), storage));
         const auto& range = result.bands.back().decay_range_db;
         anything = anything || (range && *range >= least_decay_db);
     }

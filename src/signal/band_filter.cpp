@@ -71,7 +71,9 @@ BandFilterBank::BandFilterBank(const Signal& response, double narrowest_hz)
     : rate_hz_(response.rate_hz),
       lead_(static_cast<std::size_t>(std::ceil(ringing_bandwidth_times / narrowest_hz * response.rate_hz))),
       forward_size_(fast_fft_size(response.size() + lead_)), forward_(forward_size_),
-      spectrum_(forward_.spectrum_of(response.samples)), inverse_(fast_fft_size(spectrum_.size())) {}
+      spectrum_(forward_.spectrum_of(response.samples)), inverse_(fast_fft_size(spectrum_.size())) {
+    envelope_.energy.reserve(fast_fft_size(spectrum_.size()));
+}
 
 std::size_t BandFilterBank::inverse_size(const Band& band) const {
     const auto size = static_cast<double>(forward_size_);

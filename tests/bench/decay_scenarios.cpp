@@ -2,7 +2,9 @@
 // How far the decay engine is from the truth, over responses whose decay is known.
 // decay_scenarios TABLE... [--tuning] [--cases N]; random numbers for tuning and for judging are apart.
 #include "../decay/responses.hpp"
+#include "decay/curve.hpp"
 #include "decay/decay.hpp"
+#include "decay/interval.hpp"
 #include "decay/onset.hpp"
 #include "signal/band_filter.hpp"
 
@@ -110,6 +112,110 @@ void sines(const Setup& setup) {
                     }
                 }
     print_errors("Damped sines, error in % of the decay time", errors);
+}
+
+/// T20 and T30 of a damped sine in noise by an oracle that is told the noise's mean and the whole tail, so
+/// that only the noise that beats with the decay is left; and the bound of Cramér and Rao for a fit of the
+/// sine itself, onset known: var(T) / T² = 4 δ r / B for decay δ = 3 ln 10 / T and noise r in the band.
+void bound(const Setup& setup) {
+    Errors errors;
+    std::map<std::string, std::vector<double>> bounds;
+    for (const double range_db : {70.0, 50.0})
+        for (int index = -12; index <= 9; ++index)
+            for (int run = 0; run < setup.cases; ++run)
+                for (const BandWidth width : {BandWidth::octave, BandWidth::third}) {
+                    Gaussian random(setup.first + 90'000'000 +
+                                    static_cast<std::uint64_t>(run * 1000 + index + 50));
+                    const double rate_hz = 24000, hz = band_at(BandWidth::third, index).exact_hz;
+                    const double decay_s = 0.3 * std::pow(5, random.uniform());
+                    const int place =
+                        width == BandWidth::octave ? static_cast<int>(std::lround(index / 3.0)) : index;
+                    const Band band = band_at(width, place);
+                    if (band.bandwidth_hz() * decay_s < 4)
+                        continue;
+                    const double onset_s = 0.1;
+                    Signal clean = silence(2 * decay_s + 0.6, rate_hz);
+                    add_damped_sine(clean, onset_s, hz, decay_s, 1, 6 * random.uniform());
+                    const double ratio = std::pow(10, -range_db / 10),
+                                 density = ratio / 2 / band.bandwidth_hz();
+                    Signal noisy = clean;
+                    add_noise(noisy, std::sqrt(density * rate_hz / 2), random);
+                    BandFilterBank pure(clean, band.bandwidth_hz()), mixed(noisy, band.bandwidth_hz());
+                    const BandEnvelope& truth = pure.envelope(band);
+                    const BandEnvelope& seen = mixed.envelope(band);
+                    BandEnergy energy{seen.energy, 0, seen.energy.size(), seen.step_s, band.bandwidth_hz()};
+                    energy.onset =
+                        static_cast<std::size_t>(std::ceil((onset_s - seen.start_s) / seen.step_s));
+                    Tail tail;
+                    tail.decays = true;
+                    // Noise bandwidth of three Butterworth pole pairs: (π / 6) / sin(π / 6) of B.
+                    tail.noise = density * band.bandwidth_hz() * std::numbers::pi / 3;
+                    tail.rate_per_s = 6 * std::log(10.0) / decay_s;
+                    const double at_onset = truth.energy[energy.onset];
+                    tail.truncation_s = std::log(at_onset / tail.noise) / tail.rate_per_s;
+                    tail.level = tail.noise;
+                    const EnergyCurve curve = integrate_backwards(energy, tail, seen.group_delay_s);
+                    const auto found =
+                        analyse_decay(noisy, options(width, band.nominal_hz, band.nominal_hz)).bands[0];
+                    const char* group = hz < 100   ? "1:63-80"
+                                        : hz < 200 ? "2:100-160"
+                                        : hz < 800 ? "3:200-630"
+                                                   : "4:800-8k";
+                    const auto name = [&](const char* what) {
+                        return fmt::format("{:03.0f} dB {} {} {}", range_db, ebbmark::name(width), group,
+                                           what);
+                    };
+                    if (const auto line = fit_line(curve, -5, -25))
+                        errors[name("T20 oracle")].push_back(100 * (line->decay_s / decay_s - 1));
+                    if (const auto line = fit_line(curve, -5, -35); line && range_db > 45)
+                        errors[name("T30 oracle")].push_back(100 * (line->decay_s / decay_s - 1));
+                    if (found.t20_s)
+                        errors[name("T20")].push_back(percent(found.t20_s, decay_s));
+                    if (found.t30_s)
+                        errors[name("T30")].push_back(percent(found.t30_s, decay_s));
+                    bounds[name("bound")].push_back(
+                        100 * std::sqrt(12 * std::log(10.0) * ratio / band.bandwidth_hz() / decay_s));
+                }
+    // Normal errors with the bound's standard deviation, drawn so that the mixture has its own quantile.
+    Gaussian normal(setup.first + 91'000'000);
+    for (const auto& [name, deviations] : bounds)
+        for (const double deviation : deviations)
+            errors[name].push_back(deviation * normal());
+    print_errors("Damped sines in noise, error in %: the program, an oracle, the bound", errors);
+}
+
+/// Scatter of single responses of one ensemble over what ISO 3382-2 expects of it.
+void scatter(const Setup& setup) {
+    std::map<std::string, std::vector<double>> parts;
+    for (int run = 0; run < setup.cases; ++run) {
+        Gaussian random(setup.first + 95'000'000 + static_cast<std::uint64_t>(run));
+        const double decay_s = 0.3 * std::pow(5, random.uniform());
+        Signal signal = silence(1.3 * decay_s + 0.3, 16000);
+        add_decaying_noise(signal, 0.05, decay_s, random);
+        for (const BandWidth width : {BandWidth::octave, BandWidth::third})
+            for (const BandDecay& band : analyse_decay(signal, options(width, 100, 5000)).bands) {
+                const double bt = band.band.bandwidth_hz() * decay_s;
+                const auto name = [&](const char* what) {
+                    return fmt::format("{} {} {:05.0f} Hz", what, ebbmark::name(width), band.band.nominal_hz);
+                };
+                if (band.t20_s)
+                    parts[name("T20")].push_back(std::log(*band.t20_s / decay_s) /
+                                                 relative_scatter(DecayQuantity::t20, bt));
+                if (band.t30_s)
+                    parts[name("T30")].push_back(std::log(*band.t30_s / decay_s) /
+                                                 relative_scatter(DecayQuantity::t30, bt));
+            }
+    }
+    fmt::print("\nScatter of single responses over the formula of ISO 3382-2\n");
+    for (const auto& [name, values] : parts) {
+        double sum = 0, squares = 0;
+        for (const double value : values)
+            sum += value, squares += value * value;
+        const double n = static_cast<double>(values.size());
+        const double deviation = std::sqrt((squares - sum * sum / n) / (n - 1));
+        fmt::print("{:<28} {:.2f} (+-{:.2f}) of {}\n", name, deviation, 1.96 * deviation / std::sqrt(2 * n),
+                   values.size());
+    }
 }
 
 void noise(const Setup& setup) {
@@ -293,7 +399,7 @@ void printed(const Setup& setup) {
 
 void shape(const Setup& setup) {
     std::map<std::string, std::pair<int, int>> named;
-    Errors curvature;
+    Errors curvature, xi;
     for (int run = 0; run < setup.cases; ++run) {
         Gaussian random(setup.first + 40'000'000 + static_cast<std::uint64_t>(run));
         const double decay_s = 0.4 * std::pow(3, random.uniform());
@@ -313,6 +419,10 @@ void shape(const Setup& setup) {
                     auto& fixed = named[fmt::format("{} {} {:05.0f} by C > 10 %", two ? "double" : "single",
                                                     name(width), band.band.nominal_hz)];
                     fixed.first += *band.curvature_percent > 10, ++fixed.second;
+                    const std::string bt =
+                        fmt::format("{} xi BT {:5.0f}", two ? "double" : "single",
+                                    std::exp2(std::floor(std::log2(*band.bandwidth_time))));
+                    xi[bt].push_back(*band.nonlinearity_permille * *band.bandwidth_time);
                     if (!two)
                         curvature[fmt::format("BT {:5.0f}",
                                               std::exp2(std::floor(std::log2(*band.bandwidth_time))))]
@@ -320,6 +430,10 @@ void shape(const Setup& setup) {
                 }
         }
     }
+    for (const auto& [name, values] : xi)
+        fmt::print("{} xi BT: 5 % {:.0f} 50 % {:.0f} 95 % {:.0f} 98 % {:.0f} 99 % {:.0f} of {}\n", name,
+                   quantile(values, 0.05), quantile(values, 0.5), quantile(values, 0.95),
+                   quantile(values, 0.98), quantile(values, 0.99), values.size());
     fmt::print("\nNamed a double slope\n");
     for (const auto& [name, entry] : named)
         fmt::print("{:<40} {}\n", name, rate(entry.first, entry.second));
@@ -546,8 +660,9 @@ void speed(const Setup& setup) {
 
 int main(int count, char** arguments) {
     const std::map<std::string, void (*)(const Setup&)> tables = {
-        {"sines", sines}, {"noise", noise},   {"interval", interval}, {"printed", printed}, {"shape", shape},
-        {"onset", onset}, {"faults", faults}, {"realised", realised}, {"speed", speed}};
+        {"sines", sines}, {"noise", noise}, {"interval", interval}, {"printed", printed},
+        {"shape", shape}, {"onset", onset}, {"faults", faults},     {"realised", realised},
+        {"speed", speed}, {"bound", bound}, {"scatter", scatter}};
     Setup setup;
     std::vector<std::string> wanted;
     for (int i = 1; i < count; ++i) {
@@ -564,7 +679,7 @@ int main(int count, char** arguments) {
         if (table == tables.end()) {
             fmt::print(stderr,
                        "no table {}; there are sines, noise, interval, printed, shape, onset, faults, "
-                       "realised, speed\n",
+                       "realised, speed, bound, scatter\n",
                        name);
             return 2;
         }
