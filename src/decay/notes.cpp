@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "decay/notes.hpp"
 
+#include "decay/shape.hpp"
+
 #include <fmt/format.h>
 
 #include <cmath>
@@ -29,7 +31,14 @@ void shape_notes(BandDecay& decay) {
     const bool bent = decay.curvature_percent && *decay.curvature_percent > fixed_curvature_percent;
     const bool crooked =
         decay.nonlinearity_permille && *decay.nonlinearity_permille > fixed_nonlinearity_permille;
-    if ((bent || crooked) && decay.shape != DecayShape::double_slope)
+    const bool doubtful = decay.shape != DecayShape::double_slope;
+    if (doubtful && crooked_beyond_chance(decay))
+        notes.push_back(
+            fmt::format("The decay leaves a straight line by more than chance (xi {:.0f} per mille): another "
+                        "sound or a strong late reflection may lie within it. The decay time depends on "
+                        "where it is read; look at the curve.",
+                        *decay.nonlinearity_permille));
+    else if ((bent || crooked) && doubtful)
         notes.push_back(
             "By the fixed limits of ISO 3382-2 the decay is not straight; with so few independent "
             "values in this band a single slope shows as much by chance.");

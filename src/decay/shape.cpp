@@ -21,6 +21,11 @@ constexpr double bend_by_chance_downwards = -4.3;
 constexpr double least_curvature_percent = 8;
 constexpr double least_nonlinearity_permille = 15;
 
+// xi times B · T on single slopes, B · T = 16 to 4000: 99 % lie below 1800 to 2400 (decay_scenarios shape
+// --tuning). xi up to 5 per mille is usual (ISO 3382-2 Annex B, from memory) and does no harm.
+constexpr double nonlinearity_by_chance = 2200;
+constexpr double usual_nonlinearity_permille = 5;
+
 // Below it even a late decay twice as long as the early one goes unseen.
 constexpr double least_bandwidth_time = 16;
 
@@ -36,6 +41,12 @@ std::optional<double> bend(const EnergyCurve& curve, double bandwidth_hz) {
     return std::log(late->decay_s / early->decay_s) * std::sqrt(bandwidth_hz * early->decay_s);
 }
 
+bool crooked_beyond_chance(const BandDecay& decay) {
+    return decay.nonlinearity_permille && decay.bandwidth_time &&
+           *decay.nonlinearity_permille > usual_nonlinearity_permille &&
+           *decay.nonlinearity_permille * *decay.bandwidth_time > nonlinearity_by_chance;
+}
+
 void judge_shape(BandDecay& decay, const EnergyCurve& curve) {
     decay.shape = DecayShape::unclear;
     const auto bent = bend(curve, decay.band.bandwidth_hz());
@@ -47,7 +58,8 @@ void judge_shape(BandDecay& decay, const EnergyCurve& curve) {
         decay.shape = DecayShape::double_slope;
         decay.early_slope_s = fit_line(curve, -5, split_db)->decay_s;
         decay.late_slope_s = 6 * std::log(10) / curve.tail_rate_per_s;
-    } else if (*bent > bend_by_chance_downwards && *decay.bandwidth_time >= least_bandwidth_time) {
+    } else if (*bent > bend_by_chance_downwards && *decay.bandwidth_time >= least_bandwidth_time &&
+               !crooked_beyond_chance(decay)) {
         decay.shape = DecayShape::single;
     }
 }

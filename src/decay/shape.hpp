@@ -11,6 +11,10 @@ namespace ebbmark {
 /// the curve is too short.
 std::optional<double> bend(const EnergyCurve& curve, double bandwidth_hz);
 
+/// Whether the decay leaves a straight line further than a single slope does by chance at its B · T: another
+/// sound within it, a strong late reflection, or a double slope.
+bool crooked_beyond_chance(const BandDecay& decay);
+
 /// Names the decay's shape, and both decay times where it is a double slope.
 void judge_shape(BandDecay& decay, const EnergyCurve& curve);
 
