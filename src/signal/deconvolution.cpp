@@ -18,8 +18,6 @@ namespace ebbmark {
 
 namespace {
 
-// Noise alone puts its highest of a million samples at 5 to 6 times the scatter; a room's direct sound lies
-// higher by tens of decibels. Measured on noise, clicks, tones and other sweeps: tests/signal.
 // A sweep that is found is compressed: this part of the energy within 1 s of the peak lies within 100 ms of
 // it.
 constexpr double least_compressed_part = 0.2;
@@ -43,7 +41,8 @@ void require_sweep(std::span<const double> circle, std::size_t peak, double scat
     const auto second = static_cast<std::ptrdiff_t>(rate_hz);
     const double near = energy(cut(circle, at - second / 200, static_cast<std::size_t>(second / 10)));
     const double around = energy(cut(circle, at - second, static_cast<std::size_t>(2 * second)));
-    const bool stands_out = std::abs(circle[peak]) >= std::pow(10, least_peak_over_noise_db / 20) * scattered;
+    const bool stands_out =
+        20 * std::log10(std::abs(circle[peak]) / std::max(scattered, 1e-300)) >= least_peak_over_noise_db;
     if (stands_out && near >= least_compressed_part * around)
         return;
     throw Error(ErrorKind::unusable,
@@ -169,9 +168,18 @@ void divide(Channels& channels, Compressor& compress, const Excitation& excitati
                     "cable and the channel number");
 }
 
-void correct_drift(Deconvolved& found, Channels& channels, Compressor& compress,
-                   const Excitation& excitation) {
-    const bool repeated = channels.clock().peaks.size() > 1;
+/// Whether samples may be missing between the first and the last sweep's start, so that their distance says
+/// nothing.
+bool distance_is_known(const Divided& clock, const std::vector<std::size_t>& breaks) {
+    return std::none_of(breaks.begin(), breaks.end(), [&](std::size_t at) {
+        return static_cast<double>(at) > clock.places.front() &&
+               static_cast<double>(at) < clock.places.back();
+    });
+}
+
+void correct_drift(Deconvolved& found, Channels& channels, Compressor& compress, const Excitation& excitation,
+                   const std::vector<std::size_t>& breaks) {
+    const bool repeated = channels.clock().peaks.size() > 1 && distance_is_known(channels.clock(), breaks);
     found.clock = repeated ? Clock::repeats : Clock::single_sweep;
     if (!repeated && channels.looped)
         return; // both channels are smeared alike, and the division takes it out
@@ -199,6 +207,20 @@ std::vector<double> chosen(const std::vector<double>& values, const std::vector<
     for (const std::size_t index : indices)
         result.push_back(values[index]);
     return result;
+}
+
+/// Leaves out sweeps with a break in them, unless all have one.
+void leave_out_broken(std::vector<std::size_t>& kept, const std::vector<double>& starts,
+                      const std::vector<std::size_t>& breaks, const Excitation& excitation) {
+    const auto is_broken = [&](std::size_t sweep) {
+        return std::any_of(breaks.begin(), breaks.end(), [&](std::size_t at) {
+            const double after = static_cast<double>(at) - starts[sweep];
+            return after > -0.1 * excitation.sweep.rate_hz &&
+                   after < static_cast<double>(excitation.sweep.size()) + 0.5 * excitation.sweep.rate_hz;
+        });
+    };
+    if (!std::all_of(kept.begin(), kept.end(), is_broken))
+        std::erase_if(kept, is_broken);
 }
 
 /// The loudspeaker's harmonics, from the mean of the used sweeps.
@@ -231,8 +253,13 @@ Deconvolved deconvolve(const Signal& recording, const Excitation& excitation, co
     Channels channels{recording.samples, loopback.samples, {}, {}};
     divide(channels, compress, excitation);
     Deconvolved found;
+    if (options.remove_hum) {
+        found.hum = remove_hum(channels.recording, channels.heard.places, excitation);
+        if (!found.hum.lines.empty())
+            divide(channels, compress, excitation);
+    }
     if (!options.shared_clock)
-        correct_drift(found, channels, compress, excitation);
+        correct_drift(found, channels, compress, excitation, options.breaks);
 
     const Divided& heard = channels.heard;
     const std::size_t peak = heard.peaks.front();
@@ -250,7 +277,8 @@ Deconvolved deconvolve(const Signal& recording, const Excitation& excitation, co
     for (double& start : starts)
         start -= static_cast<double>(peak - first);
     found.disturbances = find_disturbances(channels.recording, starts, excitation);
-    const auto kept = undisturbed(starts.size(), found.disturbances);
+    auto kept = undisturbed(starts.size(), found.disturbances);
+    leave_out_broken(kept, starts, options.breaks, excitation);
 
     // Time zero of each repeat: the arrival, or the loopback's peak.
     const auto zeros = chosen(channels.looped ? channels.looped->places : starts, kept);
@@ -258,6 +286,8 @@ Deconvolved deconvolve(const Signal& recording, const Excitation& excitation, co
     const std::size_t lead = frames(found.lead_s, rate_hz);
     auto average = average_repeats(heard.samples, zeros, lead, lead + frames(seconds, rate_hz), excitation);
     found.sweeps_used = average.used;
+    found.used = kept;
+    found.used.resize(static_cast<std::size_t>(average.used));
     found.variation_db = average.variation_db;
     found.distortion = distortion_of(heard, chosen(starts, kept), excitation);
     fade_in(average.samples, lead);

@@ -1,0 +1,46 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// One recording to one response, with everything that can be said about its quality.
+#pragma once
+
+#include "base/quality_check.hpp"
+#include "signal/deconvolution.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace ebbmark {
+
+struct RecordingOptions {
+    bool shared_clock = false;         ///< player and recorder are one device
+    std::optional<double> distance_m;  ///< from source to microphone, as stated
+    double speed_of_sound_m_s = 343.2; ///< at 20 °C, ISO 9613-1
+};
+
+/// Whether a response is unusable where this check failed; other failures are notes.
+bool is_decisive(const QualityCheck& check);
+
+struct Recovered {
+    Deconvolved found;
+    std::vector<QualityCheck> checks;
+    std::vector<std::string> notes;
+    std::vector<double> hum_hz; ///< lines that may still move a decay in the third octave around them
+
+    /// Whether no decisive check failed.
+    bool accepted() const;
+};
+
+/// The response and its checks: sweep found, clipping, lost samples, disturbance, hum, variation (of
+/// repeats), distortion, direct sound, delay (with loopback and distance), polarity, drift. The decay range
+/// needs the decay engine and comes on top. A recording much longer than the test signal is first cut to the
+/// part with the sweeps. Throws as deconvolve does, and where there are several takes.
+Recovered recover(const Signal& recording, const Excitation& excitation, const Signal& loopback = {},
+                  const RecordingOptions& options = {});
+
+/// Whether a response belongs to the position that it claims: how alike its first 25 ms are to earlier ones,
+/// 0 to 1. `earlier` are those of all positions, `claimed` the index of its own. Nothing where there is none
+/// to compare with.
+std::optional<QualityCheck> position_check(const Signal& response, const std::vector<Signal>& earlier,
+                                           std::size_t claimed);
+
+} // namespace ebbmark
