@@ -3,7 +3,7 @@
 
 #include "base/error.hpp"
 #include "decay/decay.hpp"
-#include "signal/faults.hpp"
+#include "signal/recording.hpp"
 
 #include <fmt/format.h>
 
@@ -13,44 +13,81 @@ namespace ebbmark {
 
 namespace {
 
-QualityCheck clipping_check(const Signal& recording) {
-    const auto clipped = static_cast<double>(clipped_samples(recording.samples, recording.rate_hz));
-    return {"clipping", clipped,      0,
-            "samples",  clipped == 0, clipped == 0 ? "" : "lower the recording level and measure again"};
+// T20 needs 25 dB and 10 dB of distance to the noise: ISO 3382-1, 5.3.3.
+constexpr double least_decay_range_db = 35;
+
+bool near_line(const Band& band, const std::vector<double>& lines_hz) {
+    return std::any_of(lines_hz.begin(), lines_hz.end(), [&](double hz) {
+        return hz > 0.89 * band.lower_hz && hz < 1.12 * band.upper_hz; // the filter's skirts reach that far
+    });
 }
 
-std::vector<ResponseBand> bands_of(const Signal& response, const Excitation& excitation) {
+std::vector<ResponseBand> bands_of(const Recovered& recovered, const Excitation& excitation) {
     DecayOptions options;
     options.source_from_hz = excitation.from_hz;
     options.source_to_hz = excitation.to_hz;
-    options.to_hz = std::min(options.to_hz, 0.4 * response.rate_hz);
+    options.to_hz = std::min(options.to_hz, 0.4 * recovered.found.response.rate_hz);
     std::vector<ResponseBand> bands;
-    for (const BandDecay& band : analyse_decay(response, options).bands)
-        bands.push_back({band.band.nominal_hz, band.decay_range_db, {}});
+    for (const BandDecay& band : analyse_decay(recovered.found.response, options).bands) {
+        ResponseBand row{band.band.nominal_hz, band.decay_range_db, {}};
+        if (near_line(band.band, recovered.hum_hz))
+            row.decay_range_db = Measured::none(Empty::disturbed);
+        for (const BandDistortion& distortion : recovered.found.distortion)
+            if (distortion.band == band.band)
+                row.distortion_percent = distortion.total_percent;
+        bands.push_back(row);
+    }
     return bands;
+}
+
+/// Of the bands that the source reaches, the shortest decay range.
+std::optional<QualityCheck> decay_range_check(const std::vector<ResponseBand>& bands) {
+    std::optional<double> least;
+    std::string short_bands;
+    for (const ResponseBand& band : bands) {
+        if (!band.decay_range_db)
+            continue;
+        least = std::min(least.value_or(*band.decay_range_db), *band.decay_range_db);
+        if (*band.decay_range_db < least_decay_range_db)
+            short_bands += fmt::format("{}{:g}", short_bands.empty() ? "" : ", ", band.nominal_hz);
+    }
+    if (!least)
+        return {};
+    const bool held = short_bands.empty();
+    return QualityCheck{
+        "decay range",
+        *least,
+        least_decay_range_db,
+        "dB",
+        held,
+        held ? ""
+             : fmt::format("too much noise at {} Hz: stop fans and machines, play louder with ear "
+                           "protection, or use a longer sweep",
+                           short_bands)};
 }
 
 } // namespace
 
 Examined examine(const Signal& recording, const Signal& loopback, const Excitation& excitation,
                  const std::string& name) {
-    Examined examined;
-    DeconvolveReport& report = examined.report;
+    Recovered recovered;
     try {
-        Deconvolved found = deconvolve(recording, excitation, loopback);
-        report.delay_s = found.delay_s;
-        report.drift_ppm = found.drift_ppm;
-        report.checks.push_back(
-            {"sweep found", found.peak_over_noise_db, least_peak_over_noise_db, "dB", true, ""});
-        examined.response = std::move(found.response);
+        recovered = recover(recording, excitation, loopback);
     } catch (const Error& error) {
         throw Error(error.kind(), fmt::format("{}: {}", name, error.what()));
     }
+    Examined examined;
+    DeconvolveReport& report = examined.report;
     report.rate_hz = recording.rate_hz;
-    report.checks.push_back(clipping_check(recording));
-    report.accepted =
-        std::all_of(report.checks.begin(), report.checks.end(), [](const auto& check) { return check.held; });
-    report.bands = bands_of(examined.response, excitation);
+    report.delay_s = recovered.found.delay_s;
+    report.drift_ppm = recovered.found.drift_ppm;
+    report.accepted = recovered.accepted();
+    report.bands = bands_of(recovered, excitation);
+    report.checks = std::move(recovered.checks);
+    if (const auto check = decay_range_check(report.bands))
+        report.checks.push_back(*check);
+    report.notes = std::move(recovered.notes);
+    examined.response = std::move(recovered.found.response);
     return examined;
 }
 

@@ -183,13 +183,14 @@ void correct_drift(Deconvolved& found, Channels& channels, Compressor& compress,
     found.clock = repeated ? Clock::repeats : Clock::single_sweep;
     if (!repeated && channels.looped)
         return; // both channels are smeared alike, and the division takes it out
-    const double ppm =
+    const std::optional<double> known =
         repeated ? drift_of_repeats_ppm(channels.clock().places, excitation)
                  : drift_of_one_sweep_ppm(channels.heard.samples, channels.heard.peaks.front(), excitation);
     const double least_ppm =
         repeated ? least_drift_of_repeats_ppm : least_drift_of_one_ppm_s / excitation.harmonic_lead_s;
+    const double ppm = known.value_or(0);
     if (repeated || std::abs(ppm) >= least_ppm)
-        found.drift_ppm = ppm;
+        found.drift_ppm = known;
     if (std::abs(ppm) < least_ppm)
         return;
     const auto slowed = [&](const Samples& samples) {

@@ -17,6 +17,11 @@ namespace {
 constexpr double widest_ppm = 400; // of crystal clocks, with room: ±300 are corrected
 constexpr double step_ppm_s = 8;   // a 10 s sweep to 20 kHz passes an octave in about 1 s: a step of 8 ppm
 constexpr double finest_ppm = 0.01;
+// A direct sound that rules the response is 2 to 4 times as high with the right difference as with others;
+// where many reflections make the response, differences up to 1.2 times come about by chance (measured in
+// real rooms).
+constexpr double least_clearness = 1.3;
+constexpr double own_steps = 6; // of the search, that belong to one maximum
 // Reflections arrive later than this where the microphone is 0.5 m and more away from surfaces.
 constexpr double direct_s = 0.0012;
 
@@ -102,8 +107,8 @@ std::vector<double> direct_sound(std::vector<double> samples, double rate_hz) {
 
 } // namespace
 
-double drift_of_one_sweep_ppm(std::span<const double> response, std::size_t peak,
-                              const Excitation& excitation) {
+std::optional<double> drift_of_one_sweep_ppm(std::span<const double> response, std::size_t peak,
+                                             const Excitation& excitation) {
     const double rate_hz = excitation.sweep.rate_hz;
     const double spread_s =
         1e-6 * widest_ppm * excitation.harmonic_lead_s * std::log2(excitation.to_hz / excitation.from_hz);
@@ -113,12 +118,14 @@ double drift_of_one_sweep_ppm(std::span<const double> response, std::size_t peak
         excitation);
     // The height falls to a half where the phase at the upper end is wrong by about one turn.
     const double step = std::min(20.0, step_ppm_s / excitation.harmonic_lead_s * 20000 / excitation.to_hz);
-    double best = 0, highest = 0;
+    std::vector<std::pair<double, double>> heights;
     for (double ppm = -widest_ppm; ppm <= widest_ppm; ppm += step)
-        if (const double height = whole.height(ppm); height > highest) {
-            highest = height;
-            best = ppm;
-        }
+        heights.emplace_back(whole.height(ppm), ppm);
+    const auto [highest, coarse] = *std::max_element(heights.begin(), heights.end());
+    for (const auto& [height, ppm] : heights)
+        if (std::abs(ppm - coarse) > own_steps * step && highest < least_clearness * height)
+            return {};
+    double best = coarse;
     best = refined(whole, best, step / 2);
     Spread direct(direct_sound(whole.without(best), rate_hz), excitation);
     return best + refined(direct, 0, step / 4);

@@ -5,6 +5,7 @@
 
 #include "signal/excitation.hpp"
 
+#include <optional>
 #include <span>
 
 namespace ebbmark {
@@ -13,8 +14,8 @@ namespace ebbmark {
 /// makes the direct sound highest. `response` is the divided recording, its highest sample near `peak`. A
 /// source whose own delay changes with ln f looks the same, so this is an upper bound of what physics allows.
 /// Looks within ±400 ppm.
-double drift_of_one_sweep_ppm(std::span<const double> response, std::size_t peak,
-                              const Excitation& excitation);
+std::optional<double> drift_of_one_sweep_ppm(std::span<const double> response, std::size_t peak,
+                                             const Excitation& excitation);
 
 /// By how many samples `later` lags `earlier`, two responses of one room: highest of the cross-correlation,
 /// then the slope of the cross spectrum's phase weighted by its magnitude.
