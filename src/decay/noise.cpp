@@ -363,8 +363,11 @@ Tail find_tail(const BandEnergy& band, std::span<const double> sums) {
         if (!guess)
             return tail;
         // An event is looked for before the fit, which would take it for noise, and again after it.
-        auto event = find_jump(blocks, band.bandwidth_hz, noise);
-        if (!event)
+        // The last pass takes what is left: noise that was gated before looks like one event after another.
+        std::optional<std::size_t> event;
+        if (pass < 3)
+            event = find_jump(blocks, band.bandwidth_hz, noise);
+        if (pass < 3 && !event)
             event = find_event(blocks, {guess->rate_per_s, noise, guess->crossing_s}, band.bandwidth_hz, 4);
         const auto fitted = event ? std::nullopt : fit_decay(blocks, *guess, noise);
         if (fitted)
