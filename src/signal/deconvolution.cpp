@@ -168,6 +168,20 @@ void divide(Channels& channels, Compressor& compress, const Excitation& excitati
                     "cable and the channel number");
 }
 
+/// Without those at which a sweep itself begins or ends, which a bare cable or a dead room shows as a break.
+std::vector<std::size_t> without_sweep_ends(std::vector<std::size_t> breaks, const Divided& clock,
+                                            const Excitation& excitation) {
+    const double slack = 0.03 * excitation.sweep.rate_hz;
+    std::erase_if(breaks, [&](std::size_t at) {
+        return std::any_of(clock.places.begin(), clock.places.end(), [&](double start) {
+            const double after = static_cast<double>(at) - start;
+            return std::abs(after) < slack ||
+                   std::abs(after - static_cast<double>(excitation.sweep.size())) < slack;
+        });
+    });
+    return breaks;
+}
+
 /// Whether samples may be missing between the first and the last sweep's start, so that their distance says
 /// nothing.
 bool distance_is_known(const Divided& clock, const std::vector<std::size_t>& breaks) {
@@ -254,13 +268,14 @@ Deconvolved deconvolve(const Signal& recording, const Excitation& excitation, co
     Channels channels{recording.samples, loopback.samples, {}, {}};
     divide(channels, compress, excitation);
     Deconvolved found;
+    found.breaks = without_sweep_ends(options.breaks, channels.heard, excitation);
     if (options.remove_hum) {
         found.hum = remove_hum(channels.recording, channels.heard.places, excitation);
         if (!found.hum.lines.empty())
             divide(channels, compress, excitation);
     }
     if (!options.shared_clock)
-        correct_drift(found, channels, compress, excitation, options.breaks);
+        correct_drift(found, channels, compress, excitation, found.breaks);
 
     const Divided& heard = channels.heard;
     const std::size_t peak = heard.peaks.front();
@@ -279,7 +294,7 @@ Deconvolved deconvolve(const Signal& recording, const Excitation& excitation, co
         start -= static_cast<double>(peak - first);
     found.disturbances = find_disturbances(channels.recording, starts, excitation);
     auto kept = undisturbed(starts.size(), found.disturbances);
-    leave_out_broken(kept, starts, options.breaks, excitation);
+    leave_out_broken(kept, starts, found.breaks, excitation);
 
     // Time zero of each repeat: the arrival, or the loopback's peak.
     const auto zeros = chosen(channels.looped ? channels.looped->places : starts, kept);

@@ -38,9 +38,10 @@ struct Deconvolved {
     std::vector<double> sweep_starts_s;    ///< of those found, in the recording with drift taken out
     std::vector<Disturbance> disturbances; ///< sounds in the recording that are not the sweep's
     std::optional<double>
-        variation_db;              ///< energy of the repeats' differences beyond noise, over the response's
-    Hum hum;                       ///< found, and taken out of the recording before all else
-    double peak_over_noise_db = 0; ///< strongest sample over the median level of the whole result
+        variation_db;                ///< energy of the repeats' differences beyond noise, over the response's
+    std::vector<std::size_t> breaks; ///< of those given, the ones that are no sweep's own start or end
+    Hum hum;                         ///< found, and taken out of the recording before all else
+    double peak_over_noise_db = 0;   ///< strongest sample over the median level of the whole result
     std::vector<BandDistortion> distortion; ///< of the loudspeaker, per third octave of the excitation
 };
 

@@ -46,10 +46,9 @@ bool inside_used_sweep(const Deconvolved& found, double time_s, double length_s)
     });
 }
 
-QualityCheck lost_check(const Deconvolved& found, const std::vector<std::size_t>& broken,
-                        const Excitation& excitation) {
+QualityCheck lost_check(const Deconvolved& found, const Excitation& excitation) {
     std::vector<std::string> places;
-    for (const std::size_t at : broken) {
+    for (const std::size_t at : found.breaks) {
         const double time_s = static_cast<double>(at) / excitation.sweep.rate_hz;
         if (inside_used_sweep(found, time_s, excitation.sweep.duration_s() + 0.5))
             places.push_back(fmt::format("{:.2f} s", time_s));
@@ -267,7 +266,7 @@ Recovered recover(const Signal& recording, const Excitation& excitation, const S
     auto& checks = recovered.checks;
     checks.push_back({"sweep found", found.peak_over_noise_db, least_peak_over_noise_db, "dB", true, ""});
     checks.push_back(clipping_check(clipped));
-    checks.push_back(lost_check(found, broken, excitation));
+    checks.push_back(lost_check(found, excitation));
     checks.push_back(disturbance_check(found, excitation));
     checks.push_back(hum_check(recovered));
     if (const auto check = variation_check(found))
