@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "proof/compare_report.hpp"
 
+#include "proof/finding_report.hpp"
 #include "proof/json_fields.hpp"
 #include "proof/numbers.hpp"
 #include "proof/table.hpp"
@@ -44,10 +45,7 @@ Json band_json(const BandFinding& band) {
     add_with_interval(json, change_reason, "change", "percent", band.change_percent);
     json["could_show_percent"] = json_number(band.could_show_percent);
     json["finding"] = name(band.finding);
-    json["predicted_s"] = nullptr;
-    json["predicted_low_s"] = nullptr;
-    json["predicted_high_s"] = nullptr;
-    json["against_prediction"] = "cannot tell";
+    add_general_and_prediction(json, band);
     json["empty"] = empty;
     json["notes"] = band.notes;
     return json;
@@ -133,13 +131,15 @@ std::string to_json(const CompareReport& report) {
     json["after"] = report.after;
     json["pairs"] = comparison.pairs;
     json["paired"] = comparison.paired;
-    json["question"] = nullptr;
+    json["reproducibility_measured"] = comparison.reproducibility_measured;
+    json["listening_places"] = comparison.listening_places;
+    json["question"] = question_json(comparison.question);
     json["bands"] = Json::array();
     for (const BandFinding& band : comparison.bands)
         json["bands"].push_back(band_json(band));
-    json["modes"] = Json::array();
+    json["modes"] = modes_json(comparison.modes);
     json["added_absorption"] = absorption_json(comparison);
-    json["conditions"] = Json::array();
+    json["conditions"] = conditions_json(comparison.conditions);
     json["before_files"] = files_json(report.before_files);
     json["after_files"] = files_json(report.after_files);
     json["notes"] = comparison.notes;
@@ -150,7 +150,8 @@ std::string to_csv(const CompareReport& report) {
     std::string csv =
         "simulated,nominal_hz,width,metric,positions,before_s,after_s,after_at_most_s,change_percent,"
         "change_low_percent,change_high_percent,could_show_percent,finding,added_area_m2,"
-        "added_area_low_m2,added_area_high_m2,empty\n";
+        "added_area_low_m2,added_area_high_m2,general_percent,general_low_percent,general_high_percent,"
+        "change_at_most_percent,predicted_s,predicted_low_s,predicted_high_s,against_prediction,empty\n";
     for (const BandFinding& band : report.comparison.bands) {
         csv += fmt::format("{},{},{},{},{}", report.simulated, cell(band.band.nominal_hz, frequency_digits),
                            name(band.band.width), name(band.metric), band.positions);
@@ -161,6 +162,11 @@ std::string to_csv(const CompareReport& report) {
         csv += fmt::format(",{}", name(band.finding));
         for (const auto& value : {band.added_area_m2.value, band.added_area_m2.low, band.added_area_m2.high})
             csv += ',' + cell(value);
+        for (const auto& value : {band.general_percent.value, band.general_percent.low,
+                                  band.general_percent.high, band.change_at_most_percent,
+                                  band.predicted_s.value, band.predicted_s.low, band.predicted_s.high})
+            csv += ',' + cell(value);
+        csv += fmt::format(",{}", name(band.against_prediction));
         std::string reasons;
         const Json empty = empty_json(band);
         for (const auto& [key, why] : empty.items())
@@ -173,11 +179,24 @@ std::string to_csv(const CompareReport& report) {
 std::string to_text(const CompareReport& report) {
     const Comparison& comparison = report.comparison;
     std::string text = report.simulated ? std::string(texts::simulated_line) + "\n\n" : "";
-    text += compared_positions(comparison) + "\n\n" + wrapped(headline(comparison));
+    text += compared_positions(comparison) + "\n\n";
+    if (comparison.question) {
+        for (const std::string& sentence : answer_sentences(*comparison.question))
+            text += wrapped(sentence);
+        text += '\n';
+    }
+    text += wrapped(headline(comparison));
     for (const std::string& sentence : remaining_findings(comparison))
         text += wrapped(sentence);
     if (!comparison.bands.empty())
         text += '\n' + band_table(report) + '\n';
+    const auto add_block = [&](const std::string& heading, const std::string& block) {
+        if (!block.empty())
+            text += (heading.empty() ? "" : heading + "\n") + block + '\n';
+    };
+    add_block("", general_and_prediction_text(comparison));
+    add_block(std::string(texts::modes_head), modes_text(comparison));
+    add_block(std::string(texts::conditions_head), conditions_text(comparison));
     for (const std::string& note : all_notes(comparison))
         text += wrapped(note);
     if (const auto reasons = reasons_in(comparison); !reasons.empty())

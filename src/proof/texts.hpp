@@ -159,13 +159,38 @@ inline constexpr Text compare_key = "before, after: decay times, geometric means
                                     "nothing is found, a smaller one may be there all the same. finding: "
                                     "with the error held at 5\u00a0% over all "
                                     "bands together.";
-inline constexpr Text compare_method_paired = "Comparison: at each position the logarithm of the ratio after "
-                                              "to before, Student's t over the positions, ";
+inline constexpr Text question_asked = "Question ({}): {}.";
+inline constexpr Text size_with_interval = "{}\u00a0% ({} to {}\u00a0%)";
+inline constexpr Text answer_shorter = "Answer: shorter by {}.";
+inline constexpr Text answer_longer = "Answer: longer by {}.";
+inline constexpr Text answer_unchanged =
+    "Answer: shown unchanged; the change lies within {}\u00a0% with 95\u00a0% confidence.";
+inline constexpr Text answer_not_shown =
+    "Answer: no change shown (95\u00a0% interval {}\u00a0%). That is not proof of sameness: a change of less "
+    "than {}\u00a0% could be there and stay hidden.";
+inline constexpr Text answer_not_measurable = "Answer: it cannot be answered; {}.";
+inline constexpr Text answer_general =
+    "For the room in general, positions taken as a sample of it: {}\u00a0% "
+    "({}\u00a0%).";
+inline constexpr Text answer_prediction = "Against the prediction: {}.";
+inline constexpr Text answer_acceptance = "What was agreed: {}.";
+inline constexpr Text group_general = "room in general";
+inline constexpr Text group_prediction = "against the prediction";
+inline constexpr Text condition = "{}: {} before, {} after; {}.";
+inline constexpr Text conditions_head = "Conditions of the two states";
+inline constexpr Text modes_head = "Room modes";
+inline constexpr Text question_method =
+    "The question was tested alone at 5\u00a0%, each band weighing by its bandwidth. ";
+inline constexpr Text compare_method_paired =
+    "Comparison: at each position the logarithm of the ratio after to before, Student's t; bands lend each "
+    "other what they know of the scatter (Smyth 2004). ";
 inline constexpr Text compare_method_unpaired =
-    "Comparison: logarithms of the decay times of the two states, Welch's t with unequal variances, ";
-inline constexpr Text compare_method_common = "Holm's correction over the bands. “Shown unchanged”: two "
-                                              "one-sided tests at 5\u00a0%, margin 15\u00a0% below "
-                                              "200\u00a0Hz and 5\u00a0% from there on.";
+    "Comparison: logarithms of the decay times of the two states, Welch's t; bands lend each other what they "
+    "know of the scatter (Smyth 2004). ";
+inline constexpr Text compare_method_common =
+    "Holm's correction over bands and modes. Values that the band filter hides enter as upper bounds. “Shown "
+    "unchanged”: two one-sided tests at 5\u00a0%, margin 15\u00a0% below 200\u00a0Hz and 5\u00a0% from there "
+    "on.";
 inline constexpr Text absorption_key =
     "Added: equivalent absorption area added in a room of {}\u00a0m³ (Sabine's formula, ISO 354), with its "
     "95\u00a0% interval.";

@@ -157,7 +157,8 @@ std::string compared_positions(const Comparison& comparison) {
 }
 
 std::string comparison_method(const Comparison& comparison) {
-    return std::string(comparison.paired ? texts::compare_method_paired : texts::compare_method_unpaired) +
+    return std::string(comparison.question ? texts::question_method : "") +
+           std::string(comparison.paired ? texts::compare_method_paired : texts::compare_method_unpaired) +
            std::string(texts::compare_method_common);
 }
 

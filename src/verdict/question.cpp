@@ -36,27 +36,39 @@ CrossProduct cross_product(const BandValues& first, const BandValues& second) {
     return product;
 }
 
-/// Weighted mean of estimates whose errors are correlated by `correlation` per band step. What the bands know
-/// of their scatter they share, so that `most_freedom` of all bands together cannot be exceeded.
+/// Weighted mean of estimates whose errors are correlated between bands. Its degrees of freedom: those of a
+/// sum of correlated variances, no more than all bands have together (they share what they know of the
+/// scatter), and less for a correlation that is itself only estimated.
 MeanEstimate weighted(const std::vector<MeanEstimate>& estimates, const std::vector<double>& weights,
-                      const std::vector<int>& band_index, double correlation, double most_freedom) {
-    double mean = 0, variance = 0, independent = 0, doubt = 0;
+                      const std::vector<int>& band_index, const NeighbourCorrelation& correlation,
+                      double most_freedom) {
+    double mean = 0, variance = 0, slope = 0, independent = 0, doubt = 0;
     for (std::size_t i = 0; i < estimates.size(); ++i) {
         mean += weights[i] * estimates[i].mean;
         const double own = weights[i] * estimates[i].standard_error;
         independent += own * own;
-        doubt += own * own * own * own / estimates[i].degrees_of_freedom;
-        for (std::size_t j = 0; j < estimates.size(); ++j)
-            variance += own * weights[j] * estimates[j].standard_error *
-                        std::pow(correlation, std::abs(band_index[i] - band_index[j]));
+        for (std::size_t j = 0; j < estimates.size(); ++j) {
+            const double other = weights[j] * estimates[j].standard_error;
+            const int apart = std::abs(band_index[i] - band_index[j]);
+            const double together = std::pow(correlation.value, apart);
+            variance += own * other * together;
+            if (apart > 0)
+                slope += own * other * apart * std::pow(correlation.value, apart - 1);
+            doubt += own * own * other * other * together * together /
+                     std::sqrt(estimates[i].degrees_of_freedom * estimates[j].degrees_of_freedom);
+        }
     }
-    const double freedom = doubt > 0 ? independent * independent / doubt : most_freedom;
-    return {mean, std::sqrt(variance), std::max(1.0, std::min(freedom, most_freedom))};
+    if (variance <= 0)
+        return {mean, 0, std::max(1.0, most_freedom)};
+    const double of_scatter =
+        std::max(2 * doubt / (independent * independent), 2 / std::max(1.0, most_freedom));
+    const double of_correlation = slope * slope / (variance * variance) * correlation.variance;
+    return {mean, std::sqrt(variance), std::max(1.0, 2 / (of_scatter + of_correlation))};
 }
 
 } // namespace
 
-double neighbour_correlation(const std::vector<BandChange>& bands) {
+NeighbourCorrelation neighbour_correlation(const std::vector<BandChange>& bands) {
     double sum = 0, freedom = 0;
     for (std::size_t b = 0; b + 1 < bands.size(); ++b) {
         const double variance = bands[b].one_difference.variance * bands[b + 1].one_difference.variance;
@@ -66,7 +78,11 @@ double neighbour_correlation(const std::vector<BandChange>& bands) {
         sum += product.sum / std::sqrt(variance);
         freedom += product.degrees_of_freedom;
     }
-    return freedom > 0 ? std::clamp(sum / freedom, 0.0, 0.95) : 0;
+    if (freedom <= 0 || sum <= 0)
+        return {};
+    const double value = std::min(sum / freedom, 0.95);
+    return {value,
+            (1 - value * value) * (1 - value * value) / freedom}; // large-sample variance, R. A. Fisher
 }
 
 QuestionChange question_change(const std::vector<BandChange>& bands, const Question& question) {
@@ -97,7 +113,7 @@ QuestionChange question_change(const std::vector<BandChange>& bands, const Quest
         return change;
     for (double& weight : change.weights)
         weight /= sum;
-    const double correlation = neighbour_correlation(bands);
+    const NeighbourCorrelation correlation = neighbour_correlation(bands);
     change.here = weighted(here, change.weights, index, correlation, most_freedom);
     if (general.size() == here.size())
         change.general = weighted(general, change.weights, index, correlation, most_freedom);

@@ -33,6 +33,12 @@ struct QuestionChange {
 QuestionChange question_change(const std::vector<BandChange>& bands, const Question& question);
 
 /// Correlation of the changes of neighbouring bands over the positions, all neighbours together; 0 at least.
-double neighbour_correlation(const std::vector<BandChange>& bands);
+/// Bands further apart are taken to correlate by its power.
+struct NeighbourCorrelation {
+    double value = 0;
+    double variance = 0; ///< of the value; 0 where it was cut off at 0
+};
+
+NeighbourCorrelation neighbour_correlation(const std::vector<BandChange>& bands);
 
 } // namespace ebbmark

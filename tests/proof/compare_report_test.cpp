@@ -94,7 +94,9 @@ TEST_CASE("a comparison's table opens in a spreadsheet: same cells in each row, 
     CHECK(rows == 28);
     CompareReport one;
     one.comparison.bands = {example_band()};
-    CHECK(has(to_csv(one), "false,63,third,t20,6,0.91,0.52,,-42.9,-55.1,-27.3,35,shorter,4.2,3,5.6,\n"));
+    CHECK(
+        has(to_csv(one),
+            "false,63,third,t20,6,0.91,0.52,,-42.9,-55.1,-27.3,35,shorter,4.2,3,5.6,,,,,,,,cannot tell,\n"));
 }
 
 TEST_CASE("the report begins with what was found and fits 100 columns") {
@@ -160,4 +162,86 @@ TEST_CASE("same result, same bytes") {
             *band.before_s *= 1 + 1e-14;
     CHECK(to_json(nudged) == to_json(samples::compare_report()));
     CHECK(to_text(nudged) == to_text(samples::compare_report()));
+}
+
+namespace {
+
+CompareReport whole_report() {
+    CompareReport report;
+    report.comparison.pairs = 6;
+    BandFinding band = example_band();
+    band.general_percent = {-41.0, -56.0, -21.0, {}};
+    band.predicted_s = {0.58, 0.49, 0.69, {}};
+    band.against_prediction = AgainstPrediction::as_predicted;
+    report.comparison.bands = {band};
+    QuestionFinding question;
+    question.text = "mean decay, third octaves 40 to 200 Hz";
+    question.metric = Metric::t30;
+    question.fixed = "in the promise";
+    question.change_percent = {-31.0, -38.2, -22.9, {}};
+    question.general_percent = {-30.0, -40.0, -18.0, {}};
+    question.could_show_percent = 14;
+    question.finding = Finding::shorter;
+    question.against_prediction = AgainstPrediction::as_predicted;
+    question.acceptance = AcceptanceFinding::met;
+    report.comparison.question = question;
+    ModeFinding mode;
+    mode.mode = {41.8, 41.6, 0.99, Measured::of(0.82), Measured::of(0.44), {}, {}};
+    mode.change_percent = {-46.3, -50.9, -41.3, {}};
+    mode.finding = Finding::shorter;
+    report.comparison.modes = {mode};
+    report.comparison.conditions = {{"air temperature", "21.0 °C", "23.5 °C", ConditionEffect::corrected,
+                                     "modes 0.4 % higher, corrected"}};
+    return report;
+}
+
+// Source: published. The program's own interface description, section JSON.
+const char* const whole_example = R"({
+ "question": {"text": "mean decay, third octaves 40 to 200 Hz", "metric": "t30", "fixed": "in the promise",
+   "change_percent": -31.0, "change_low_percent": -38.2, "change_high_percent": -22.9, "could_show_percent": 14,
+   "finding": "shorter", "against_prediction": "as predicted", "acceptance": "met"},
+ "modes": [
+   {"before_hz": 41.8, "after_hz": 41.6, "pairing": 0.99, "before_t60_s": 0.82,
+    "after_t60_s": 0.44, "after_t60_at_most_s": null,
+    "change_percent": -46.3, "change_low_percent": -50.9, "change_high_percent": -41.3, "finding": "shorter",
+    "predicted_t60_s": null, "predicted_t60_low_s": null, "predicted_t60_high_s": null,
+    "against_prediction": "cannot tell", "empty": {}, "notes": []}],
+ "conditions": [{"what": "air temperature", "before": "21.0 °C", "after": "23.5 °C",
+                 "effect": "modes 0.4 % higher, corrected"}]})";
+
+} // namespace
+
+TEST_CASE("question, modes and conditions come out as published") {
+    const Json actual = Json::parse(to_json(whole_report())), expected = Json::parse(whole_example);
+    for (const auto& [key, value] : expected["question"].items())
+        CHECK_MESSAGE(actual["question"][key] == value, key);
+    for (const auto& [key, value] : expected["modes"][0].items())
+        CHECK_MESSAGE(actual["modes"][0][key] == value, key);
+    CHECK(actual["conditions"] == expected["conditions"]);
+    const Json band = actual["bands"][0], published = Json::parse(example)["bands"][0];
+    for (const auto& [key, value] : published.items())
+        CHECK_MESSAGE(band[key] == value, key);
+    CHECK(band["general_low_percent"] == -56.0);
+}
+
+TEST_CASE("the report answers the question first, then the bands, then the prediction and the conditions") {
+    const std::string text = to_text(whole_report());
+    const auto at = [&](const char* part) {
+        CHECK_MESSAGE(has(text, part), part);
+        return text.find(part);
+    };
+    CHECK(at("Answer: shorter by 31 % (23 to 38 %).") < at("The sound dies away"));
+    CHECK(at("What was agreed: met.") < at("The sound dies away"));
+    CHECK(at("room in general") < at("Room modes"));
+    CHECK(at("0.58 (0.49 to 0.69)") < at("air temperature: 21.0 °C before, 23.5 °C after"));
+}
+
+TEST_CASE("a question without a shown change is answered with what could stay hidden") {
+    CompareReport report = whole_report();
+    report.comparison.question->finding = Finding::no_change_shown;
+    report.comparison.question->change_percent = {-5, -15, 6, {}};
+    CHECK(has(to_text(report), "no change shown (95 % interval -15 to +6.0 %)"));
+    report.comparison.question->finding = Finding::not_measurable;
+    report.comparison.question->change_percent = Measured::none(Empty::conditions);
+    CHECK(has(to_text(report), "cannot be answered; the conditions of the two states differ too much"));
 }

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "relative.hpp"
+#include "verdict/shared_spread.hpp"
 #include "verdict/statistics.hpp"
 
 #include <doctest/doctest.h>
@@ -40,6 +41,16 @@ TEST_CASE("Welch's t test of the sleep data") {
     CHECK(p_value(estimate) == relative(0.07939).epsilon(1e-4));
     CHECK(estimate.mean - half_width(estimate, 0.95) == relative(-3.3654832).epsilon(1e-7));
     CHECK(estimate.mean + half_width(estimate, 0.95) == relative(0.2054832).epsilon(1e-6));
+}
+
+TEST_CASE("pooled t test of the sleep data") {
+    const Spread both = pooled(spread_of(drug_1), spread_of(drug_2));
+    const MeanEstimate estimate{sample_mean(drug_1) - sample_mean(drug_2), std::sqrt(both.variance * 2 / 10),
+                                both.degrees_of_freedom};
+    CHECK(estimate.degrees_of_freedom == 18);
+    CHECK(p_value(estimate) == doctest::Approx(0.07919).epsilon(1e-4));
+    CHECK(estimate.mean - half_width(estimate, 0.95) == doctest::Approx(-3.363874).epsilon(1e-6));
+    CHECK(estimate.mean + half_width(estimate, 0.95) == doctest::Approx(0.203874).epsilon(1e-5));
 }
 
 TEST_CASE("two one-sided tests of the sleep data") {

@@ -1,0 +1,227 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "proof/finding_report.hpp"
+
+#include "proof/numbers.hpp"
+#include "proof/table.hpp"
+#include "proof/texts.hpp"
+#include "proof/wording.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace ebbmark {
+
+namespace {
+
+void add_predicted(Json& json, const char* value, const char* low, const char* high,
+                   const Measured& predicted) {
+    json[value] = json_number(predicted.value);
+    json[low] = json_number(predicted.low);
+    json[high] = json_number(predicted.high);
+}
+
+Json mode_json(const ModeFinding& finding) {
+    const ModePair& mode = finding.mode;
+    Json json, empty = Json::object();
+    json["before_hz"] = json_number(mode.before_hz, frequency_digits);
+    json["after_hz"] = json_number(mode.after_hz, frequency_digits);
+    json["pairing"] = json_number(mode.pairing);
+    add_measured(json, empty, "before_t60", "s", mode.before_t60_s);
+    add_measured(json, empty, "after_t60", "s", mode.after_t60_s);
+    json["after_t60_at_most_s"] = json_number(mode.after_t60_at_most_s);
+    add_with_interval(json, empty, "change", "percent", finding.change_percent);
+    json["finding"] = name(finding.finding);
+    add_predicted(json, "predicted_t60_s", "predicted_t60_low_s", "predicted_t60_high_s",
+                  mode.predicted_t60_s);
+    json["against_prediction"] = name(finding.against);
+    json["empty"] = empty;
+    json["notes"] = finding.notes;
+    return json;
+}
+
+std::string none() {
+    return std::string(texts::none);
+}
+
+std::string interval_text(const Measured& percent) {
+    return percent.low && percent.high
+               ? fmt::format(fmt::runtime(texts::range), signed_percent_text(*percent.low),
+                             signed_percent_text(*percent.high))
+               : none();
+}
+
+/// "31 % (23 to 38 %)" of a change in the direction of its finding.
+std::string size_text(const Measured& percent, bool shorter) {
+    const auto size = [&](double value) { return percent_text(shorter ? -value : value); };
+    if (!percent.low || !percent.high)
+        return size(*percent);
+    const double from = shorter ? *percent.high : *percent.low, to = shorter ? *percent.low : *percent.high;
+    return fmt::format(fmt::runtime(texts::size_with_interval), size(*percent), size(from), size(to));
+}
+
+std::string seconds_or_none(const std::optional<double>& value_s) {
+    return value_s ? seconds_text(*value_s) : none();
+}
+
+std::string predicted_text(const Measured& predicted_s) {
+    if (!predicted_s)
+        return none();
+    return predicted_s.low && predicted_s.high
+               ? fmt::format("{} ({})", seconds_text(*predicted_s),
+                             fmt::format(fmt::runtime(texts::range), seconds_text(*predicted_s.low),
+                                         seconds_text(*predicted_s.high)))
+               : seconds_text(*predicted_s);
+}
+
+std::string answer(const QuestionFinding& question) {
+    const Measured& change = question.change_percent;
+    switch (question.finding) {
+    case Finding::shorter:
+        return fmt::format(fmt::runtime(texts::answer_shorter), size_text(change, true));
+    case Finding::longer:
+        return fmt::format(fmt::runtime(texts::answer_longer), size_text(change, false));
+    case Finding::shown_unchanged:
+        return fmt::format(fmt::runtime(texts::answer_unchanged), interval_text(change));
+    case Finding::no_change_shown:
+        return fmt::format(fmt::runtime(texts::answer_not_shown), interval_text(change),
+                           percent_text(question.could_show_percent.value_or(NAN)));
+    case Finding::not_measurable:
+        break;
+    }
+    return fmt::format(fmt::runtime(texts::answer_not_measurable),
+                       texts::reason(change.empty.value_or(Empty::one_position)));
+}
+
+bool says_more_than_here(const BandFinding& band) {
+    return bool(band.general_percent) && band.general_percent != band.change_percent;
+}
+
+} // namespace
+
+Json question_json(const std::optional<QuestionFinding>& question) {
+    if (!question)
+        return nullptr;
+    Json json, empty = Json::object();
+    json["text"] = question->text;
+    json["metric"] = name(question->metric);
+    json["fixed"] = question->fixed;
+    add_with_interval(json, empty, "change", "percent", question->change_percent);
+    add_with_interval(json, empty, "general", "percent", question->general_percent);
+    json["could_show_percent"] = json_number(question->could_show_percent);
+    json["finding"] = name(question->finding);
+    json["against_prediction"] = name(question->against_prediction);
+    json["acceptance"] = question->acceptance ? Json(name(*question->acceptance)) : Json(nullptr);
+    json["empty"] = empty;
+    json["notes"] = question->notes;
+    return json;
+}
+
+Json modes_json(const std::vector<ModeFinding>& modes) {
+    Json json = Json::array();
+    for (const ModeFinding& mode : modes)
+        json.push_back(mode_json(mode));
+    return json;
+}
+
+Json conditions_json(const std::vector<Condition>& conditions) {
+    Json json = Json::array();
+    for (const Condition& condition : conditions)
+        json.push_back({{"what", condition.what},
+                        {"before", condition.before},
+                        {"after", condition.after},
+                        {"effect", condition.effect}});
+    return json;
+}
+
+void add_general_and_prediction(Json& json, const BandFinding& band) {
+    Json reason; // the change's own reason says it already
+    add_with_interval(json, reason, "general", "percent", band.general_percent);
+    json["change_at_most_percent"] = json_number(band.change_at_most_percent);
+    add_predicted(json, "predicted_s", "predicted_low_s", "predicted_high_s", band.predicted_s);
+    json["against_prediction"] = name(band.against_prediction);
+}
+
+std::vector<std::string> answer_sentences(const QuestionFinding& question) {
+    std::vector<std::string> sentences = {
+        fmt::format(fmt::runtime(texts::question_asked), question.fixed, question.text), answer(question)};
+    if (question.general_percent && question.general_percent != question.change_percent)
+        sentences.push_back(fmt::format(fmt::runtime(texts::answer_general),
+                                        signed_percent_text(*question.general_percent),
+                                        interval_text(question.general_percent)));
+    if (question.against_prediction != AgainstPrediction::cannot_tell)
+        sentences.push_back(
+            fmt::format(fmt::runtime(texts::answer_prediction), name(question.against_prediction)));
+    if (question.acceptance)
+        sentences.push_back(fmt::format(fmt::runtime(texts::answer_acceptance), name(*question.acceptance)));
+    sentences.insert(sentences.end(), question.notes.begin(), question.notes.end());
+    return sentences;
+}
+
+std::string general_and_prediction_text(const Comparison& comparison) {
+    const auto& bands = comparison.bands;
+    const bool general = std::any_of(bands.begin(), bands.end(), says_more_than_here);
+    const bool predicted =
+        std::any_of(bands.begin(), bands.end(), [](const BandFinding& b) { return bool(b.predicted_s); });
+    if (!general && !predicted)
+        return "";
+    std::vector<Column> columns = {{"", "band", "Hz"}};
+    if (general) {
+        columns.push_back({std::string(texts::group_general), "change", "%"});
+        columns.push_back({std::string(texts::group_general), "95 %", "%"});
+    }
+    if (predicted) {
+        columns.push_back({std::string(texts::group_prediction), "predicted after", "s"});
+        columns.push_back({std::string(texts::group_prediction), "after", "s"});
+        columns.push_back({std::string(texts::group_prediction), "came out", "", true});
+    }
+    std::vector<std::vector<std::string>> rows;
+    for (const BandFinding& band : bands) {
+        std::vector<std::string> row = {label(band.band)};
+        if (general) {
+            row.push_back(band.general_percent ? signed_percent_text(*band.general_percent) : none());
+            row.push_back(interval_text(band.general_percent));
+        }
+        if (predicted) {
+            row.push_back(predicted_text(band.predicted_s));
+            row.push_back(seconds_or_none(band.after_s));
+            row.push_back(band.predicted_s ? std::string(name(band.against_prediction)) : none());
+        }
+        rows.push_back(std::move(row));
+    }
+    return table_text(columns, rows);
+}
+
+std::string modes_text(const Comparison& comparison) {
+    if (comparison.modes.empty())
+        return "";
+    const std::vector<Column> columns = {
+        {"", "mode", "Hz"},  {"", "after", "Hz"}, {"", "T60 before", "s"},  {"", "after", "s"},
+        {"", "change", "%"}, {"", "95 %", "%"},   {"", "finding", "", true}};
+    std::vector<std::vector<std::string>> rows;
+    for (const ModeFinding& finding : comparison.modes) {
+        const ModePair& mode = finding.mode;
+        const std::string after =
+            mode.after_t60_s ? seconds_text(*mode.after_t60_s)
+            : mode.after_t60_at_most_s
+                ? fmt::format(fmt::runtime(texts::at_most), seconds_text(*mode.after_t60_at_most_s))
+                : none();
+        rows.push_back({fmt::format("{:.1f}", mode.before_hz),
+                        mode.after_hz ? fmt::format("{:.1f}", *mode.after_hz) : none(),
+                        seconds_or_none(mode.before_t60_s.value), after,
+                        finding.change_percent ? signed_percent_text(*finding.change_percent) : none(),
+                        interval_text(finding.change_percent), std::string(name(finding.finding))});
+    }
+    return table_text(columns, rows);
+}
+
+std::string conditions_text(const Comparison& comparison) {
+    std::string text;
+    for (const Condition& condition : comparison.conditions)
+        text += wrapped(fmt::format(fmt::runtime(texts::condition), condition.what, condition.before,
+                                    condition.after, condition.effect));
+    return text;
+}
+
+} // namespace ebbmark

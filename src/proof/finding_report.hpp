@@ -1,0 +1,29 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The parts of a comparison beside the bands' own table: question, prediction, modes, conditions.
+#pragma once
+
+#include "proof/json_fields.hpp"
+#include "verdict/comparison.hpp"
+
+#include <string>
+#include <vector>
+
+namespace ebbmark {
+
+/// The question as an object, null where none was asked.
+Json question_json(const std::optional<QuestionFinding>& question);
+Json modes_json(const std::vector<ModeFinding>& modes);
+Json conditions_json(const std::vector<Condition>& conditions);
+
+/// What a band's object has beside its own change: the room in general, the bound, the prediction.
+void add_general_and_prediction(Json& band_json, const BandFinding& band);
+
+/// The answer to the question in one to three sentences, good or bad news alike.
+std::vector<std::string> answer_sentences(const QuestionFinding& question);
+
+/// Blocks for a terminal, each a heading and a table; empty where there is nothing to say.
+std::string general_and_prediction_text(const Comparison& comparison);
+std::string modes_text(const Comparison& comparison);
+std::string conditions_text(const Comparison& comparison);
+
+} // namespace ebbmark
