@@ -139,6 +139,7 @@ std::string to_json(const CompareReport& report) {
         json["bands"].push_back(band_json(band));
     json["modes"] = modes_json(comparison.modes);
     json["added_absorption"] = absorption_json(comparison);
+    json["clarity"] = clarity_json(comparison.clarity);
     json["conditions"] = conditions_json(comparison.conditions);
     json["before_files"] = files_json(report.before_files);
     json["after_files"] = files_json(report.after_files);

@@ -13,6 +13,7 @@ namespace ebbmark {
 /// The question as an object, null where none was asked.
 Json question_json(const std::optional<QuestionFinding>& question);
 Json modes_json(const std::vector<ModeFinding>& modes);
+Json clarity_json(const std::vector<ClarityChange>& changes);
 Json conditions_json(const std::vector<Condition>& conditions);
 
 /// What a band's object has beside its own change: the room in general, the bound, the prediction.

@@ -316,6 +316,8 @@ Draft drafted(const std::vector<ResponseDecay>& before, const std::vector<Respon
         }
         result.bands.push_back(std::move(finding));
     }
+    if (options.paired && !draft.conditions.blocked)
+        result.clarity = clarity_changes(before, after);
     describe_modes(draft, options);
     if (options.question)
         result.question = answer(*options.question, draft, options);

@@ -7,6 +7,7 @@
 #include "decay/decay.hpp"
 #include "verdict/acceptance.hpp"
 #include "verdict/change.hpp"
+#include "verdict/clarity_change.hpp"
 #include "verdict/conditions.hpp"
 #include "verdict/judgement.hpp"
 #include "verdict/mode_change.hpp"
@@ -63,6 +64,7 @@ struct Comparison {
     std::optional<QuestionFinding> question;
     std::vector<BandFinding> bands;
     std::vector<ModeFinding> modes;
+    std::vector<ClarityChange> clarity; ///< paired states only
     std::vector<Condition> conditions;
     std::vector<std::string> notes; ///< what the figures rest on
 };
