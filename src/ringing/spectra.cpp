@@ -1,0 +1,129 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "ringing/spectra.hpp"
+
+#include "base/error.hpp"
+#include "signal/fft.hpp"
+#include "signal/samples.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+namespace ebbmark {
+
+namespace {
+
+// Twenty samples per period at the highest frequency of interest keep the cubic interpolation of a stretched time
+// axis 75 dB below the signal there, and much more below it.
+constexpr double samples_per_period = 20;
+// What lies above is faded out over this range of the highest frequency of interest.
+constexpr double fade_from = 1.15, fade_to = 1.6;
+constexpr double shortest_s = 0.3;
+
+std::size_t fast_size_within(std::size_t most) {
+    std::size_t wanted = most;
+    while (fast_fft_size(wanted) > most)
+        --wanted;
+    return fast_fft_size(wanted);
+}
+
+/// The first `size` samples after the onset at about `rate_hz`, and the exact rate.
+std::vector<double> reduced(std::span<const double> samples, double rate_hz, double to_hz, double& low_rate_hz) {
+    RealFft whole(fast_fft_size(samples.size() + frames(0.1, rate_hz))); // zeros, so that the ends don't meet
+    auto spectrum = whole.forward(samples);
+    const double duration = static_cast<double>(whole.size()) / rate_hz;
+    RealFft low(fast_fft_size(static_cast<std::size_t>(duration * samples_per_period * to_hz)));
+    low_rate_hz = static_cast<double>(low.size()) / duration;
+    spectrum.resize(low.bins());
+    const double gain = low_rate_hz / rate_hz;
+    for (std::size_t k = 0; k < spectrum.size(); ++k) {
+        const double hz = static_cast<double>(k) / duration / to_hz;
+        const double fade = std::clamp((hz - fade_from) / (fade_to - fade_from), 0.0, 1.0);
+        spectrum[k] *= gain * (0.5 + 0.5 * std::cos(std::numbers::pi * fade));
+    }
+    auto made = low.inverse(spectrum);
+    made.resize(static_cast<std::size_t>(static_cast<double>(samples.size()) * gain));
+    return made;
+}
+
+/// `samples` on a time axis stretched by `scale`, cubic through four neighbours (Catmull-Rom).
+std::vector<double> stretched(const std::vector<double>& samples, double scale, std::size_t size) {
+    const auto count = static_cast<std::ptrdiff_t>(samples.size());
+    const auto sample = [&](std::ptrdiff_t i) {
+        return i >= 0 && i < count ? samples[static_cast<std::size_t>(i)] : 0;
+    };
+    std::vector<double> made(size);
+    for (std::size_t n = 0; n < size; ++n) {
+        const double at = static_cast<double>(n) / scale;
+        const auto index = static_cast<std::ptrdiff_t>(at);
+        const double x = at - static_cast<double>(index);
+        const double a = sample(index - 1), b = sample(index), c = sample(index + 1), d = sample(index + 2);
+        // Lagrange's cubic: exact for polynomials of third order.
+        made[n] = b + x * ((c - a / 3 - b / 2 - d / 6) + x * ((a + c) / 2 - b + x * ((d - a) / 6 + (b - c) / 2)));
+    }
+    return made;
+}
+
+} // namespace
+
+LowResponses::LowResponses(std::span<const Signal> responses, std::span<const double> onset_s, double to_hz) {
+    if (responses.empty())
+        throw Error(ErrorKind::usage, "no response to look for modes in");
+    const double rate = responses[0].rate_hz;
+    std::size_t size = responses[0].size();
+    std::vector<std::size_t> starts;
+    for (std::size_t p = 0; p < responses.size(); ++p) {
+        if (responses[p].rate_hz != rate)
+            throw Error(ErrorKind::unusable,
+                        fmt::format("position {}: {:g} Hz sample rate, but {:g} Hz at the first; give responses of one "
+                                    "measurement with one rate",
+                                    p + 1, responses[p].rate_hz, rate));
+        if (energy(responses[p].samples) == 0)
+            throw Error(ErrorKind::unusable, fmt::format("position {}: the response is silent", p + 1));
+        starts.push_back(std::min(frames(onset_s[p], rate), responses[p].size()));
+        size = std::min(size, responses[p].size() - starts.back());
+    }
+    if (static_cast<double>(size) < shortest_s * rate)
+        throw Error(ErrorKind::unusable,
+                    fmt::format("the shortest response ends {:.2f} s after its onset; modes need at least {:g} s",
+                                static_cast<double>(size) / rate, shortest_s));
+    if (rate < 2 * fade_to * to_hz)
+        throw Error(ErrorKind::unusable, fmt::format("modes up to {:g} Hz need a sample rate of at least {:g} Hz",
+                                                     to_hz, 2 * fade_to * to_hz));
+    for (std::size_t p = 0; p < responses.size(); ++p)
+        samples_.push_back(reduced({responses[p].samples.data() + starts[p], size}, rate, to_hz, rate_hz_));
+    size_ = fast_size_within(samples_[0].size());
+}
+
+double LowResponses::duration_s() const {
+    return static_cast<double>(size_) / rate_hz_;
+}
+
+void LowResponses::cut_at(double seconds) {
+    size_ = std::min(size_, fast_fft_size(std::max<std::size_t>(2, frames(seconds, rate_hz_))));
+}
+
+Eigen::VectorXd LowResponses::bins(double from_hz, double to_hz) const {
+    const auto first = static_cast<Eigen::Index>(std::ceil(from_hz * duration_s()));
+    const auto last = static_cast<Eigen::Index>(std::floor(to_hz * duration_s()));
+    return Eigen::VectorXd::LinSpaced(last - first + 1, static_cast<double>(first), static_cast<double>(last)) /
+           duration_s();
+}
+
+Eigen::MatrixXcd LowResponses::spectra(const Eigen::VectorXd& scale, double from_hz, double to_hz) const {
+    RealFft fft(size_);
+    const auto first = static_cast<Eigen::Index>(std::ceil(from_hz * duration_s()));
+    Eigen::MatrixXcd made(bins(from_hz, to_hz).size(), static_cast<Eigen::Index>(positions()));
+    for (std::size_t p = 0; p < positions(); ++p) {
+        const auto column = static_cast<Eigen::Index>(p);
+        const auto spectrum = scale(column) == 1 ? fft.forward({samples_[p].data(), size_})
+                                                 : fft.forward(stretched(samples_[p], scale(column), size_));
+        for (Eigen::Index k = 0; k < made.rows(); ++k)
+            made(k, column) = spectrum[static_cast<std::size_t>(first + k)] / rate_hz_;
+    }
+    return made;
+}
+
+} // namespace ebbmark

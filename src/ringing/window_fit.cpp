@@ -1,0 +1,143 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "ringing/window_fit.hpp"
+
+#include <Eigen/Cholesky>
+#include <Eigen/QR>
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+namespace ebbmark {
+
+namespace {
+
+using Eigen::Index;
+using Eigen::MatrixXcd;
+using Eigen::MatrixXd;
+using Eigen::VectorXd;
+
+constexpr double tau = 2 * std::numbers::pi;
+
+// What counts as ringing at all: longer than any small room's mode, shorter than what looks like a click.
+constexpr double longest_t60_s = 8, shortest_t60_s = 0.05;
+
+void remove_part_along(const MatrixXcd& basis, MatrixXcd& from) {
+    from.noalias() -= basis * (basis.adjoint() * from).eval();
+}
+
+MatrixXcd thin_basis(const Eigen::HouseholderQR<MatrixXcd>& qr, Index columns) {
+    return qr.householderQ() * MatrixXcd::Identity(qr.rows(), columns);
+}
+
+/// Gradient of half the cost over (hz, ln decay), hz first; the step goes against it.
+VectorXd gradient(const Projection& at, const std::vector<Pole>& poles) {
+    const auto count = static_cast<Index>(poles.size());
+    const MatrixXcd along = at.slope.adjoint() * at.residual; // poles × positions
+    VectorXd made(2 * count);
+    for (Index k = 0; k < count; ++k) {
+        const std::complex<double> sum = at.amplitude.row(k).conjugate().cwiseProduct(along.row(k)).sum();
+        made(k) = tau * sum.imag(); // Re(conj(j) sum)
+        made(count + k) = -poles[static_cast<std::size_t>(k)].decay_per_s * sum.real();
+    }
+    return made;
+}
+
+std::vector<Pole> moved(const std::vector<Pole>& poles, const VectorXd& step, const Window& window) {
+    const auto count = static_cast<Index>(poles.size());
+    const double widest = 0.25 * (window.hz(window.hz.size() - 1) - window.hz(0));
+    std::vector<Pole> made = poles;
+    for (Index k = 0; k < count; ++k) {
+        Pole& pole = made[static_cast<std::size_t>(k)];
+        const double reach = std::max(1.0, 2 * pole.half_power_hz());
+        pole.hz = std::clamp(pole.hz + std::clamp(step(k), -reach, reach), window.hz(0) - widest,
+                             window.hz(window.hz.size() - 1) + widest);
+        pole.decay_per_s = std::clamp(pole.decay_per_s * std::exp(std::clamp(step(count + k), -1.0, 1.0)),
+                                      decay_rate(longest_t60_s), decay_rate(shortest_t60_s));
+    }
+    return made;
+}
+
+} // namespace
+
+Window make_window(VectorXd hz, const MatrixXcd& data, int terms, double duration_s) {
+    const Index size = hz.size();
+    MatrixXcd powers(size, terms);
+    const double middle = 0.5 * (hz(0) + hz(size - 1)), half = 0.5 * (hz(size - 1) - hz(0));
+    for (Index i = 0; i < size; ++i)
+        for (int k = 0; k < terms; ++k)
+            powers(i, k) = std::pow((hz(i) - middle) / half, k);
+    Window made{std::move(hz), data, {}, duration_s};
+    made.background = thin_basis(Eigen::HouseholderQR<MatrixXcd>(powers), terms);
+    remove_part_along(made.background, made.data);
+    return made;
+}
+
+Projection project(const Window& window, const std::vector<Pole>& poles) {
+    const auto count = static_cast<Index>(poles.size());
+    Projection made;
+    Exponentials shapes = exponentials(window.hz, poles, window.duration_s);
+    remove_part_along(window.background, shapes.value);
+    const Eigen::HouseholderQR<MatrixXcd> qr(shapes.value);
+    made.basis = thin_basis(qr, count);
+    made.triangular = qr.matrixQR().topRows(count).triangularView<Eigen::Upper>();
+    remove_part_along(window.background, shapes.slope);
+    remove_part_along(made.basis, shapes.slope);
+    made.slope = std::move(shapes.slope);
+    const MatrixXcd along = made.basis.adjoint() * window.data;
+    made.amplitude = made.triangular.triangularView<Eigen::Upper>().solve(along);
+    made.residual = window.data - made.basis * along;
+    made.cost = made.residual.squaredNorm();
+    return made;
+}
+
+MatrixXd information(const Projection& at, const std::vector<Pole>& poles) {
+    const auto count = static_cast<Index>(poles.size());
+    const MatrixXcd shape = (at.amplitude * at.amplitude.adjoint()).conjugate(); // Σ conj(a_m) a_n
+    const MatrixXcd q = shape.cwiseProduct(at.slope.adjoint() * at.slope);
+    VectorXd decay(count);
+    for (Index k = 0; k < count; ++k)
+        decay(k) = poles[static_cast<std::size_t>(k)].decay_per_s;
+    MatrixXd made(2 * count, 2 * count);
+    made.topLeftCorner(count, count) = tau * tau * q.real();
+    made.topRightCorner(count, count) = -tau * q.imag() * decay.asDiagonal();
+    made.bottomLeftCorner(count, count) = made.topRightCorner(count, count).transpose();
+    made.bottomRightCorner(count, count) = decay.asDiagonal() * q.real() * decay.asDiagonal();
+    return made;
+}
+
+VectorXd worth(const Projection& at) {
+    const Index count = at.triangular.rows();
+    const MatrixXcd inverse =
+        at.triangular.triangularView<Eigen::Upper>().solve(MatrixXcd::Identity(count, count));
+    return at.amplitude.rowwise().squaredNorm().cwiseQuotient(inverse.rowwise().squaredNorm());
+}
+
+Projection refine(const Window& window, std::vector<Pole>& poles, int iterations) {
+    Projection best = project(window, poles);
+    double damping = 1e-3;
+    for (int i = 0; i < iterations && !poles.empty(); ++i) {
+        MatrixXd normal = information(best, poles);
+        normal.diagonal() *= 1 + damping;
+        normal.diagonal().array() += 1e-9;
+        const VectorXd step = normal.ldlt().solve(gradient(best, poles));
+        std::vector<Pole> trial = moved(poles, step, window);
+        Projection there = project(window, trial);
+        const double gain = best.cost - there.cost;
+        if (gain > 0) {
+            poles = std::move(trial);
+            best = std::move(there);
+            damping = std::max(1e-7, damping * 0.2);
+            // The cost is in units of the noise: what is left to gain changes nothing that can be seen.
+            if (gain < 0.01)
+                break;
+        } else {
+            damping *= 10;
+            if (damping > 1e4)
+                break;
+        }
+    }
+    return best;
+}
+
+} // namespace ebbmark

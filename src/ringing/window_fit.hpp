@@ -1,0 +1,44 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Joint least-squares fit of poles to all positions' spectra in one frequency window by variable projection: G. H.
+// Golub, V. Pereyra, SIAM J. Numer. Anal. 10 (1973) 413; Jacobian after L. Kaufman, BIT 15 (1975) 49.
+#pragma once
+
+#include "ringing/exponentials.hpp"
+
+#include <vector>
+
+namespace ebbmark {
+
+/// Spectra in units of their noise: white, complex variance 1, independent between bins and positions.
+struct Window {
+    Eigen::VectorXd hz;          ///< bins, multiples of 1/duration_s
+    Eigen::MatrixXcd data;       ///< bins × positions, orthogonal to the background
+    Eigen::MatrixXcd background; ///< bins × terms, orthonormal: what is smooth over the window, position by position
+    double duration_s = 0;
+};
+
+/// Window over these bins; the background spans polynomials in frequency of `terms` coefficients.
+Window make_window(Eigen::VectorXd hz, const Eigen::MatrixXcd& data, int terms, double duration_s);
+
+/// State of a fit at given poles.
+struct Projection {
+    Eigen::MatrixXcd basis;      ///< orthonormal, spans the exponentials beside the background
+    Eigen::MatrixXcd triangular; ///< exponentials = basis · triangular (beside the background)
+    Eigen::MatrixXcd slope;      ///< ∂/∂s of the exponentials, orthogonal to basis and background
+    Eigen::MatrixXcd amplitude;  ///< poles × positions
+    Eigen::MatrixXcd residual;   ///< bins × positions
+    double cost = 0;             ///< squared norm of the residual
+};
+
+Projection project(const Window& window, const std::vector<Pole>& poles);
+
+/// Twice the Fisher information's half: real 2K × 2K matrix over (hz, ln decay) of all poles, hz first.
+Eigen::MatrixXd information(const Projection& at, const std::vector<Pole>& poles);
+
+/// How much the cost would grow without each pole, the others' frequency and damping kept.
+Eigen::VectorXd worth(const Projection& at);
+
+/// Moves the poles to the nearest minimum of the cost; returns the state there.
+Projection refine(const Window& window, std::vector<Pole>& poles, int iterations);
+
+} // namespace ebbmark
