@@ -1,9 +1,11 @@
+
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ringing/room_fit.hpp"
 
 #include "ringing/subspace.hpp"
 
 #include <Eigen/Cholesky>
+#include <Eigen/LU>
 
 #include <algorithm>
 #include <cmath>
@@ -55,6 +57,7 @@ class Fitter {
     void guess(Part& part);
     void update_scale();
     void search(Part& part, const Window& window, std::vector<Pole>& poles, Projection& at) const;
+    void prune(const Part& part, const Window& window, std::vector<Pole>& poles, Projection& at) const;
     void keep(const Part& part, const Window& window, const std::vector<Pole>& poles, const Projection& at);
     double threshold(const Part& part) const;
     void update_noise(Part& part, Window& window, const Projection& at) const;
@@ -90,24 +93,28 @@ void Fitter::make_parts() {
     }
 }
 
-/// Root mean square per bin and position that the second half of the record's time has, as if it were all noise.
+/// Root mean square per bin and position that the later part of the record has, as if it were all noise.
 VectorXd late_rms(const MatrixXcd& spectra) {
-    // Energy of x(t) over a part of the record from bins: by inverse transform of the window.
+    // The window's edges are faded out: cut off sharply, an early strong sound would reach into the late part.
     const Index size = spectra.rows();
+    VectorXd weight(size);
+    for (Index k = 0; k < size; ++k)
+        weight(k) = std::pow(std::sin(std::numbers::pi * (static_cast<double>(k) + 0.5) / static_cast<double>(size)), 2);
     VectorXd made(spectra.cols());
-    const Index first = size / 2, count = size * 9 / 10 - first;
+    const auto first = static_cast<Index>(0.55 * static_cast<double>(size));
+    const Index count = static_cast<Index>(0.92 * static_cast<double>(size)) - first;
     for (Index p = 0; p < spectra.cols(); ++p) {
         double power = 0;
         for (Index n = first; n < first + count; ++n) {
             const std::complex<double> turn = std::polar(1.0, tau * static_cast<double>(n) / static_cast<double>(size));
             std::complex<double> sum = 0, phase = 1;
             for (Index k = 0; k < size; ++k) {
-                sum += spectra(k, p) * phase;
+                sum += weight(k) * spectra(k, p) * phase;
                 phase *= turn;
             }
             power += std::norm(sum);
         }
-        made(p) = std::sqrt(power / static_cast<double>(count * size));
+        made(p) = std::sqrt(power / (static_cast<double>(count) * weight.squaredNorm()));
     }
     return made;
 }
@@ -188,7 +195,7 @@ void Fitter::guess(Part& part) {
     const VectorXd hz = hz_.segment(part.first, part.size);
     for (const Pole& pole : subspace_poles(hz, data, 0.5 * guard_hz_))
         if (pole.hz >= part.core_from_hz && pole.hz < part.core_to_hz)
-            poles_.push_back({pole, VectorXcd::Zero(scale_.size()), {}, 0});
+            poles_.push_back({pole, VectorXcd::Zero(scale_.size()), Eigen::Matrix2d::Zero(), 0});
 }
 
 void Fitter::search(Part& part, const Window& window, std::vector<Pole>& poles, Projection& at) const {
@@ -227,6 +234,38 @@ void Fitter::search(Part& part, const Window& window, std::vector<Pole>& poles, 
     }
 }
 
+void Fitter::prune(const Part& part, const Window& window, std::vector<Pole>& poles, Projection& at) const {
+    const double limit = threshold(part);
+    const double uncertain = env("UNCERTAIN", 0.15);
+    std::vector<double> tried;
+    while (!poles.empty()) {
+        const auto count = static_cast<Index>(poles.size());
+        MatrixXd info = 2 * information(at, poles);
+        info.diagonal().array() += 1e-3;
+        const MatrixXd covariance = info.ldlt().solve(MatrixXd::Identity(2 * count, 2 * count));
+        Index worst = -1;
+        double most = uncertain;
+        for (Index k = 0; k < count; ++k) {
+            const double sd = std::sqrt(std::max(0.0, covariance(count + k, count + k)));
+            if (sd > most && std::find(tried.begin(), tried.end(), poles[static_cast<std::size_t>(k)].hz) == tried.end()) {
+                most = sd;
+                worst = k;
+            }
+        }
+        if (worst < 0)
+            break;
+        std::vector<Pole> fewer = poles;
+        fewer.erase(fewer.begin() + worst);
+        Projection there = refine(window, fewer, 10);
+        if (there.cost - at.cost < limit) {
+            poles = std::move(fewer);
+            at = std::move(there);
+        } else {
+            tried.push_back(poles[static_cast<std::size_t>(worst)].hz);
+        }
+    }
+}
+
 void Fitter::update_noise(Part& part, Window& window, const Projection& at) const {
     const VectorXd rms = late_rms(at.residual);
     part.noise.array() *= rms.array();
@@ -242,25 +281,9 @@ void Fitter::fit_part(Part& part, bool look) {
     Projection at = refine(window, poles, 15);
     update_noise(part, window, at);
     at = project(window, poles);
-    // Leave out what the data does not ask for, the least first.
-    const double limit = threshold(part);
-    for (;;) {
-        if (look)
-            search(part, window, poles, at);
-        bool dropped = false;
-        while (!poles.empty()) {
-            const VectorXd value = worth(at);
-            Index least = 0;
-            if (value.minCoeff(&least) > limit)
-                break;
-            poles.erase(poles.begin() + least);
-            at = refine(window, poles, 8);
-            dropped = true;
-        }
-        if (!dropped || !look)
-            break;
-        look = false;
-    }
+    if (look)
+        search(part, window, poles, at);
+    prune(part, window, poles, at);
     keep(part, window, poles, at);
 }
 
@@ -318,8 +341,10 @@ void Fitter::update_scale() {
         }
         MatrixXd schur = -cross.transpose() * factor.solve(cross);
         schur.diagonal() += square;
-        normal += schur / excess;
-        right += (gradient - cross.transpose() * factor.solve(own_gradient)) / excess;
+        if (std::getenv("TRACE")) { std::fprintf(stderr, "part %.0f excess %.2f poles %d own estimate", part.core_from_hz, excess, (int)count); MatrixXd m=schur; m.diagonal().array()+=prior; const VectorXd e=m.ldlt().solve(gradient - cross.transpose() * factor.solve(own_gradient)); const MatrixXd inv=m.inverse(); for (Index p=0;p<positions;++p) std::fprintf(stderr, " %.5f(%.5f)", e(p)-e.mean(), std::sqrt(inv(p,p))); std::fprintf(stderr,"\n"); }
+        const double weight = 1 / (excess * (1 + 100 * (excess - 1) * (excess - 1)));
+        normal += weight * schur;
+        right += (gradient - cross.transpose() * factor.solve(own_gradient)) * weight;
     }
     VectorXd step = normal.ldlt().solve(right);
     step.array() -= step.mean();

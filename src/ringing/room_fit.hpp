@@ -13,7 +13,7 @@ namespace ebbmark {
 struct FittedPole {
     Pole pole;
     Eigen::VectorXcd amplitude;     ///< per position, units of the responses
-    Eigen::Matrix2d covariance;     ///< of (hz, ln decay) from the noise, all neighbours free
+    Eigen::Matrix2d covariance = Eigen::Matrix2d::Zero();     ///< of (hz, ln decay) from the noise, all neighbours free
     double worth = 0;               ///< growth of the cost without it, in units of the noise
 };
 
