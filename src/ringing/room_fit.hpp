@@ -2,8 +2,10 @@
 // All modes of a room fitted to all positions, window by window of frequency.
 #pragma once
 
+#include "ringing/exponentials.hpp"
 #include "ringing/spectra.hpp"
-#include "ringing/window_fit.hpp"
+
+#include <Eigen/Core>
 
 #include <vector>
 
@@ -12,14 +14,15 @@ namespace ebbmark {
 /// A pole with what the fit knows about it.
 struct FittedPole {
     Pole pole;
-    Eigen::VectorXcd amplitude;     ///< per position, units of the responses
-    Eigen::Matrix2d covariance = Eigen::Matrix2d::Zero();     ///< of (hz, ln decay) from the noise, all neighbours free
-    double worth = 0;               ///< growth of the cost without it, in units of the noise
+    Eigen::VectorXcd amplitude; ///< at the onset, per position, in the responses' unit
+    double hz_deviation = 0;    ///< standard deviation, hidden modes allowed for
+    double decay_deviation = 0; ///< the same of ln decay
+    double decay_by_noise = 0;  ///< standard deviation of ln decay by the noise alone
 };
 
 struct RoomFit {
     std::vector<FittedPole> poles; ///< by frequency
-    Eigen::VectorXd scale;         ///< frequency scale per position
+    Eigen::VectorXd scale;         ///< frequency scale per position, mean 1
 };
 
 RoomFit fit_room(LowResponses responses, double from_hz, double to_hz);

@@ -30,19 +30,6 @@ MatrixXcd thin_basis(const Eigen::HouseholderQR<MatrixXcd>& qr, Index columns) {
     return qr.householderQ() * MatrixXcd::Identity(qr.rows(), columns);
 }
 
-/// Gradient of half the cost over (hz, ln decay), hz first; the step goes against it.
-VectorXd gradient(const Projection& at, const std::vector<Pole>& poles) {
-    const auto count = static_cast<Index>(poles.size());
-    const MatrixXcd along = at.slope.adjoint() * at.residual; // poles × positions
-    VectorXd made(2 * count);
-    for (Index k = 0; k < count; ++k) {
-        const std::complex<double> sum = at.amplitude.row(k).conjugate().cwiseProduct(along.row(k)).sum();
-        made(k) = tau * sum.imag(); // Re(conj(j) sum)
-        made(count + k) = -poles[static_cast<std::size_t>(k)].decay_per_s * sum.real();
-    }
-    return made;
-}
-
 std::vector<Pole> moved(const std::vector<Pole>& poles, const VectorXd& step, const Window& window) {
     const auto count = static_cast<Index>(poles.size());
     const double widest = 0.25 * (window.hz(window.hz.size() - 1) - window.hz(0));
@@ -92,9 +79,12 @@ Projection project(const Window& window, const std::vector<Pole>& poles) {
 }
 
 MatrixXd information(const Projection& at, const std::vector<Pole>& poles) {
+    return information(at.amplitude, at.slope.adjoint() * at.slope, poles);
+}
+
+MatrixXd information(const MatrixXcd& amplitude, const MatrixXcd& gram, const std::vector<Pole>& poles) {
     const auto count = static_cast<Index>(poles.size());
-    const MatrixXcd shape = (at.amplitude * at.amplitude.adjoint()).conjugate(); // Σ conj(a_m) a_n
-    const MatrixXcd q = shape.cwiseProduct(at.slope.adjoint() * at.slope);
+    const MatrixXcd q = 2 * (amplitude * amplitude.adjoint()).conjugate().cwiseProduct(gram);
     VectorXd decay(count);
     for (Index k = 0; k < count; ++k)
         decay(k) = poles[static_cast<std::size_t>(k)].decay_per_s;
@@ -104,6 +94,26 @@ MatrixXd information(const Projection& at, const std::vector<Pole>& poles) {
     made.bottomLeftCorner(count, count) = made.topRightCorner(count, count).transpose();
     made.bottomRightCorner(count, count) = decay.asDiagonal() * q.real() * decay.asDiagonal();
     return made;
+}
+
+VectorXd downhill(const Projection& at, const std::vector<Pole>& poles) {
+    const auto count = static_cast<Index>(poles.size());
+    const MatrixXcd along = 2 * at.slope.adjoint() * at.residual; // poles × positions
+    VectorXd made(2 * count);
+    for (Index k = 0; k < count; ++k) {
+        const std::complex<double> sum = at.amplitude.row(k).conjugate().cwiseProduct(along.row(k)).sum();
+        made(k) = tau * sum.imag(); // Re(−j sum)
+        made(count + k) = -poles[static_cast<std::size_t>(k)].decay_per_s * sum.real();
+    }
+    return made;
+}
+
+MatrixXd covariance(const MatrixXd& information) {
+    const Index count = information.rows() / 2;
+    MatrixXd with_limits = information;
+    with_limits.diagonal().head(count).array() += 1 / (100.0 * 100.0);
+    with_limits.diagonal().tail(count).array() += 1 / (3.0 * 3.0);
+    return with_limits.ldlt().solve(MatrixXd::Identity(2 * count, 2 * count));
 }
 
 VectorXd worth(const Projection& at) {
@@ -120,7 +130,7 @@ Projection refine(const Window& window, std::vector<Pole>& poles, int iterations
         MatrixXd normal = information(best, poles);
         normal.diagonal() *= 1 + damping;
         normal.diagonal().array() += 1e-9;
-        const VectorXd step = normal.ldlt().solve(gradient(best, poles));
+        const VectorXd step = normal.ldlt().solve(downhill(best, poles));
         std::vector<Pole> trial = moved(poles, step, window);
         Projection there = project(window, trial);
         const double gain = best.cost - there.cost;

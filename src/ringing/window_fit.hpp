@@ -32,8 +32,19 @@ struct Projection {
 
 Projection project(const Window& window, const std::vector<Pole>& poles);
 
-/// Twice the Fisher information's half: real 2K × 2K matrix over (hz, ln decay) of all poles, hz first.
+/// Fisher information, real 2K × 2K, about (hz, ln decay) of all poles, hz first; the inverse of their covariance
+/// as far as the noise is concerned.
 Eigen::MatrixXd information(const Projection& at, const std::vector<Pole>& poles);
+/// The same from amplitudes (poles × positions) and the slopes' Gram matrix.
+Eigen::MatrixXd information(const Eigen::MatrixXcd& amplitude, const Eigen::MatrixXcd& gram,
+                            const std::vector<Pole>& poles);
+
+/// The cost's gradient over the same, turned downhill.
+Eigen::VectorXd downhill(const Projection& at, const std::vector<Pole>& poles);
+
+/// Its inverse, kept finite where two poles cannot be told apart: nobody doubts a frequency by 100 Hz or a decay
+/// time by a factor of 20.
+Eigen::MatrixXd covariance(const Eigen::MatrixXd& information);
 
 /// How much the cost would grow without each pole, the others' frequency and damping kept.
 Eigen::VectorXd worth(const Projection& at);
