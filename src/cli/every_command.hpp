@@ -33,6 +33,9 @@ int run_deconvolve(const Arguments& arguments, Console& console);
 void declare_decay(Options& options);
 int run_decay(const Arguments& arguments, Console& console);
 
+void declare_ringing(Options& options);
+int run_ringing(const Arguments& arguments, Console& console);
+
 void declare_compare(Options& options);
 int run_compare(const Arguments& arguments, Console& console);
 

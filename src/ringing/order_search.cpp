@@ -79,7 +79,7 @@ void add_poles(const Window& window, std::vector<Pole>& poles, Projection& at) {
     for (int i = 0; i < most_added; ++i) {
         const auto [which, gain] = best_of(candidates, at.residual);
         // A candidate sits near the best place only: moving there may gain the rest.
-        if (gain < 0.7 * limit)
+        if (gain < 0.45 * limit)
             return;
         std::vector<Pole> more = poles;
         more.push_back(candidates.poles[static_cast<std::size_t>(which)]);

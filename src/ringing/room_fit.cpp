@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ringing/room_fit.hpp"
 
-#include "ringing/drift.hpp"
+#include "ringing/air_drift.hpp"
 #include "ringing/hidden_modes.hpp"
 #include "ringing/order_search.hpp"
 #include "ringing/subspace.hpp"
@@ -27,7 +27,7 @@ constexpr double tau = 2 * std::numbers::pi;
 // Larger windows cost more and gain nothing on tuning scenes, smaller guards lose strongly damped modes.
 constexpr double core_hz = 40, guard_hz = 20;
 // Polynomial terms for what is smooth over a window: direct sound, modes far above, the loudspeaker's own ringing.
-constexpr int background_terms = 4;
+constexpr int background_terms = 2;
 constexpr int most_steps = 15;
 
 struct Part {

@@ -10,6 +10,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <numeric>
 
 namespace ebbmark {
 
@@ -21,6 +22,9 @@ constexpr double samples_per_period = 20;
 // What lies above is faded out over this range of the highest frequency of interest.
 constexpr double fade_from = 1.15, fade_to = 1.6;
 constexpr double shortest_s = 0.3;
+// Power over the median of the noise (twice is 1.4 times its mean) that counts as sound, and how much longer the
+// record is kept: a narrow mode can be followed far below the noise of the whole range.
+constexpr double still_heard = 3, beyond = 1.4;
 
 std::size_t fast_size_within(std::size_t most) {
     std::size_t wanted = most;
@@ -101,8 +105,36 @@ double LowResponses::duration_s() const {
     return static_cast<double>(size_) / rate_hz_;
 }
 
-void LowResponses::cut_at(double seconds) {
-    size_ = std::min(size_, fast_fft_size(std::max<std::size_t>(2, frames(seconds, rate_hz_))));
+void LowResponses::cut_at_noise(double from_hz, double to_hz) {
+    const Eigen::MatrixXcd spectrum =
+        spectra(Eigen::VectorXd::Ones(static_cast<Eigen::Index>(positions())), from_hz, to_hz);
+    const Eigen::Index size = spectrum.rows();
+    ComplexInverseFft fft(static_cast<std::size_t>(size));
+    // Power over time, each position in units of its noise: the median of the last quarter.
+    std::vector<double> power(static_cast<std::size_t>(size), 0.0);
+    for (Eigen::Index p = 0; p < spectrum.cols(); ++p) {
+        for (Eigen::Index k = 0; k < size; ++k) {
+            const double fade = std::sin(std::numbers::pi * (static_cast<double>(k) + 0.5) / static_cast<double>(size));
+            fft.spectrum()[static_cast<std::size_t>(k)] = spectrum(k, p) * fade;
+        }
+        std::vector<double> its;
+        for (const Complex value : fft.transform())
+            its.push_back(std::norm(value));
+        std::vector<double> late(its.begin() + static_cast<std::ptrdiff_t>(its.size() * 3 / 4), its.end());
+        std::nth_element(late.begin(), late.begin() + static_cast<std::ptrdiff_t>(late.size() / 2), late.end());
+        const double noise = late[late.size() / 2];
+        for (std::size_t n = 0; n < its.size(); ++n)
+            power[n] += its[n] / noise / static_cast<double>(spectrum.cols());
+    }
+    const double step = duration_s() / static_cast<double>(size);
+    const std::size_t block = std::max<std::size_t>(1, frames(0.05, 1 / step));
+    double end = 0;
+    for (std::size_t n = 0; n + block <= power.size() * 19 / 20; ++n)
+        if (std::accumulate(power.begin() + static_cast<std::ptrdiff_t>(n),
+                            power.begin() + static_cast<std::ptrdiff_t>(n + block), 0.0) >
+            still_heard * static_cast<double>(block))
+            end = static_cast<double>(n + block) * step;
+    size_ = std::min(size_, fast_size_within(std::max(frames(shortest_s, rate_hz_), frames(beyond * end, rate_hz_))));
 }
 
 Eigen::VectorXd LowResponses::bins(double from_hz, double to_hz) const {

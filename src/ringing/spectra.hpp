@@ -21,8 +21,8 @@ class LowResponses {
     std::size_t positions() const { return samples_.size(); }
     double duration_s() const;
 
-    /// Leaves out what comes later (about; the transform's size is rounded up).
-    void cut_at(double seconds);
+    /// Leaves out what comes long after the sound between these frequencies has sunk into the noise.
+    void cut_at_noise(double from_hz, double to_hz);
 
     /// The multiples of 1/duration_s in [from_hz, to_hz].
     Eigen::VectorXd bins(double from_hz, double to_hz) const;

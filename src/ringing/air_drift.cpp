@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "ringing/drift.hpp"
+#include "ringing/air_drift.hpp"
 
 #include <Eigen/Cholesky>
 

@@ -1,0 +1,118 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "ringing/ringing.hpp"
+
+#include "decay/onset.hpp"
+#include "ringing/room_fit.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+namespace ebbmark {
+
+namespace {
+
+// What is certain enough to be given, as standard deviations of ln T60: by the noise alone, and with hidden modes
+// allowed for. Chosen on tuning scenes: the first keeps false modes out, the second loses none that can be measured
+// to 10 %.
+constexpr double most_by_noise = 0.13, most_with_hidden = 0.3;
+constexpr double two_sided_95 = 1.959964;
+
+bool is_certain(const FittedPole& fitted) {
+    return fitted.decay_by_noise <= most_by_noise && fitted.decay_deviation <= most_with_hidden;
+}
+
+double strongest_amplitude(const std::vector<FittedPole>& poles) {
+    double strongest = 0;
+    for (const FittedPole& fitted : poles)
+        if (is_certain(fitted))
+            strongest = std::max(strongest, fitted.amplitude.cwiseAbs().maxCoeff());
+    return strongest;
+}
+
+MeasuredMode mode_of(const FittedPole& fitted, double strongest) {
+    MeasuredMode mode;
+    const double hz = fitted.pole.hz, t60 = fitted.pole.t60_s();
+    const double reach = two_sided_95 * fitted.hz_deviation;
+    const double factor = std::exp(two_sided_95 * fitted.decay_deviation);
+    mode.hz = {hz, hz - reach, hz + reach, {}};
+    mode.t60_s = {t60, t60 / factor, t60 * factor, {}};
+    mode.hz_deviation = fitted.hz_deviation;
+    mode.t60_deviation = fitted.decay_deviation;
+    for (const std::complex<double> amplitude : fitted.amplitude) {
+        mode.amplitude.push_back(amplitude);
+        mode.level_db.push_back(20 * std::log10(std::max(std::abs(amplitude), 1e-12 * strongest) / strongest));
+    }
+    return mode;
+}
+
+/// Why a pole is uncertain: its neighbours where one lies within their widths, else too little of it.
+Empty reason_for(std::size_t index, const std::vector<FittedPole>& poles, std::size_t positions) {
+    const Pole& own = poles[index].pole;
+    for (std::size_t k = 0; k < poles.size(); ++k)
+        if (k != index &&
+            std::abs(poles[k].pole.hz - own.hz) < own.half_power_hz() + poles[k].pole.half_power_hz())
+            return Empty::overlap;
+    return positions == 1 ? Empty::one_position : Empty::noise;
+}
+
+/// The uncertain poles' resonances, joined where less than their own width lies between.
+std::vector<UnresolvedRange> unresolved_ranges(const std::vector<FittedPole>& poles, std::size_t positions,
+                                               const RingingOptions& options) {
+    std::vector<UnresolvedRange> ranges;
+    for (std::size_t k = 0; k < poles.size(); ++k) {
+        if (is_certain(poles[k]))
+            continue;
+        const double half = 0.5 * poles[k].pole.half_power_hz();
+        const UnresolvedRange range{std::max(options.from_hz, poles[k].pole.hz - half),
+                                    std::min(options.to_hz, poles[k].pole.hz + half),
+                                    reason_for(k, poles, positions)};
+        if (range.from_hz >= range.to_hz)
+            continue;
+        if (!ranges.empty() && range.why == ranges.back().why && range.from_hz - ranges.back().to_hz < 2 * half)
+            ranges.back().to_hz = std::max(ranges.back().to_hz, range.to_hz);
+        else
+            ranges.push_back(range);
+    }
+    return ranges;
+}
+
+} // namespace
+
+double MeasuredMode::q() const {
+    return *hz * *t60_s * std::numbers::pi / (3 * std::numbers::ln10);
+}
+
+Ringing measure_ringing(std::span<const Signal> responses, const RingingOptions& asked) {
+    RingingOptions options = asked;
+    Ringing result;
+    result.positions = responses.size();
+    if (options.source_from_hz > options.from_hz) {
+        options.from_hz = std::min(options.source_from_hz, options.to_hz);
+        result.unresolved.push_back({asked.from_hz, options.from_hz, Empty::source});
+    }
+    options.to_hz = std::max(options.from_hz, std::min(options.to_hz, options.source_to_hz));
+    if (options.to_hz > options.from_hz) {
+        std::vector<double> onsets;
+        for (const Signal& response : responses)
+            onsets.push_back(find_onset_s(response));
+        LowResponses low(responses, onsets, options.to_hz);
+        low.cut_at_noise(options.from_hz, options.to_hz);
+        const RoomFit fit = fit_room(std::move(low), options.from_hz, options.to_hz);
+        const double strongest = strongest_amplitude(fit.poles);
+        for (const FittedPole& fitted : fit.poles)
+            if (is_certain(fitted) && fitted.pole.hz >= options.from_hz && fitted.pole.hz <= options.to_hz)
+                result.modes.push_back(mode_of(fitted, strongest));
+        for (const UnresolvedRange& range : unresolved_ranges(fit.poles, responses.size(), options))
+            result.unresolved.push_back(range);
+        if (responses.size() > 1)
+            result.drift_percent = 100 * (fit.scale.maxCoeff() - fit.scale.minCoeff());
+    }
+    if (options.to_hz < asked.to_hz)
+        result.unresolved.push_back({std::max(options.to_hz, asked.from_hz), asked.to_hz, Empty::source});
+    return result;
+}
+
+} // namespace ebbmark
