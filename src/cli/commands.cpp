@@ -71,11 +71,16 @@ const std::vector<Command>& commands() {
          "noise, filter, source, length, disturbed.\n\n"
          "Example: ebbmark decay m1.wav m2.wav --bands third --from 25 --to 500 --picture decay.svg\n",
          1, any, declare_decay, run_decay},
-        {"ringing", "analyse", "IR... [OPTIONS]", "the room's modes and how long each rings, all positions together",
-         "All files are one room at several positions, one loudspeaker signal, one sample rate. Each mode has one\n"
-         "frequency in Hz and one decay time T60 in s for all positions, with 95 % intervals. Several positions tell\n"
-         "modes apart that one cannot: with six, twice as many are found. Ranges in which neighbours cannot be told\n"
-         "apart are named (overlap), not guessed. --room names the modes (nx, ny, nz) where only one fits.\n\n"
+        {"ringing", "analyse", "IR... [OPTIONS]",
+         "the room's modes and how long each rings, all positions together",
+         "All files are one room at several positions, one loudspeaker signal, one sample rate. Each mode "
+         "has one\n"
+         "frequency in Hz and one decay time T60 in s for all positions, with 95 % intervals. Several "
+         "positions tell\n"
+         "modes apart that one cannot: with six, twice as many are found. Ranges in which neighbours cannot "
+         "be told\n"
+         "apart are named (overlap), not guessed. --room names the modes (nx, ny, nz) where only one "
+         "fits.\n\n"
          "Example: ebbmark ringing m1.wav m2.wav m3.wav --room \"4.1 x 3.3 x 2.6 m\" --to 150\n",
          1, any, declare_ringing, run_ringing},
         {"compare", "prove", "JOB or --before IR... --after IR... [OPTIONS]",

@@ -22,23 +22,27 @@ RingingOptions ringing_options(const Arguments& arguments) {
     options.to_hz = arguments.quantity("to", Dimension::frequency).value_or(options.to_hz);
     constexpr double lowest = 10, highest = 500;
     if (!(options.from_hz >= lowest && options.to_hz >= options.from_hz + 10 && options.to_hz <= highest))
-        throw Error(ErrorKind::usage,
-                    fmt::format("--from {:g} --to {:g}: give two frequencies between {:g} and {:g} Hz, at least 10 Hz "
-                                "apart, the lower first",
-                                options.from_hz, options.to_hz, lowest, highest));
+        throw Error(
+            ErrorKind::usage,
+            fmt::format(
+                "--from {:g} --to {:g}: give two frequencies between {:g} and {:g} Hz, at least 10 Hz "
+                "apart, the lower first",
+                options.from_hz, options.to_hz, lowest, highest));
     return options;
 }
 
 Signal response_in(const AudioFile& file, std::optional<int> channel) {
     if (!channel && file.channels.size() > 1)
-        throw Error(ErrorKind::usage, fmt::format("{} has {} channels; say which one is the response with --channel",
-                                                  file.name, file.channels.size()));
+        throw Error(ErrorKind::usage,
+                    fmt::format("{} has {} channels; say which one is the response with --channel", file.name,
+                                file.channels.size()));
     return file.channel(channel.value_or(1));
 }
 
 ExpectedRoom expected_room(const Arguments& arguments) {
     const auto edges = parse_box(arguments.text("room"));
-    const double speed = speed_of_sound(arguments.quantity("temperature", Dimension::temperature).value_or(20));
+    const double speed =
+        speed_of_sound(arguments.quantity("temperature", Dimension::temperature).value_or(20));
     return {{speed / (2 * edges[0]), speed / (2 * edges[1]), speed / (2 * edges[2])}, {}};
 }
 

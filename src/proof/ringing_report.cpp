@@ -53,8 +53,8 @@ double strongest_level(const MeasuredMode& mode) {
 std::string mode_table(const Ringing& ringing) {
     const bool named = std::any_of(ringing.modes.begin(), ringing.modes.end(),
                                    [](const MeasuredMode& mode) { return mode.room_mode.has_value(); });
-    std::vector<Column> columns = {{"", "mode", "Hz"}, {"", "T60", "s"},   {"", "95 %", "s", true},
-                                   {"", "Q", ""},      {"", "level", "dB"}};
+    std::vector<Column> columns = {
+        {"", "mode", "Hz"}, {"", "T60", "s"}, {"", "95 %", "s", true}, {"", "Q", ""}, {"", "level", "dB"}};
     if (named)
         columns.push_back({"", "nx ny nz", "", true});
     std::vector<std::vector<std::string>> rows;
@@ -94,9 +94,10 @@ std::string to_csv(const RingingReport& report) {
         csv += "," + csv_text("level_db " + file);
     csv += '\n';
     for (const MeasuredMode& mode : report.ringing.modes) {
-        csv += fmt::format("{},{},{},{},{},{},{},", cell(mode.hz.value, mode_digits), cell(mode.hz.low, mode_digits),
-                           cell(mode.hz.high, mode_digits), cell(mode.t60_s.value), cell(mode.t60_s.low),
-                           cell(mode.t60_s.high), cell(mode.q()));
+        csv +=
+            fmt::format("{},{},{},{},{},{},{},", cell(mode.hz.value, mode_digits),
+                        cell(mode.hz.low, mode_digits), cell(mode.hz.high, mode_digits),
+                        cell(mode.t60_s.value), cell(mode.t60_s.low), cell(mode.t60_s.high), cell(mode.q()));
         csv += mode.room_mode ? fmt::format("{}", fmt::join(*mode.room_mode, ",")) : ",,";
         csv += fmt::format(",,,,{}", report.simulated);
         for (const double level : mode.level_db)
@@ -104,8 +105,8 @@ std::string to_csv(const RingingReport& report) {
         csv += '\n';
     }
     for (const UnresolvedRange& range : report.ringing.unresolved)
-        csv += fmt::format(",,,,,,,,,,{},{},{},{}{}\n", cell(range.from_hz), cell(range.to_hz), code(range.why),
-                           report.simulated, std::string(report.files.size(), ','));
+        csv += fmt::format(",,,,,,,,,,{},{},{},{}{}\n", cell(range.from_hz), cell(range.to_hz),
+                           code(range.why), report.simulated, std::string(report.files.size(), ','));
     return csv;
 }
 
@@ -119,8 +120,9 @@ std::string to_text(const RingingReport& report) {
     text += '\n';
     std::set<Empty> reasons;
     for (const UnresolvedRange& range : ringing.unresolved) {
-        text += wrapped(fmt::format(fmt::runtime(texts::ringing_unresolved), fmt::format("{:.1f}", range.from_hz),
-                                    fmt::format("{:.1f}", range.to_hz), code(range.why)));
+        text +=
+            wrapped(fmt::format(fmt::runtime(texts::ringing_unresolved), fmt::format("{:.1f}", range.from_hz),
+                                fmt::format("{:.1f}", range.to_hz), code(range.why)));
         reasons.insert(range.why);
     }
     for (const std::string& note : ringing.notes)

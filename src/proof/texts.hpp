@@ -319,13 +319,16 @@ inline constexpr Text position_word = "position";
 inline constexpr Text positions_word = "positions";
 inline constexpr Text ringing_title = "{} modes that can be told apart, from {} {}";
 inline constexpr Text ringing_unresolved = "{} to {}\u00a0Hz: something rings that cannot be told ({})";
-inline constexpr Text ringing_key =
-    "mode: frequency of a free vibration of the room. T60: time in which it falls by 60\u00a0dB, with its 95\u00a0% "
-    "interval. Q: frequency over the width of its resonance. level: at the onset, at the position where the mode is "
-    "strongest, against the strongest mode of all.";
+inline constexpr Text ringing_key = "mode: frequency of a free vibration of the room. T60: time in which it "
+                                    "falls by 60\u00a0dB, with its 95\u00a0% "
+                                    "interval. Q: frequency over the width of its resonance. level: at the "
+                                    "onset, at the position where the mode is "
+                                    "strongest, against the strongest mode of all.";
 inline constexpr Text ringing_method =
-    "Method: damped sinusoids, one frequency and one damping per mode for all positions together, one amplitude per "
-    "position; first guess by ESPRIT, then nonlinear least squares (variable projection) in the frequency domain. The "
+    "Method: damped sinusoids, one frequency and one damping per mode for all positions together, one "
+    "amplitude per "
+    "position; first guess by ESPRIT, then nonlinear least squares (variable projection) in the frequency "
+    "domain. The "
     "intervals allow for noise, neighbours and modes hidden behind others.";
 
 } // namespace ebbmark::texts

@@ -2,7 +2,6 @@
 #include "ringing/air_drift.hpp"
 
 #include <Eigen/Cholesky>
-
 #include <algorithm>
 #include <cmath>
 #include <numbers>

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The air warms or cools while one position after the other is measured; all modes of a position then lie higher or
-// lower by one factor.
+// The air warms or cools while one position after the other is measured; all modes of a position then lie
+// higher or lower by one factor.
 #pragma once
 
 #include "ringing/window_fit.hpp"
@@ -12,8 +12,8 @@ class DriftEquations {
   public:
     explicit DriftEquations(Eigen::Index positions);
 
-    /// What one window's fit says, all its poles free. A fit that leaves more than noise counts little: missing modes
-    /// look like shifts.
+    /// What one window's fit says, all its poles free. A fit that leaves more than noise counts little:
+    /// missing modes look like shifts.
     void add(const Projection& at, const std::vector<Pole>& poles);
 
     /// Shifts with mean 0, each expected within 0.17 % (1 °C: √(294.15/293.15)).

@@ -6,7 +6,8 @@
 
 namespace ebbmark {
 
-double modal_assurance(const std::vector<std::complex<double>>& a, const std::vector<std::complex<double>>& b) {
+double modal_assurance(const std::vector<std::complex<double>>& a,
+                       const std::vector<std::complex<double>>& b) {
     std::complex<double> product = 0;
     double first = 0, second = 0;
     for (std::size_t i = 0; i < std::min(a.size(), b.size()); ++i) {

@@ -5,7 +5,6 @@
 
 #include <Eigen/Cholesky>
 #include <Eigen/QR>
-
 #include <algorithm>
 #include <cmath>
 #include <numbers>
@@ -58,7 +57,8 @@ MatrixXd information_with_hidden(const Window& window, const Projection& at, con
     std::vector<double> decays, powers;
     for (std::size_t k = 0; k < poles.size(); ++k) {
         decays.push_back(poles[k].decay_per_s);
-        powers.push_back(at.amplitude.row(static_cast<Index>(k)).squaredNorm() / static_cast<double>(positions));
+        powers.push_back(at.amplitude.row(static_cast<Index>(k)).squaredNorm() /
+                         static_cast<double>(positions));
     }
     const Pole typical{0, median(decays)};
     const double power = median(powers), step = 0.5 * typical.half_power_hz();
@@ -67,13 +67,14 @@ MatrixXd information_with_hidden(const Window& window, const Projection& at, con
         places.push_back({hz, typical.decay_per_s});
     MatrixXcd field = exponentials(window.hz, places, window.duration_s).value;
     field = beside(at.basis, beside(window.background, field));
-    const MatrixXcd tangent = Eigen::HouseholderQR<MatrixXcd>(at.slope).householderQ() *
-                              MatrixXcd::Identity(at.slope.rows(), std::min(at.slope.rows(), at.slope.cols()));
+    const MatrixXcd tangent =
+        Eigen::HouseholderQR<MatrixXcd>(at.slope).householderQ() *
+        MatrixXcd::Identity(at.slope.rows(), std::min(at.slope.rows(), at.slope.cols()));
     const VectorXd visible = beside(tangent, field).colwise().squaredNorm();
     const double limit = order_threshold(window.hz.size(), positions);
     for (Index k = 0; k < field.cols(); ++k) {
-        // A mode with complex normal amplitudes of this power at each position stays unseen with the first, and then
-        // has on average the second as its share of power.
+        // A mode with complex normal amplitudes of this power at each position stays unseen with the first,
+        // and then has on average the second as its share of power.
         const double unseen_power = gamma_below(positions + 1, limit / (power * visible(k)));
         const double hz = places[static_cast<std::size_t>(k)].hz;
         field.col(k) *= std::sqrt(power_share(positions) * power * modes_per_hz(hz) * step * unseen_power);

@@ -6,7 +6,6 @@
 
 #include <Eigen/Core>
 #include <Eigen/LU>
-
 #include <algorithm>
 #include <cmath>
 
@@ -17,7 +16,7 @@ namespace {
 using Orders = std::array<int, 3>;
 
 constexpr double first_tolerance = 0.035, later_tolerance = 0.012;
-constexpr double same_shape = 0.8, other_shape = 0.4;
+constexpr double same_shape = 0.9, other_shape = 0.7;
 
 struct Expected {
     Orders orders{};
@@ -38,8 +37,8 @@ std::vector<Expected> expected_modes(const std::array<double, 3>& axis_hz, doubl
     return modes;
 }
 
-/// Axes that explain the named modes: (hz)² = Σ (n axis)², least squares on relative errors, drawn to `axis_hz` with
-/// the tolerance as deviation.
+/// Axes that explain the named modes: (hz)² = Σ (n axis)², least squares on relative errors, drawn to
+/// `axis_hz` with the tolerance as deviation.
 std::array<double, 3> fitted_axes(const Ringing& ringing, const std::array<double, 3>& axis_hz) {
     Eigen::Matrix3d normal = Eigen::Matrix3d::Zero();
     Eigen::Vector3d right = Eigen::Vector3d::Zero();
@@ -92,7 +91,8 @@ std::ptrdiff_t only_one(std::size_t count, const Fits& fits) {
     return possible == 1 ? found : certain == 1 && possible == certain ? sure : -1;
 }
 
-void name_once(Ringing& ringing, const std::vector<Expected>& expected, double tolerance, const ExpectedRoom& room) {
+void name_once(Ringing& ringing, const std::vector<Expected>& expected, double tolerance,
+               const ExpectedRoom& room) {
     const auto fits = [&](const MeasuredMode& mode, const Expected& candidate) {
         if (std::abs(*mode.hz / candidate.hz - 1) > tolerance)
             return -1;
@@ -100,7 +100,8 @@ void name_once(Ringing& ringing, const std::vector<Expected>& expected, double t
     };
     for (MeasuredMode& mode : ringing.modes) {
         mode.room_mode.reset();
-        const auto candidate = only_one(expected.size(), [&](std::size_t i) { return fits(mode, expected[i]); });
+        const auto candidate =
+            only_one(expected.size(), [&](std::size_t i) { return fits(mode, expected[i]); });
         if (candidate < 0)
             continue;
         const Expected& one = expected[static_cast<std::size_t>(candidate)];
@@ -132,7 +133,8 @@ void name_modes(Ringing& ringing, const ExpectedRoom& room) {
     }
 }
 
-std::vector<ModeCount> count_modes(const Ringing& ringing, const ExpectedRoom& room, double from_hz, double to_hz) {
+std::vector<ModeCount> count_modes(const Ringing& ringing, const ExpectedRoom& room, double from_hz,
+                                   double to_hz) {
     std::vector<ModeCount> counts;
     for (const Band& band : bands_between(BandWidth::third, from_hz, to_hz)) {
         ModeCount count{band.lower_hz, band.upper_hz, 0, 0};

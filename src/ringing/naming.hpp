@@ -13,14 +13,15 @@ namespace ebbmark {
 /// What is known of the room before measuring its modes.
 struct ExpectedRoom {
     std::array<double, 3> axis_hz{}; ///< lowest mode along length, width, height: c/(2L) at the visit's air
-    /// Expected relative amplitude of the mode of these orders at each position (product of the mode shape at source
-    /// and microphone); empty function where places are unknown.
+    /// Expected relative amplitude of the mode of these orders at each position (product of the mode shape at
+    /// source and microphone); empty function where places are unknown.
     std::function<std::vector<double>(const std::array<int, 3>&)> shape;
 };
 
-/// Gives each mode its orders where exactly one expected mode fits it and it alone fits that one: by frequency, within
-/// 3.5 % at first (dimensions to 2 cm, walls that give way) and within 1.2 % of the axes as fitted to the modes named
-/// so far; where places are known, also by shape (modal assurance criterion at least 0.8, any rival below 0.4).
+/// Gives each mode its orders where exactly one expected mode fits it and it alone fits that one: by
+/// frequency, within 3.5 % at first (dimensions to 2 cm, walls that give way) and within 1.2 % of the axes as
+/// fitted to the modes named so far; where places are known, also by shape (modal assurance criterion at
+/// least 0.9, any rival below 0.7).
 void name_modes(Ringing& ringing, const ExpectedRoom& room);
 
 /// Modes of the ideal room and of the measurement in one range.
@@ -30,6 +31,7 @@ struct ModeCount {
 };
 
 /// Per one-third octave with its nominal frequency in [from_hz, to_hz].
-std::vector<ModeCount> count_modes(const Ringing& ringing, const ExpectedRoom& room, double from_hz, double to_hz);
+std::vector<ModeCount> count_modes(const Ringing& ringing, const ExpectedRoom& room, double from_hz,
+                                   double to_hz);
 
 } // namespace ebbmark

@@ -9,15 +9,17 @@
 
 namespace ebbmark {
 
-/// What noise alone gains with one pole more, exceeded once in a thousand windows: half a chi-square of 2P + 2 degrees
-/// of freedom at each of `bins` independent places (B. Laurent, P. Massart, Ann. Statist. 28 (2000) 1302, lemma 1).
+/// What noise alone gains with one pole more, exceeded in three windows of ten at most: half a chi-square of
+/// 2P + 2 degrees of freedom at each of `bins` independent places (B. Laurent, P. Massart, Ann. Statist. 28
+/// (2000) 1302, lemma 1). Lenient: a spurious pole is so uncertain that it is not reported, a missed one
+/// pulls at its neighbours.
 double order_threshold(Eigen::Index bins, Eigen::Index positions);
 
 /// Adds poles as long as one more is worth it; `at` stays the state at `poles`.
 void add_poles(const Window& window, std::vector<Pole>& poles, Projection& at);
 
-/// Takes out poles that are not: only those whose damping is uncertain by more than 15 % are candidates, as all
-/// spurious ones are. The rest is refined each time.
+/// Takes out poles that are not: only those whose damping is uncertain by more than 15 % are candidates, as
+/// all spurious ones are. The rest is refined each time.
 void drop_poles(const Window& window, std::vector<Pole>& poles, Projection& at);
 
 } // namespace ebbmark

@@ -14,9 +14,9 @@ namespace ebbmark {
 
 namespace {
 
-// What is certain enough to be given, as standard deviations of ln T60: by the noise alone, and with hidden modes
-// allowed for. Chosen on tuning scenes: the first keeps false modes out, the second loses none that can be measured
-// to 10 %.
+// What is certain enough to be given, as standard deviations of ln T60: by the noise alone, and with hidden
+// modes allowed for. Chosen on tuning scenes: the first keeps false modes out, the second loses none that can
+// be measured to 10 %.
 constexpr double most_by_noise = 0.13, most_with_hidden = 0.3;
 constexpr double two_sided_95 = 1.959964;
 
@@ -43,7 +43,8 @@ MeasuredMode mode_of(const FittedPole& fitted, double strongest) {
     mode.t60_deviation = fitted.decay_deviation;
     for (const std::complex<double> amplitude : fitted.amplitude) {
         mode.amplitude.push_back(amplitude);
-        mode.level_db.push_back(20 * std::log10(std::max(std::abs(amplitude), 1e-12 * strongest) / strongest));
+        mode.level_db.push_back(20 *
+                                std::log10(std::max(std::abs(amplitude), 1e-12 * strongest) / strongest));
     }
     return mode;
 }
@@ -71,7 +72,8 @@ std::vector<UnresolvedRange> unresolved_ranges(const std::vector<FittedPole>& po
                                     reason_for(k, poles, positions)};
         if (range.from_hz >= range.to_hz)
             continue;
-        if (!ranges.empty() && range.why == ranges.back().why && range.from_hz - ranges.back().to_hz < 2 * half)
+        if (!ranges.empty() && range.why == ranges.back().why &&
+            range.from_hz - ranges.back().to_hz < 2 * half)
             ranges.back().to_hz = std::max(ranges.back().to_hz, range.to_hz);
         else
             ranges.push_back(range);

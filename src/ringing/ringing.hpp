@@ -18,9 +18,10 @@ namespace ebbmark {
 struct MeasuredMode {
     Measured hz;
     Measured t60_s;
-    double hz_deviation = 0;     ///< standard deviation
-    double t60_deviation = 0;    ///< standard deviation of ln T60
-    std::vector<double> level_db; ///< per position at the onset, relative to the strongest mode at any position
+    double hz_deviation = 0;  ///< standard deviation
+    double t60_deviation = 0; ///< standard deviation of ln T60
+    std::vector<double>
+        level_db; ///< per position at the onset, relative to the strongest mode at any position
     std::vector<std::complex<double>> amplitude; ///< the same with phase, in the responses' unit
     std::optional<std::array<int, 3>> room_mode; ///< orders nx, ny, nz where named
     std::vector<std::string> notes;
@@ -46,14 +47,15 @@ struct Ringing {
     std::vector<MeasuredMode> modes; ///< by frequency
     std::vector<UnresolvedRange> unresolved;
     std::size_t positions = 0;
-    std::optional<double> drift_percent; ///< largest frequency shift between two positions; several positions only
+    std::optional<double>
+        drift_percent; ///< largest frequency shift between two positions; several positions only
     std::vector<std::string> notes;
 };
 
-/// Modes of one room from one response per position. Frequencies and decay times with 95 % intervals that allow for
-/// noise, for each other, for air that drifts by about 1 °C, and for modes hidden behind others. A mode is given where
-/// its decay time is certain to about a third. Throws Error(unusable) where the responses differ in rate, are silent,
-/// shorter than 0.3 s after the onset, or sampled too slowly for `to_hz`.
+/// Modes of one room from one response per position. Frequencies and decay times with 95 % intervals that
+/// allow for noise, for each other, for air that drifts by about 1 °C, and for modes hidden behind others. A
+/// mode is given where its decay time is certain to about a third. Throws Error(unusable) where the responses
+/// differ in rate, are silent, shorter than 0.3 s after the onset, or sampled too slowly for `to_hz`.
 Ringing measure_ringing(std::span<const Signal> responses, const RingingOptions& options = {});
 
 } // namespace ebbmark

@@ -23,11 +23,12 @@ using Eigen::VectorXd;
 
 constexpr double tau = 2 * std::numbers::pi;
 
-// A window's core is what its poles are taken from; the guards on both sides hold the neighbours that reach into it.
-// Larger windows cost more and gain nothing on tuning scenes, smaller guards lose strongly damped modes.
+// A window's core is what its poles are taken from; the guards on both sides hold the neighbours that reach
+// into it. Wider ones cost more and gain nothing on tuning scenes.
 constexpr double core_hz = 40, guard_hz = 20;
-// Polynomial terms for what is smooth over a window: direct sound, modes far above, the loudspeaker's own ringing.
-constexpr int background_terms = 2;
+// Polynomial terms for what is smooth over a window: direct sound, modes far above, the loudspeaker's own
+// ringing.
+constexpr int background_terms = 3;
 constexpr int most_steps = 15;
 
 struct Part {
@@ -43,17 +44,21 @@ bool by_frequency(const FittedPole& a, const FittedPole& b) {
 /// Rms per bin and position that the late part of the record has, as if all of it were noise.
 VectorXd late_rms(const MatrixXcd& spectra) {
     const Index size = spectra.rows();
-    // The window's edges are faded out: cut off sharply, an early strong sound would reach into the late part.
+    // The window's edges are faded out: cut off sharply, an early strong sound would reach into the late
+    // part.
     VectorXd weight(size);
     for (Index k = 0; k < size; ++k)
-        weight(k) = std::pow(std::sin(std::numbers::pi * (static_cast<double>(k) + 0.5) / static_cast<double>(size)), 2);
+        weight(k) = std::pow(
+            std::sin(std::numbers::pi * (static_cast<double>(k) + 0.5) / static_cast<double>(size)), 2);
     const auto first = static_cast<Index>(0.55 * static_cast<double>(size));
     const Index count = static_cast<Index>(0.92 * static_cast<double>(size)) - first;
     MatrixXcd turns(count, size);
     for (Index n = 0; n < count; ++n)
         for (Index k = 0; k < size; ++k)
-            turns(n, k) = std::polar(weight(k), tau * static_cast<double>(((first + n) * k) % size) / static_cast<double>(size));
-    return ((turns * spectra).colwise().squaredNorm().transpose() / (static_cast<double>(count) * weight.squaredNorm()))
+            turns(n, k) = std::polar(weight(k), tau * static_cast<double>(((first + n) * k) % size) /
+                                                    static_cast<double>(size));
+    return ((turns * spectra).colwise().squaredNorm().transpose() /
+            (static_cast<double>(count) * weight.squaredNorm()))
         .cwiseSqrt();
 }
 
@@ -112,7 +117,8 @@ void Fitter::make_parts() {
 }
 
 void Fitter::guess(Part& part) {
-    const MatrixXcd data = spectra_.middleRows(part.first, part.size) * part.noise.cwiseInverse().asDiagonal();
+    const MatrixXcd data =
+        spectra_.middleRows(part.first, part.size) * part.noise.cwiseInverse().asDiagonal();
     for (const Pole& pole : subspace_poles(hz_.segment(part.first, part.size), data, 0.5 * guard_hz))
         if (pole.hz >= part.core_from_hz && pole.hz < part.core_to_hz)
             poles_.push_back({pole, VectorXcd::Zero(scale_.size())});
@@ -162,7 +168,8 @@ void Fitter::fit(Part& part, bool search) {
     keep(part, window, poles, at);
 }
 
-void Fitter::keep(const Part& part, const Window& window, const std::vector<Pole>& poles, const Projection& at) {
+void Fitter::keep(const Part& part, const Window& window, const std::vector<Pole>& poles,
+                  const Projection& at) {
     const bool lowest = &part == &parts_.front(), highest = &part == &parts_.back();
     const auto belongs = [&](const Pole& pole) {
         return (lowest || pole.hz >= part.core_from_hz) && (highest || pole.hz < part.core_to_hz);
@@ -199,7 +206,8 @@ RoomFit Fitter::run() {
     for (Part& part : parts_)
         guess(part);
     std::sort(poles_.begin(), poles_.end(), by_frequency);
-    // The air first, by the poles that stand out; then all that the residual shows; then once more with both known.
+    // The air first, by the poles that stand out; then all that the residual shows; then once more with both
+    // known.
     for (const bool search : {false, false, false, true, true}) {
         for (Part& part : parts_)
             fit(part, search);

@@ -6,7 +6,6 @@
 #include "ringing/spectra.hpp"
 
 #include <Eigen/Core>
-
 #include <vector>
 
 namespace ebbmark {

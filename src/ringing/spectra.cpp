@@ -16,14 +16,14 @@ namespace ebbmark {
 
 namespace {
 
-// Twenty samples per period at the highest frequency of interest keep the cubic interpolation of a stretched time
-// axis 75 dB below the signal there, and much more below it.
+// Twenty samples per period at the highest frequency of interest keep the cubic interpolation of a stretched
+// time axis 75 dB below the signal there, and much more below it.
 constexpr double samples_per_period = 20;
 // What lies above is faded out over this range of the highest frequency of interest.
 constexpr double fade_from = 1.15, fade_to = 1.6;
 constexpr double shortest_s = 0.3;
-// Power over the median of the noise (twice is 1.4 times its mean) that counts as sound, and how much longer the
-// record is kept: a narrow mode can be followed far below the noise of the whole range.
+// Power over the median of the noise (twice is 1.4 times its mean) that counts as sound, and how much longer
+// the record is kept: a narrow mode can be followed far below the noise of the whole range.
 constexpr double still_heard = 3, beyond = 1.4;
 
 std::size_t fast_size_within(std::size_t most) {
@@ -34,7 +34,8 @@ std::size_t fast_size_within(std::size_t most) {
 }
 
 /// The first `size` samples after the onset at about `rate_hz`, and the exact rate.
-std::vector<double> reduced(std::span<const double> samples, double rate_hz, double to_hz, double& low_rate_hz) {
+std::vector<double> reduced(std::span<const double> samples, double rate_hz, double to_hz,
+                            double& low_rate_hz) {
     RealFft whole(fast_fft_size(samples.size() + frames(0.1, rate_hz))); // zeros, so that the ends don't meet
     auto spectrum = whole.forward(samples);
     const double duration = static_cast<double>(whole.size()) / rate_hz;
@@ -65,7 +66,8 @@ std::vector<double> stretched(const std::vector<double>& samples, double scale, 
         const double x = at - static_cast<double>(index);
         const double a = sample(index - 1), b = sample(index), c = sample(index + 1), d = sample(index + 2);
         // Lagrange's cubic: exact for polynomials of third order.
-        made[n] = b + x * ((c - a / 3 - b / 2 - d / 6) + x * ((a + c) / 2 - b + x * ((d - a) / 6 + (b - c) / 2)));
+        made[n] =
+            b + x * ((c - a / 3 - b / 2 - d / 6) + x * ((a + c) / 2 - b + x * ((d - a) / 6 + (b - c) / 2)));
     }
     return made;
 }
@@ -80,22 +82,26 @@ LowResponses::LowResponses(std::span<const Signal> responses, std::span<const do
     std::vector<std::size_t> starts;
     for (std::size_t p = 0; p < responses.size(); ++p) {
         if (responses[p].rate_hz != rate)
-            throw Error(ErrorKind::unusable,
-                        fmt::format("position {}: {:g} Hz sample rate, but {:g} Hz at the first; give responses of one "
-                                    "measurement with one rate",
-                                    p + 1, responses[p].rate_hz, rate));
+            throw Error(
+                ErrorKind::unusable,
+                fmt::format(
+                    "position {}: {:g} Hz sample rate, but {:g} Hz at the first; give responses of one "
+                    "measurement with one rate",
+                    p + 1, responses[p].rate_hz, rate));
         if (energy(responses[p].samples) == 0)
             throw Error(ErrorKind::unusable, fmt::format("position {}: the response is silent", p + 1));
         starts.push_back(std::min(frames(onset_s[p], rate), responses[p].size()));
         size = std::min(size, responses[p].size() - starts.back());
     }
     if (static_cast<double>(size) < shortest_s * rate)
-        throw Error(ErrorKind::unusable,
-                    fmt::format("the shortest response ends {:.2f} s after its onset; modes need at least {:g} s",
-                                static_cast<double>(size) / rate, shortest_s));
+        throw Error(
+            ErrorKind::unusable,
+            fmt::format("the shortest response ends {:.2f} s after its onset; modes need at least {:g} s",
+                        static_cast<double>(size) / rate, shortest_s));
     if (rate < 2 * fade_to * to_hz)
-        throw Error(ErrorKind::unusable, fmt::format("modes up to {:g} Hz need a sample rate of at least {:g} Hz",
-                                                     to_hz, 2 * fade_to * to_hz));
+        throw Error(ErrorKind::unusable,
+                    fmt::format("modes up to {:g} Hz need a sample rate of at least {:g} Hz", to_hz,
+                                2 * fade_to * to_hz));
     for (std::size_t p = 0; p < responses.size(); ++p)
         samples_.push_back(reduced({responses[p].samples.data() + starts[p], size}, rate, to_hz, rate_hz_));
     size_ = fast_size_within(samples_[0].size());
@@ -114,14 +120,16 @@ void LowResponses::cut_at_noise(double from_hz, double to_hz) {
     std::vector<double> power(static_cast<std::size_t>(size), 0.0);
     for (Eigen::Index p = 0; p < spectrum.cols(); ++p) {
         for (Eigen::Index k = 0; k < size; ++k) {
-            const double fade = std::sin(std::numbers::pi * (static_cast<double>(k) + 0.5) / static_cast<double>(size));
+            const double fade =
+                std::sin(std::numbers::pi * (static_cast<double>(k) + 0.5) / static_cast<double>(size));
             fft.spectrum()[static_cast<std::size_t>(k)] = spectrum(k, p) * fade;
         }
         std::vector<double> its;
         for (const Complex value : fft.transform())
             its.push_back(std::norm(value));
         std::vector<double> late(its.begin() + static_cast<std::ptrdiff_t>(its.size() * 3 / 4), its.end());
-        std::nth_element(late.begin(), late.begin() + static_cast<std::ptrdiff_t>(late.size() / 2), late.end());
+        std::nth_element(late.begin(), late.begin() + static_cast<std::ptrdiff_t>(late.size() / 2),
+                         late.end());
         const double noise = late[late.size() / 2];
         for (std::size_t n = 0; n < its.size(); ++n)
             power[n] += its[n] / noise / static_cast<double>(spectrum.cols());
@@ -131,16 +139,18 @@ void LowResponses::cut_at_noise(double from_hz, double to_hz) {
     double end = 0;
     for (std::size_t n = 0; n + block <= power.size() * 19 / 20; ++n)
         if (std::accumulate(power.begin() + static_cast<std::ptrdiff_t>(n),
-                            power.begin() + static_cast<std::ptrdiff_t>(n + block), 0.0) >
-            still_heard * static_cast<double>(block))
+                            power.begin() + static_cast<std::ptrdiff_t>(n + block),
+                            0.0) > still_heard * static_cast<double>(block))
             end = static_cast<double>(n + block) * step;
-    size_ = std::min(size_, fast_size_within(std::max(frames(shortest_s, rate_hz_), frames(beyond * end, rate_hz_))));
+    size_ = std::min(
+        size_, fast_size_within(std::max(frames(shortest_s, rate_hz_), frames(beyond * end, rate_hz_))));
 }
 
 Eigen::VectorXd LowResponses::bins(double from_hz, double to_hz) const {
     const auto first = static_cast<Eigen::Index>(std::ceil(from_hz * duration_s()));
     const auto last = static_cast<Eigen::Index>(std::floor(to_hz * duration_s()));
-    return Eigen::VectorXd::LinSpaced(last - first + 1, static_cast<double>(first), static_cast<double>(last)) /
+    return Eigen::VectorXd::LinSpaced(last - first + 1, static_cast<double>(first),
+                                      static_cast<double>(last)) /
            duration_s();
 }
 

@@ -5,7 +5,6 @@
 #include "base/signal.hpp"
 
 #include <Eigen/Core>
-
 #include <span>
 #include <vector>
 
@@ -14,8 +13,8 @@ namespace ebbmark {
 /// Responses from their onset on, reduced to what the modes need: one rate, one length.
 class LowResponses {
   public:
-    /// Content well above `to_hz` is dropped. Throws Error(unusable) where rates differ or are too low for `to_hz`, a
-    /// response is silent, or the shortest ends within 0.3 s after its onset.
+    /// Content well above `to_hz` is dropped. Throws Error(unusable) where rates differ or are too low for
+    /// `to_hz`, a response is silent, or the shortest ends within 0.3 s after its onset.
     LowResponses(std::span<const Signal> responses, std::span<const double> onset_s, double to_hz);
 
     std::size_t positions() const { return samples_.size(); }
@@ -27,8 +26,9 @@ class LowResponses {
     /// The multiples of 1/duration_s in [from_hz, to_hz].
     Eigen::VectorXd bins(double from_hz, double to_hz) const;
 
-    /// Fourier integrals ∫ p(t) exp(−j 2π f t) dt over the record at these bins: bins × positions. `scale` has one
-    /// factor per position by which its frequencies lie too high (warmer air); its time axis is stretched by that.
+    /// Fourier integrals ∫ p(t) exp(−j 2π f t) dt over the record at these bins: bins × positions. `scale`
+    /// has one factor per position by which its frequencies lie too high (warmer air); its time axis is
+    /// stretched by that.
     Eigen::MatrixXcd spectra(const Eigen::VectorXd& scale, double from_hz, double to_hz) const;
 
   private:

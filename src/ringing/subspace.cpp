@@ -5,7 +5,6 @@
 
 #include <Eigen/Eigenvalues>
 #include <Eigen/QR>
-
 #include <algorithm>
 #include <cmath>
 #include <numbers>
@@ -59,8 +58,8 @@ std::vector<Pole> subspace_poles(const Eigen::VectorXd& hz, const MatrixXcd& spe
         covariance.selfadjointView<Eigen::Lower>().rankUpdate(hankel);
     }
     const Eigen::SelfAdjointEigenSolver<MatrixXcd> eigen(covariance);
-    // White noise of variance 1 per bin has 1/size per sample; its largest eigenvalue stays below this for any
-    // number of rows and columns (K. R. Davidson, S. J. Szarek 2001, theorem 2.13, with a margin).
+    // White noise of variance 1 per bin has 1/size per sample; its largest eigenvalue stays below this for
+    // any number of rows and columns (K. R. Davidson, S. J. Szarek 2001, theorem 2.13, with a margin).
     const auto snapshots = static_cast<double>(columns * signals.cols());
     const double edge = std::sqrt(snapshots) + std::sqrt(static_cast<double>(rows)) + 3;
     const double limit = edge * edge / static_cast<double>(size);
@@ -70,8 +69,7 @@ std::vector<Pole> subspace_poles(const Eigen::VectorXd& hz, const MatrixXcd& spe
     if (order == 0)
         return {};
     const MatrixXcd subspace = eigen.eigenvectors().rightCols(order);
-    const MatrixXcd turn =
-        subspace.topRows(rows - 1).householderQr().solve(subspace.bottomRows(rows - 1));
+    const MatrixXcd turn = subspace.topRows(rows - 1).householderQr().solve(subspace.bottomRows(rows - 1));
     const Eigen::ComplexEigenSolver<MatrixXcd> poles(turn, false);
     std::vector<Pole> made;
     for (Index k = 0; k < order; ++k) {

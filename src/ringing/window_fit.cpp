@@ -3,7 +3,6 @@
 
 #include <Eigen/Cholesky>
 #include <Eigen/QR>
-
 #include <algorithm>
 #include <cmath>
 #include <numbers>

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Joint least-squares fit of poles to all positions' spectra in one frequency window by variable projection: G. H.
-// Golub, V. Pereyra, SIAM J. Numer. Anal. 10 (1973) 413; Jacobian after L. Kaufman, BIT 15 (1975) 49.
+// Joint least-squares fit of poles to all positions' spectra in one frequency window by variable projection:
+// G. H. Golub, V. Pereyra, SIAM J. Numer. Anal. 10 (1973) 413; Jacobian after L. Kaufman, BIT 15 (1975) 49.
 #pragma once
 
 #include "ringing/exponentials.hpp"
@@ -11,9 +11,10 @@ namespace ebbmark {
 
 /// Spectra in units of their noise: white, complex variance 1, independent between bins and positions.
 struct Window {
-    Eigen::VectorXd hz;          ///< bins, multiples of 1/duration_s
-    Eigen::MatrixXcd data;       ///< bins × positions, orthogonal to the background
-    Eigen::MatrixXcd background; ///< bins × terms, orthonormal: what is smooth over the window, position by position
+    Eigen::VectorXd hz;    ///< bins, multiples of 1/duration_s
+    Eigen::MatrixXcd data; ///< bins × positions, orthogonal to the background
+    Eigen::MatrixXcd
+        background; ///< bins × terms, orthonormal: what is smooth over the window, position by position
     double duration_s = 0;
 };
 
@@ -32,8 +33,8 @@ struct Projection {
 
 Projection project(const Window& window, const std::vector<Pole>& poles);
 
-/// Fisher information, real 2K × 2K, about (hz, ln decay) of all poles, hz first; the inverse of their covariance
-/// as far as the noise is concerned.
+/// Fisher information, real 2K × 2K, about (hz, ln decay) of all poles, hz first; the inverse of their
+/// covariance as far as the noise is concerned.
 Eigen::MatrixXd information(const Projection& at, const std::vector<Pole>& poles);
 /// The same from amplitudes (poles × positions) and the slopes' Gram matrix.
 Eigen::MatrixXd information(const Eigen::MatrixXcd& amplitude, const Eigen::MatrixXcd& gram,
@@ -42,8 +43,8 @@ Eigen::MatrixXd information(const Eigen::MatrixXcd& amplitude, const Eigen::Matr
 /// The cost's gradient over the same, turned downhill.
 Eigen::VectorXd downhill(const Projection& at, const std::vector<Pole>& poles);
 
-/// Its inverse, kept finite where two poles cannot be told apart: nobody doubts a frequency by 100 Hz or a decay
-/// time by a factor of 20.
+/// Its inverse, kept finite where two poles cannot be told apart: nobody doubts a frequency by 100 Hz or a
+/// decay time by a factor of 20.
 Eigen::MatrixXd covariance(const Eigen::MatrixXd& information);
 
 /// How much the cost would grow without each pole, the others' frequency and damping kept.

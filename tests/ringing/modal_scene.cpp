@@ -6,7 +6,6 @@
 #include "signal/fft.hpp"
 
 #include <Eigen/Cholesky>
-
 #include <algorithm>
 #include <cmath>
 #include <numbers>
@@ -36,7 +35,8 @@ Point near_corner(const Box& box, Random& random, bool far) {
     return point;
 }
 
-std::vector<double> diffuse_above(std::size_t size, double rate_hz, double t60_s, double rms, Random& random) {
+std::vector<double> diffuse_above(std::size_t size, double rate_hz, double t60_s, double rms,
+                                  Random& random) {
     RealFft fft(fast_fft_size(size));
     std::vector<double> samples(fft.size(), 0.0);
     for (std::size_t n = 0; n < size; ++n)
@@ -73,8 +73,8 @@ double Random::normal() {
 }
 
 const std::array<Box, 4>& invented_rooms() {
-    static const std::array<Box, 4> rooms = {
-        Box{{5.1, 3.9, 2.5}}, Box{{4.1, 3.3, 2.6}}, Box{{6.2, 4.4, 2.7}}, Box{{3.3, 3.2, 3.1}}};
+    static const std::array<Box, 4> rooms = {Box{{5.1, 3.9, 2.5}}, Box{{4.1, 3.3, 2.6}}, Box{{6.2, 4.4, 2.7}},
+                                             Box{{3.3, 3.2, 3.1}}};
     return rooms;
 }
 
@@ -88,7 +88,9 @@ std::vector<TrueMode> modes_of(const SceneOptions& options) {
     std::vector<TrueMode> modes;
     for (const RoomMode& mode : room_modes(options.box, speed_of_sound(options.celsius), to_hz)) {
         // Modes along walls meet less absorption than oblique ones; the rest is the walls' own variety.
-        const double kind = mode.kind() == ModeKind::axial ? 1.25 : mode.kind() == ModeKind::tangential ? 1 : 0.8;
+        const double kind = mode.kind() == ModeKind::axial        ? 1.25
+                            : mode.kind() == ModeKind::tangential ? 1
+                                                                  : 0.8;
         const double t60 = std::clamp(options.t60_s * kind * std::exp(0.15 * random.normal()), 0.15, 1.5);
         TrueMode made{mode.order, mode.hz, t60, {}};
         for (int i = 0; i < options.positions; ++i) {
@@ -115,8 +117,8 @@ Scene render(const SceneOptions& options, std::vector<TrueMode> modes) {
         std::vector<double> samples(size, 0.0);
         double power = 0;
         for (const TrueMode& mode : made.modes) {
-            const std::complex<double> step =
-                std::exp(std::complex<double>(-sixty_db / mode.t60_s, tau * mode.hz * scale) / options.rate_hz);
+            const std::complex<double> step = std::exp(
+                std::complex<double>(-sixty_db / mode.t60_s, tau * mode.hz * scale) / options.rate_hz);
             std::complex<double> value = mode.amplitude[static_cast<std::size_t>(p)];
             if (mode.hz > 0.8 * to_hz)
                 power += std::norm(value) / 2;
@@ -125,7 +127,8 @@ Scene render(const SceneOptions& options, std::vector<TrueMode> modes) {
                 value *= step;
             }
         }
-        const auto diffuse = diffuse_above(size, options.rate_hz, options.t60_s, 2 * std::sqrt(power), random);
+        const auto diffuse =
+            diffuse_above(size, options.rate_hz, options.t60_s, 2 * std::sqrt(power), random);
         for (std::size_t n = 0; n < size; ++n)
             samples[n] += diffuse[n];
         made.responses.push_back({std::move(samples), options.rate_hz});
@@ -157,7 +160,8 @@ std::vector<Bound> joint_bound(const Scene& scene) {
         for (Eigen::Index p = 0; p < positions; ++p)
             a(p, i) = scene.modes[static_cast<std::size_t>(i)].amplitude[static_cast<std::size_t>(p)];
         for (Eigen::Index j = 0; j < count; ++j) {
-            const auto m = moments(std::conj(s[static_cast<std::size_t>(i)]) + s[static_cast<std::size_t>(j)], duration);
+            const auto m =
+                moments(std::conj(s[static_cast<std::size_t>(i)]) + s[static_cast<std::size_t>(j)], duration);
             g(i, j) = m[0];
             g1(i, j) = m[1];
             g2(i, j) = m[2];

@@ -58,8 +58,8 @@ std::vector<TrueMode> modes_of(const SceneOptions& options);
 /// The responses of these modes with diffuse field above 300 Hz and noise; `seed` draws the last two.
 Scene render(const SceneOptions& options, std::vector<TrueMode> modes);
 
-/// Relative standard deviation of each mode's decay time and frequency at the joint Cramér-Rao bound: all modes'
-/// frequencies, dampings and complex amplitudes unknown, white noise of the scene.
+/// Relative standard deviation of each mode's decay time and frequency at the joint Cramér-Rao bound: all
+/// modes' frequencies, dampings and complex amplitudes unknown, white noise of the scene.
 struct Bound {
     double t60 = 0, hz = 0;
 };
