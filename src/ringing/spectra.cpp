@@ -122,10 +122,10 @@ void LowResponses::cut_at_noise(double from_hz, double to_hz) {
         for (Eigen::Index k = 0; k < size; ++k) {
             const double fade =
                 std::sin(std::numbers::pi * (static_cast<double>(k) + 0.5) / static_cast<double>(size));
-            fft.spectrum()[static_cast<std::size_t>(k)] = spectrum(k, p) * fade;
+            fft.spectrum(static_cast<std::size_t>(size))[static_cast<std::size_t>(k)] = spectrum(k, p) * fade;
         }
         std::vector<double> its;
-        for (const Complex value : fft.transform())
+        for (const Complex value : fft.transform(static_cast<std::size_t>(size)))
             its.push_back(std::norm(value));
         std::vector<double> late(its.begin() + static_cast<std::ptrdiff_t>(its.size() * 3 / 4), its.end());
         std::nth_element(late.begin(), late.begin() + static_cast<std::ptrdiff_t>(late.size() / 2),

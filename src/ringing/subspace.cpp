@@ -29,9 +29,10 @@ MatrixXcd slow_signals(const MatrixXcd& spectra, Index guard) {
             const double from_edge = static_cast<double>(std::min(k, size - 1 - k)) + 0.5;
             const double fade = guard > 0 ? std::min(1.0, from_edge / static_cast<double>(guard)) : 1;
             const double weight = 0.5 - 0.5 * std::cos(std::numbers::pi * fade);
-            fft.spectrum()[static_cast<std::size_t>(k)] = spectra(k, p) * weight;
+            fft.spectrum(static_cast<std::size_t>(size))[static_cast<std::size_t>(k)] =
+                spectra(k, p) * weight;
         }
-        const auto signal = fft.transform();
+        const auto signal = fft.transform(static_cast<std::size_t>(size));
         for (Index n = 0; n < size; ++n)
             made(n, p) = signal[static_cast<std::size_t>(n)];
     }
@@ -58,11 +59,12 @@ std::vector<Pole> subspace_poles(const Eigen::VectorXd& hz, const MatrixXcd& spe
         covariance.selfadjointView<Eigen::Lower>().rankUpdate(hankel);
     }
     const Eigen::SelfAdjointEigenSolver<MatrixXcd> eigen(covariance);
-    // White noise of variance 1 per bin has 1/size per sample; its largest eigenvalue stays below this for
-    // any number of rows and columns (K. R. Davidson, S. J. Szarek 2001, theorem 2.13, with a margin).
+    // White noise of variance 1 per bin has the variance `size` per sample; its largest eigenvalue stays
+    // below this for any number of rows and columns (K. R. Davidson, S. J. Szarek 2001, theorem 2.13, with a
+    // margin).
     const auto snapshots = static_cast<double>(columns * signals.cols());
     const double edge = std::sqrt(snapshots) + std::sqrt(static_cast<double>(rows)) + 3;
-    const double limit = edge * edge / static_cast<double>(size);
+    const double limit = edge * edge * static_cast<double>(size);
     Index order = 0;
     while (order < rows - 2 && eigen.eigenvalues()(rows - 1 - order) > limit)
         ++order;
