@@ -108,6 +108,8 @@ VectorXd downhill(const Projection& at, const std::vector<Pole>& poles) {
 }
 
 MatrixXd covariance(const MatrixXd& information) {
+    if (information.size() == 0)
+        return information;
     const Index count = information.rows() / 2;
     MatrixXd with_limits = information;
     with_limits.diagonal().head(count).array() += 1 / (100.0 * 100.0);

@@ -48,7 +48,8 @@ TEST_CASE("sweep, recording, response, decay: a direct connection gives a respon
     CHECK(result["bands"][1]["empty"]["decay_range_db"] == "source");
     const auto decay = bench.run({"decay", bench.path("ir.wav"), "--format", "json"});
     REQUIRE(decay.code == 0);
-    for (const auto& band : json::parse(decay.out)["responses"][0]["bands"]) {
+    const json decays = json::parse(decay.out);
+    for (const auto& band : decays["responses"][0]["bands"]) {
         CAPTURE(band.dump());
         CHECK(band["t20_s"].is_null());
         CHECK((band["empty"]["t20_s"] == "filter" || band["empty"]["t20_s"] == "source" ||
