@@ -26,7 +26,7 @@ DriftEquations::DriftEquations(Index positions)
     : normal_(MatrixXd::Identity(positions, positions) / (expected_shift * expected_shift)),
       right_(VectorXd::Zero(positions)) {}
 
-void DriftEquations::add(const Projection& at, const std::vector<Pole>& poles) {
+void DriftEquations::add(const FitState& at, const std::vector<Pole>& poles, Index bins) {
     const auto count = static_cast<Index>(poles.size());
     const Index positions = right_.size();
     VectorXd omega(count), decay(count);
@@ -34,15 +34,14 @@ void DriftEquations::add(const Projection& at, const std::vector<Pole>& poles) {
         omega(k) = tau * poles[static_cast<std::size_t>(k)].hz;
         decay(k) = poles[static_cast<std::size_t>(k)].decay_per_s;
     }
-    const MatrixXcd gram = at.slope.adjoint() * at.slope;
     MatrixXd cross(2 * count, positions); // poles against shifts
     VectorXd square(positions), slope(positions);
     for (Index p = 0; p < positions; ++p) {
         // The model's derivative by the shift is slope · weights.
         const VectorXcd weights = j * omega.cast<std::complex<double>>().cwiseProduct(at.amplitude.col(p));
-        const VectorXcd inner = gram * weights;
+        const VectorXcd inner = at.gram * weights;
         square(p) = 2 * weights.dot(inner).real();
-        slope(p) = 2 * (at.slope * weights).dot(at.residual.col(p)).real();
+        slope(p) = 2 * weights.dot(at.along.col(p)).real();
         const VectorXcd along = at.amplitude.col(p).conjugate().cwiseProduct(inner);
         cross.col(p).head(count) = 2 * tau * along.imag();
         cross.col(p).tail(count) = -2 * decay.cwiseProduct(along.real());
@@ -50,7 +49,7 @@ void DriftEquations::add(const Projection& at, const std::vector<Pole>& poles) {
     MatrixXd own = information(at, poles);
     own.diagonal().array() += 1e-3;
     const Eigen::LDLT<MatrixXd> factor(own);
-    const double excess = std::max(1.0, at.cost / static_cast<double>(at.residual.size()));
+    const double excess = std::max(1.0, at.cost / static_cast<double>(bins * positions));
     const double weight = 1 / (excess * (1 + 100 * (excess - 1) * (excess - 1)));
     normal_ += weight * (MatrixXd(square.asDiagonal()) - cross.transpose() * factor.solve(cross));
     right_ += weight * (slope - cross.transpose() * factor.solve(downhill(at, poles)));

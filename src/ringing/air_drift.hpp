@@ -14,7 +14,7 @@ class DriftEquations {
 
     /// What one window's fit says, all its poles free. A fit that leaves more than noise counts little:
     /// missing modes look like shifts.
-    void add(const Projection& at, const std::vector<Pole>& poles);
+    void add(const FitState& at, const std::vector<Pole>& poles, Eigen::Index bins);
 
     /// Shifts with mean 0, each expected within 0.17 % (1 °C: √(294.15/293.15)).
     Eigen::VectorXd solve() const;

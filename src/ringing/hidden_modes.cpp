@@ -82,8 +82,8 @@ MatrixXd information_with_hidden(const Window& window, const Projection& at, con
     MatrixXcd inner = field.adjoint() * field;
     inner.diagonal().array() += 1;
     const MatrixXcd cross = field.adjoint() * at.slope;
-    const MatrixXcd gram = at.slope.adjoint() * at.slope - cross.adjoint() * inner.llt().solve(cross);
-    return information(at.amplitude, gram, poles);
+    const MatrixXcd gram = at.gram - cross.adjoint() * inner.llt().solve(cross);
+    return information({at.amplitude, gram, {}, 0}, poles);
 }
 
 } // namespace ebbmark

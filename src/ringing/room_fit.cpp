@@ -196,7 +196,7 @@ void Fitter::update_scale() {
         const Window window = window_of(part);
         const std::vector<Pole> poles = poles_in(window);
         if (!poles.empty())
-            equations.add(project(window, poles), poles);
+            equations.add(project(window, poles), poles, part.size);
     }
     scale_ += equations.solve();
     load();
@@ -208,7 +208,7 @@ RoomFit Fitter::run() {
     std::sort(poles_.begin(), poles_.end(), by_frequency);
     // The air first, by the poles that stand out; then all that the residual shows; then once more with both
     // known.
-    for (const bool search : {false, false, false, true, true}) {
+    for (const bool search : {false, false, true, true}) {
         for (Part& part : parts_)
             fit(part, search);
         update_scale();

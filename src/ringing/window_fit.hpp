@@ -21,34 +21,34 @@ struct Window {
 /// Window over these bins; the background spans polynomials in frequency of `terms` coefficients.
 Window make_window(Eigen::VectorXd hz, const Eigen::MatrixXcd& data, int terms, double duration_s);
 
-/// State of a fit at given poles.
-struct Projection {
-    Eigen::MatrixXcd basis;      ///< orthonormal, spans the exponentials beside the background
-    Eigen::MatrixXcd triangular; ///< exponentials = basis · triangular (beside the background)
-    Eigen::MatrixXcd slope;      ///< ∂/∂s of the exponentials, orthogonal to basis and background
-    Eigen::MatrixXcd amplitude;  ///< poles × positions
-    Eigen::MatrixXcd residual;   ///< bins × positions
-    double cost = 0;             ///< squared norm of the residual
+/// State of a fit at given poles: what the next step needs.
+struct FitState {
+    Eigen::MatrixXcd amplitude; ///< poles × positions
+    Eigen::MatrixXcd
+        gram; ///< Gram matrix of the slopes ∂/∂s of the exponentials, what is beside the exponentials
+    Eigen::MatrixXcd along; ///< inner products of these slopes with the residual, poles × positions
+    double cost = 0;        ///< squared norm of the residual
+};
+
+/// The same with the vectors behind it.
+struct Projection : FitState {
+    Eigen::MatrixXcd basis;    ///< orthonormal, spans the exponentials beside the background
+    Eigen::MatrixXcd slope;    ///< the slopes, orthogonal to basis and background
+    Eigen::MatrixXcd residual; ///< bins × positions
 };
 
 Projection project(const Window& window, const std::vector<Pole>& poles);
 
 /// Fisher information, real 2K × 2K, about (hz, ln decay) of all poles, hz first; the inverse of their
 /// covariance as far as the noise is concerned.
-Eigen::MatrixXd information(const Projection& at, const std::vector<Pole>& poles);
-/// The same from amplitudes (poles × positions) and the slopes' Gram matrix.
-Eigen::MatrixXd information(const Eigen::MatrixXcd& amplitude, const Eigen::MatrixXcd& gram,
-                            const std::vector<Pole>& poles);
-
-/// The cost's gradient over the same, turned downhill.
-Eigen::VectorXd downhill(const Projection& at, const std::vector<Pole>& poles);
+Eigen::MatrixXd information(const FitState& at, const std::vector<Pole>& poles);
 
 /// Its inverse, kept finite where two poles cannot be told apart: nobody doubts a frequency by 100 Hz or a
 /// decay time by a factor of 20.
 Eigen::MatrixXd covariance(const Eigen::MatrixXd& information);
 
-/// How much the cost would grow without each pole, the others' frequency and damping kept.
-Eigen::VectorXd worth(const Projection& at);
+/// The cost's gradient over (hz, ln decay), turned downhill.
+Eigen::VectorXd downhill(const FitState& at, const std::vector<Pole>& poles);
 
 /// Moves the poles to the nearest minimum of the cost; returns the state there.
 Projection refine(const Window& window, std::vector<Pole>& poles, int iterations);
