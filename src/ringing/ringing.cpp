@@ -17,7 +17,7 @@ namespace {
 // What is certain enough to be given, as standard deviations of ln T60: by the noise alone, and with hidden
 // modes allowed for. Chosen on tuning scenes: the first keeps false modes out, the second loses none that can
 // be measured to 10 %.
-constexpr double most_by_noise = 0.13, most_with_hidden = 0.3;
+constexpr double most_by_noise = 0.115, most_with_hidden = 0.3;
 constexpr double two_sided_95 = 1.959964;
 
 bool is_certain(const FittedPole& fitted) {
@@ -105,7 +105,11 @@ Ringing measure_ringing(std::span<const Signal> responses, const RingingOptions&
         const RoomFit fit = fit_room(std::move(low), options.from_hz, options.to_hz);
         const double strongest = strongest_amplitude(fit.poles);
         for (const FittedPole& fitted : fit.poles)
-            if (is_certain(fitted) && fitted.pole.hz >= options.from_hz && fitted.pole.hz <= options.to_hz)
+            if (!is_certain(fitted))
+                result.uncertain.push_back(
+                    {fitted.pole.hz, fitted.pole.half_power_hz(),
+                     fitted.pole.t60_s() * std::exp(two_sided_95 * std::min(1.0, fitted.decay_deviation))});
+            else if (fitted.pole.hz >= options.from_hz && fitted.pole.hz <= options.to_hz)
                 result.modes.push_back(mode_of(fitted, strongest));
         for (const UnresolvedRange& range : unresolved_ranges(fit.poles, responses.size(), options))
             result.unresolved.push_back(range);

@@ -36,6 +36,13 @@ struct UnresolvedRange {
     Empty why = Empty::overlap;
 };
 
+/// Something that rings, whose decay is not certain enough to be given.
+struct UncertainMode {
+    double hz = 0;
+    double width_hz = 0;   ///< at −3 dB
+    double t60_high_s = 0; ///< upper end of the 95 % interval
+};
+
 struct RingingOptions {
     double from_hz = 20;
     double to_hz = 200;
@@ -46,6 +53,7 @@ struct RingingOptions {
 struct Ringing {
     std::vector<MeasuredMode> modes; ///< by frequency
     std::vector<UnresolvedRange> unresolved;
+    std::vector<UncertainMode> uncertain; ///< what the unresolved ranges hold
     std::size_t positions = 0;
     std::optional<double>
         drift_percent; ///< largest frequency shift between two positions; several positions only

@@ -1,0 +1,384 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// How far the modal view is from the truth, over invented rooms whose modes are known, against the joint Cramér-Rao
+// bound of each mode's decay time.
+// ringing_scenarios TABLE... [--tuning] [--scenes N] [--positions P] [--noise DB]; random numbers for tuning and for
+// judging are apart.
+#include "decay/decay.hpp"
+#include "modal_scene.hpp"
+#include "ringing/naming.hpp"
+#include "ringing/pairing.hpp"
+#include "ringing/ringing.hpp"
+#include "room/air.hpp"
+#include "room/modes.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <ctime>
+#include <functional>
+#include <map>
+#include <string>
+
+using namespace ebbmark;
+using namespace ebbmark::scene;
+
+namespace {
+
+struct Setup {
+    std::uint64_t first = 1'000'000; ///< start of the judging numbers
+    int scenes = 3;                  ///< per room and decay time
+    int positions = 0;               ///< 0: 1, 3 and 6 in turn
+    double noise_db = 0;             ///< 0: 60 and 40 in turn
+};
+
+// A reported mode is a real one where their frequencies differ by less than half the real one's half-power width and
+// their decay times by less than a factor of 2.
+constexpr double most_widths = 0.5;
+const double most_ratio = std::log(2.0);
+
+double quantile(std::vector<double> values, double part) {
+    if (values.empty())
+        return NAN;
+    std::sort(values.begin(), values.end());
+    const double place = part * static_cast<double>(values.size() - 1);
+    const auto low = static_cast<std::size_t>(place);
+    const auto high = std::min(low + 1, values.size() - 1);
+    return values[low] + (place - static_cast<double>(low)) * (values[high] - values[low]);
+}
+
+/// A rate with its 95 % interval (Wilson).
+std::string rate(int hits, int count) {
+    if (count == 0)
+        return "none";
+    const double n = count, p = hits / n, z = 1.96;
+    const double middle = (p + z * z / (2 * n)) / (1 + z * z / n);
+    const double half = z / (1 + z * z / n) * std::sqrt(p * (1 - p) / n + z * z / (4 * n * n));
+    return fmt::format("{:.2f} % ({:.2f}-{:.2f}) of {}", 100 * p, 100 * (middle - half), 100 * (middle + half), count);
+}
+
+/// One to one, closest first: for each reported mode the true one, −1 for none, −2 where the true one is taken.
+std::vector<int> assigned(const std::vector<TrueMode>& truth, const Ringing& found) {
+    struct Candidate {
+        double distance;
+        std::size_t truth, found;
+    };
+    std::vector<Candidate> candidates;
+    for (std::size_t i = 0; i < truth.size(); ++i)
+        for (std::size_t k = 0; k < found.modes.size(); ++k) {
+            const double widths = std::abs(*found.modes[k].hz - truth[i].hz) / (2.2 / truth[i].t60_s);
+            const double ratio = std::abs(std::log(*found.modes[k].t60_s / truth[i].t60_s));
+            if (widths < most_widths && ratio < most_ratio)
+                candidates.push_back({widths + 0.3 * ratio, i, k});
+        }
+    std::sort(candidates.begin(), candidates.end(),
+              [](const Candidate& a, const Candidate& b) { return a.distance < b.distance; });
+    std::vector<int> of(found.modes.size(), -1);
+    std::vector<bool> taken(truth.size(), false);
+    for (const Candidate& c : candidates)
+        if (of[c.found] < 0) {
+            of[c.found] = taken[c.truth] ? -2 : static_cast<int>(c.truth);
+            taken[c.truth] = true;
+        }
+    return of;
+}
+
+constexpr double from_hz = 20, to_hz = 200, judged_to_hz = 195;
+
+void for_each_scene(const Setup& setup, int positions, double noise_db, double drift,
+                    const std::function<void(const SceneOptions&)>& run) {
+    std::uint64_t number = 0;
+    for (const Box& box : invented_rooms())
+        for (const double t60 : {0.2, 0.35, 0.6, 1.0})
+            for (int i = 0; i < setup.scenes; ++i) {
+                SceneOptions options;
+                options.box = box;
+                options.positions = positions;
+                options.t60_s = t60;
+                options.noise_db = noise_db;
+                options.drift_celsius = drift;
+                options.seed = setup.first + 1000 * number++;
+                run(options);
+            }
+}
+
+void rates(const Setup& setup, int positions, double noise_db, double drift) {
+    int well = 0, well_found = 0, fair = 0, fair_found = 0, reported = 0, wrong = 0, doubled = 0;
+    int beyond = 0, held = 0, judged = 0, held_hz = 0;
+    std::vector<double> over_bound, hz_over_bound, hz_errors, t60_errors;
+    double squares = 0;
+    for_each_scene(setup, positions, noise_db, drift, [&](const SceneOptions& options) {
+        const Scene room = render(options, modes_of(options));
+        const auto bounds = joint_bound(room);
+        const Ringing found = measure_ringing(room.responses, {from_hz, to_hz});
+        const auto of = assigned(room.modes, found);
+        std::map<int, const MeasuredMode*> by_truth;
+        for (std::size_t k = 0; k < of.size(); ++k) {
+            ++reported;
+            wrong += of[k] == -1;
+            doubled += of[k] == -2;
+            if (of[k] < 0)
+                continue;
+            const MeasuredMode& mode = found.modes[k];
+            const TrueMode& truth = room.modes[static_cast<std::size_t>(of[k])];
+            by_truth[of[k]] = &mode;
+            const double z = std::log(*mode.t60_s / truth.t60_s) / mode.t60_deviation;
+            squares += z * z;
+            beyond += std::abs(z) > 3;
+            held += truth.t60_s >= *mode.t60_s.low && truth.t60_s <= *mode.t60_s.high;
+            held_hz += truth.hz >= *mode.hz.low && truth.hz <= *mode.hz.high;
+            ++judged;
+        }
+        for (std::size_t i = 0; i < bounds.size(); ++i) {
+            const TrueMode& truth = room.modes[i];
+            if (truth.hz < from_hz || truth.hz > judged_to_hz || bounds[i].t60 > 0.1)
+                continue;
+            const auto it = by_truth.find(static_cast<int>(i));
+            if (bounds[i].t60 > 0.05) {
+                ++fair;
+                fair_found += it != by_truth.end();
+                continue;
+            }
+            ++well;
+            if (it == by_truth.end())
+                continue;
+            ++well_found;
+            const double t60_error = std::abs(*it->second->t60_s / truth.t60_s - 1);
+            const double hz_error = std::abs(*it->second->hz / truth.hz - 1);
+            if (bounds[i].t60 <= 0.03) {
+                over_bound.push_back(t60_error / bounds[i].t60);
+                hz_over_bound.push_back(hz_error / bounds[i].hz);
+            }
+            if (bounds[i].t60 < 0.01) {
+                t60_errors.push_back(100 * t60_error);
+                hz_errors.push_back(100 * hz_error);
+            }
+        }
+    });
+    fmt::print("\n{} positions, {} dB, drift {} °C\n", positions, noise_db, drift);
+    fmt::print("  bound ≤ 5 %: missed {}\n", rate(well - well_found, well));
+    fmt::print("  bound 5-10 %: found {}\n", rate(fair_found, fair));
+    fmt::print("  reported: false {}, doubled {}\n", rate(wrong, reported), rate(doubled, reported));
+    fmt::print("  |error| over bound where it is ≤ 3 %: T60 median {:.2f}, 95 % {:.2f}; frequency {:.2f}, {:.2f} ({})\n",
+               quantile(over_bound, 0.5), quantile(over_bound, 0.95), quantile(hz_over_bound, 0.5),
+               quantile(hz_over_bound, 0.95), over_bound.size());
+    fmt::print("  bound < 1 %: frequency {:.4f} / {:.4f} %, T60 {:.2f} / {:.2f} % (median / 95 %, {})\n",
+               quantile(hz_errors, 0.5), quantile(hz_errors, 0.95), quantile(t60_errors, 0.5),
+               quantile(t60_errors, 0.95), hz_errors.size());
+    fmt::print("  T60 error over its own deviation: sd {:.2f}, beyond 3 {}\n", std::sqrt(squares / judged),
+               rate(beyond, judged));
+    fmt::print("  95 % interval holds: T60 {}, frequency {}\n", rate(held, judged), rate(held_hz, judged));
+}
+
+void table_rates(const Setup& setup) {
+    for (const double noise_db : {60.0, 40.0})
+        for (const int positions : {6, 3, 1})
+            for (const double drift : {0.0, 1.0}) {
+                const bool asked = (setup.noise_db == 0 || setup.noise_db == noise_db) &&
+                                   (setup.positions == 0 || setup.positions == positions);
+                if (asked && (positions > 1 || drift == 0))
+                    rates(setup, positions, noise_db, drift);
+            }
+}
+
+/// What share of modes can be measured at all.
+void table_bounds(const Setup& setup) {
+    const std::vector<double> edges = {0, 60, 100, 150, 200};
+    for (const double noise_db : {60.0, 40.0})
+        for (const int positions : {1, 3, 6}) {
+            std::vector<int> all(4, 0), within(4, 0);
+            for_each_scene(setup, positions, noise_db, 0, [&](const SceneOptions& options) {
+                const Scene room = render(options, modes_of(options));
+                const auto bounds = joint_bound(room);
+                for (std::size_t i = 0; i < bounds.size(); ++i)
+                    for (std::size_t b = 0; b < 4; ++b)
+                        if (room.modes[i].hz >= edges[b] && room.modes[i].hz < edges[b + 1]) {
+                            ++all[b];
+                            within[b] += bounds[i].t60 <= 0.05;
+                        }
+            });
+            fmt::print("{} positions, {} dB: bound ≤ 5 %", positions, noise_db);
+            for (std::size_t b = 0; b < 4; ++b)
+                fmt::print(", {}-{} Hz {:.0f} % of {}", edges[b], edges[b + 1], 100.0 * within[b] / all[b], all[b]);
+            fmt::print("\n");
+        }
+}
+
+/// Before and after: decay times of all modes shortened by `factor` (1: nothing changed), one by one a little
+/// differently and moved down by their damping.
+void pairs(const Setup& setup, int positions, double noise_db, double factor) {
+    int judged = 0, right = 0, changed = 0, could = 0, seen = 0;
+    constexpr double level = 0.025; // two-sided
+    for_each_scene(setup, positions, noise_db, 0, [&](const SceneOptions& options) {
+        auto modes = modes_of(options);
+        const Scene before = render(options, modes);
+        Random random(options.seed + 77);
+        for (TrueMode& mode : modes) {
+            const double own = factor == 1 ? 1 : factor * std::exp(factor == 0.9 ? 0 : 0.2 * random.normal());
+            // A springy absorber moves a mode by about half of what it adds to its width.
+            const double added = 2.2 / (mode.t60_s * own) - 2.2 / mode.t60_s;
+            mode.hz -= 0.25 * std::max(0.0, added);
+            mode.t60_s *= own;
+        }
+        SceneOptions later = options;
+        later.seed += 500;
+        const Scene after = render(later, modes);
+        const auto bounds = joint_bound(before), bounds_after = joint_bound(after);
+        const Ringing a = measure_ringing(before.responses, {from_hz, to_hz});
+        const Ringing b = measure_ringing(after.responses, {from_hz, to_hz});
+        const auto of_a = assigned(before.modes, a), of_b = assigned(after.modes, b);
+        for (const ModePair& pair : pair_modes(a, b)) {
+            if (!pair.before || !pair.after || of_a[*pair.before] < 0)
+                continue;
+            const auto i = static_cast<std::size_t>(of_a[*pair.before]);
+            if (std::max(bounds[i].t60, bounds_after[i].t60) > 0.05 || before.modes[i].hz > judged_to_hz)
+                continue;
+            ++judged;
+            right += of_b[*pair.after] == of_a[*pair.before];
+            changed += *pair.p_value < level;
+            // A change of 10 % stands out in 97.5 % where it is 4.2 deviations of the ratio.
+            if (std::hypot(bounds[i].t60, bounds_after[i].t60) < 0.105 / 4.2) {
+                ++could;
+                seen += *pair.p_value < level;
+            }
+        }
+    });
+    fmt::print("{} positions, {} dB, decay times × {}: paired right {}; called a change {}; of those whose bound allows "
+               "10 % {}\n",
+               positions, noise_db, factor, rate(right, judged), rate(changed, judged), rate(seen, could));
+}
+
+void table_pairs(const Setup& setup) {
+    for (const double factor : {1.0, 0.9, 0.6})
+        pairs(setup, setup.positions ? setup.positions : 6, setup.noise_db > 0 ? setup.noise_db : 60, factor);
+}
+
+/// Names where the dimensions are known to 2 cm and the walls move all modes by up to 3 %.
+void table_names(const Setup& setup) {
+    for (const bool places_known : {false, true}) {
+        int named = 0, wrong = 0, all = 0;
+        for_each_scene(setup, 6, 60, 0, [&](const SceneOptions& options) {
+            const Scene room = render(options, modes_of(options));
+            Ringing found = measure_ringing(room.responses, {from_hz, to_hz});
+            const auto of = assigned(room.modes, found);
+            Random random(options.seed + 5);
+            const double speed = speed_of_sound(options.celsius) * (1 + 0.03 * (2 * random.uniform() - 1));
+            ExpectedRoom expected;
+            for (std::size_t i = 0; i < 3; ++i)
+                expected.axis_hz[i] = speed / (2 * (options.box.edges_m[i] + 0.02 * (2 * random.uniform() - 1)));
+            if (places_known)
+                expected.shape = [&](const std::array<int, 3>& orders) {
+                    std::vector<double> shape(6, 0.0);
+                    for (const TrueMode& mode : room.modes)
+                        if (mode.order == orders)
+                            for (std::size_t p = 0; p < 6; ++p)
+                                shape[p] = mode.amplitude[p].imag();
+                    return shape;
+                };
+            name_modes(found, expected);
+            for (std::size_t k = 0; k < of.size(); ++k) {
+                ++all;
+                if (!found.modes[k].room_mode)
+                    continue;
+                ++named;
+                wrong += of[k] < 0 || room.modes[static_cast<std::size_t>(of[k])].order != *found.modes[k].room_mode;
+            }
+        });
+        fmt::print("places {}: named {}, wrong {}\n", places_known ? "known" : "unknown", rate(named, all),
+                   rate(wrong, named));
+    }
+}
+
+/// A mode at 31.5 Hz with T60 = 0.25 s between neighbours 3 Hz away: modal view against third-octave T20.
+void table_crowded(const Setup& setup) {
+    for (const int positions : {6, 1}) {
+        int count = 0, within = 0, none = 0, off = 0, t20_off = 0, bands = 0;
+        for (int i = 0; i < 60 * setup.scenes; ++i) {
+            Random random(setup.first + static_cast<std::uint64_t>(i));
+            Scene room;
+            for (const double hz : {28.5, 31.5, 34.5}) {
+                room.modes.push_back({{}, hz, 0.25, {}});
+                for (int p = 0; p < positions; ++p)
+                    room.modes.back().amplitude.emplace_back(0, random.normal());
+            }
+            SceneOptions options;
+            options.positions = positions;
+            options.seconds = 2;
+            options.t60_s = 0.25;
+            options.seed = setup.first + static_cast<std::uint64_t>(i);
+            room = render(options, room.modes);
+            const Ringing found = measure_ringing(room.responses, {from_hz, to_hz});
+            double best = 10;
+            for (const MeasuredMode& mode : found.modes)
+                if (std::abs(*mode.hz - 31.5) < 1.5)
+                    best = std::min(best, std::abs(*mode.t60_s / 0.25 - 1));
+            ++count;
+            within += best < 0.05;
+            none += best == 10;
+            off += best < 10 && best > 0.2;
+            DecayOptions third;
+            third.from_hz = third.to_hz = 31.5;
+            for (const Signal& response : room.responses)
+                for (const BandDecay& band : analyse_decay(response, third).bands) {
+                    ++bands;
+                    t20_off += !band.t20_s || std::abs(*band.t20_s / 0.25 - 1) > 0.2;
+                }
+        }
+        fmt::print("{} positions: T60 within 5 % {}; no single mode given {}; off by more than 20 % {}\n"
+                   "  third-octave T20 off by more than 20 % or empty {}\n",
+                   positions, rate(within, count), rate(none, count), rate(off, count), rate(t20_off, bands));
+    }
+}
+
+void table_speed(const Setup& setup) {
+    for (const double t60 : {0.25, 0.5, 1.0}) {
+        SceneOptions options;
+        options.box = invented_rooms()[1];
+        options.t60_s = t60;
+        options.rate_hz = 48000;
+        options.seed = setup.first;
+        const Scene room = render(options, modes_of(options));
+        double best = 1e9;
+        std::size_t modes = 0;
+        for (int i = 0; i < 5; ++i) {
+            const std::clock_t start = std::clock();
+            modes = measure_ringing(room.responses, {12, 200}).modes.size();
+            best = std::min(best, static_cast<double>(std::clock() - start) / CLOCKS_PER_SEC);
+        }
+        fmt::print("six positions of 3 s at 48 kHz, 12-200 Hz, T60 {} s: {:.0f} ms, {} modes\n", t60, 1000 * best, modes);
+    }
+}
+
+const std::map<std::string, void (*)(const Setup&)> tables = {
+    {"rates", table_rates}, {"bounds", table_bounds},   {"pairs", table_pairs},
+    {"names", table_names}, {"crowded", table_crowded}, {"speed", table_speed}};
+
+} // namespace
+
+int main(int count, char** words) {
+    Setup setup;
+    std::vector<std::string> asked;
+    for (int i = 1; i < count; ++i) {
+        const std::string word = words[i];
+        const bool value = i + 1 < count;
+        if (word == "--tuning")
+            setup.first = 1000;
+        else if (word == "--scenes" && value)
+            setup.scenes = std::atoi(words[++i]);
+        else if (word == "--positions" && value)
+            setup.positions = std::atoi(words[++i]);
+        else if (word == "--noise" && value)
+            setup.noise_db = std::atof(words[++i]);
+        else
+            asked.push_back(word);
+    }
+    for (const std::string& name : asked) {
+        const auto found = tables.find(name);
+        if (found == tables.end()) {
+            fmt::print("tables: rates, bounds, pairs, names, crowded, speed\n");
+            return 2;
+        }
+        fmt::print("\n== {}\n", name);
+        found->second(setup);
+    }
+}
