@@ -15,8 +15,11 @@ namespace {
 
 using Orders = std::array<int, 3>;
 
-constexpr double first_tolerance = 0.035, later_tolerance = 0.012;
-constexpr double same_shape = 0.9, other_shape = 0.7;
+constexpr double first_tolerance = 0.035, later_tolerance = 0.008;
+// A rival counts up to this many tolerances away. Chosen with the others on tuning scenes: one wrong name in a hundred.
+constexpr double rival_reach = 1.6;
+constexpr double rival_widths = 0.6;
+constexpr double same_shape = 0.95, other_shape = 0.6;
 
 struct Expected {
     Orders orders{};
@@ -94,7 +97,9 @@ std::ptrdiff_t only_one(std::size_t count, const Fits& fits) {
 void name_once(Ringing& ringing, const std::vector<Expected>& expected, double tolerance,
                const ExpectedRoom& room) {
     const auto fits = [&](const MeasuredMode& mode, const Expected& candidate) {
-        if (std::abs(*mode.hz / candidate.hz - 1) > tolerance)
+        // Within a resonance's width a mode may have taken over its neighbour's place.
+        const double reach = std::max(rival_reach * tolerance, rival_widths / mode.q());
+        if (std::abs(*mode.hz / candidate.hz - 1) > reach)
             return -1;
         return by_shape(mode, candidate.orders, room);
     };
@@ -105,6 +110,8 @@ void name_once(Ringing& ringing, const std::vector<Expected>& expected, double t
         if (candidate < 0)
             continue;
         const Expected& one = expected[static_cast<std::size_t>(candidate)];
+        if (std::abs(*mode.hz / one.hz - 1) > tolerance)
+            continue;
         const auto back =
             only_one(ringing.modes.size(), [&](std::size_t i) { return fits(ringing.modes[i], one); });
         if (back >= 0 && &ringing.modes[static_cast<std::size_t>(back)] == &mode)

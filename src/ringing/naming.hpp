@@ -19,7 +19,7 @@ struct ExpectedRoom {
 };
 
 /// Gives each mode its orders where exactly one expected mode fits it and it alone fits that one: by
-/// frequency, within 3.5 % at first (dimensions to 2 cm, walls that give way) and within 1.2 % of the axes as
+/// frequency, within 3.5 % at first (dimensions to 2 cm, walls that give way) and within 0.8 % of the axes as
 /// fitted to the modes named so far; where places are known, also by shape (modal assurance criterion at
 /// least 0.9, any rival below 0.7).
 void name_modes(Ringing& ringing, const ExpectedRoom& room);

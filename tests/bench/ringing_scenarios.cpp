@@ -5,6 +5,7 @@
 // judging are apart.
 #include "decay/decay.hpp"
 #include "modal_scene.hpp"
+#include "ringing/assurance.hpp"
 #include "ringing/naming.hpp"
 #include "ringing/pairing.hpp"
 #include "ringing/ringing.hpp"
@@ -253,6 +254,18 @@ void table_pairs(const Setup& setup) {
         pairs(setup, setup.positions ? setup.positions : 6, setup.noise_db > 0 ? setup.noise_db : 60, factor);
 }
 
+/// The true mode within one half-power width whose shape is most like the measured one.
+std::array<int, 3> most_alike(const std::vector<TrueMode>& truth, const MeasuredMode& mode) {
+    std::array<int, 3> found{};
+    double best = 0;
+    for (const TrueMode& one : truth)
+        if (std::abs(*mode.hz - one.hz) < 2.2 / one.t60_s && modal_assurance(mode.amplitude, one.amplitude) > best) {
+            best = modal_assurance(mode.amplitude, one.amplitude);
+            found = one.order;
+        }
+    return found;
+}
+
 /// Names where the dimensions are known to 2 cm and the walls move all modes by up to 3 %.
 void table_names(const Setup& setup) {
     for (const bool places_known : {false, true}) {
@@ -260,7 +273,6 @@ void table_names(const Setup& setup) {
         for_each_scene(setup, 6, 60, 0, [&](const SceneOptions& options) {
             const Scene room = render(options, modes_of(options));
             Ringing found = measure_ringing(room.responses, {from_hz, to_hz});
-            const auto of = assigned(room.modes, found);
             Random random(options.seed + 5);
             const double speed = speed_of_sound(options.celsius) * (1 + 0.03 * (2 * random.uniform() - 1));
             ExpectedRoom expected;
@@ -276,12 +288,10 @@ void table_names(const Setup& setup) {
                     return shape;
                 };
             name_modes(found, expected);
-            for (std::size_t k = 0; k < of.size(); ++k) {
+            for (const MeasuredMode& mode : found.modes) {
                 ++all;
-                if (!found.modes[k].room_mode)
-                    continue;
-                ++named;
-                wrong += of[k] < 0 || room.modes[static_cast<std::size_t>(of[k])].order != *found.modes[k].room_mode;
+                named += mode.room_mode.has_value();
+                wrong += mode.room_mode && *mode.room_mode != most_alike(room.modes, mode);
             }
         });
         fmt::print("places {}: named {}, wrong {}\n", places_known ? "known" : "unknown", rate(named, all),
