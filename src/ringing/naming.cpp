@@ -16,7 +16,8 @@ namespace {
 using Orders = std::array<int, 3>;
 
 constexpr double first_tolerance = 0.035, later_tolerance = 0.008;
-// A rival counts up to this many tolerances away. Chosen with the others on tuning scenes: one wrong name in a hundred.
+// A rival counts up to this many tolerances away. Chosen with the others on tuning scenes: one wrong name in
+// a hundred.
 constexpr double rival_reach = 1.6;
 constexpr double rival_widths = 0.6;
 constexpr double same_shape = 0.95, other_shape = 0.6;

@@ -25,8 +25,10 @@ double width_hz(const MeasuredMode& mode) {
     return *mode.hz / mode.q();
 }
 
-std::vector<Candidate> candidates(const Ringing& before, const Ringing& after, const PairingOptions& options) {
-    const bool by_shape = options.same_positions && before.positions == after.positions && before.positions >= 3;
+std::vector<Candidate> candidates(const Ringing& before, const Ringing& after,
+                                  const PairingOptions& options) {
+    const bool by_shape =
+        options.same_positions && before.positions == after.positions && before.positions >= 3;
     std::vector<Candidate> made;
     for (std::size_t i = 0; i < before.modes.size(); ++i)
         for (std::size_t k = 0; k < after.modes.size(); ++k) {
@@ -41,7 +43,8 @@ std::vector<Candidate> candidates(const Ringing& before, const Ringing& after, c
             const double likely = std::exp(-2 * distance * distance);
             made.push_back({i, k, assurance, by_shape ? likely * assurance * assurance : likely});
         }
-    std::stable_sort(made.begin(), made.end(), [](const Candidate& a, const Candidate& b) { return a.score > b.score; });
+    std::stable_sort(made.begin(), made.end(),
+                     [](const Candidate& a, const Candidate& b) { return a.score > b.score; });
     return made;
 }
 
@@ -52,8 +55,10 @@ ModePair pair_of(const Ringing& before, const Ringing& after, const Candidate& c
     const double deviation = std::hypot(a.t60_deviation, b.t60_deviation);
     const auto percent = [](double logarithm) { return 100 * (std::exp(logarithm) - 1); };
     ModePair pair{candidate.before, candidate.after, candidate.assurance, {}, {}, {}};
-    pair.change_percent = {percent(change), percent(change - two_sided_95 * deviation),
-                           percent(change + two_sided_95 * deviation), {}};
+    pair.change_percent = {percent(change),
+                           percent(change - two_sided_95 * deviation),
+                           percent(change + two_sided_95 * deviation),
+                           {}};
     pair.p_value = std::erfc(std::abs(change) / deviation / std::sqrt(2.0));
     return pair;
 }

@@ -21,13 +21,15 @@ struct ModePair {
 };
 
 struct PairingOptions {
-    double speed_ratio = 1;      ///< speed of sound after over before: all modes shift by it
-    bool same_positions = true;  ///< position by position the same places and gains: shapes can be compared
+    double speed_ratio = 1;     ///< speed of sound after over before: all modes shift by it
+    bool same_positions = true; ///< position by position the same places and gains: shapes can be compared
 };
 
-/// Pairs by frequency (within the mean half-power width, more likely the closer) and, with three positions or more,
-/// by shape; one to one, likeliest first. A vanished mode is never dropped: it is bounded by the longest-ringing
-/// resonance that covers its frequency afterwards, and by 0.1 s where none does. By frequency of before, then new ones.
-std::vector<ModePair> pair_modes(const Ringing& before, const Ringing& after, const PairingOptions& options = {});
+/// Pairs by frequency (within the mean half-power width, more likely the closer) and, with three positions or
+/// more, by shape; one to one, likeliest first. A vanished mode is never dropped: it is bounded by the
+/// longest-ringing resonance that covers its frequency afterwards, and by 0.1 s where none does. By frequency
+/// of before, then new ones.
+std::vector<ModePair> pair_modes(const Ringing& before, const Ringing& after,
+                                 const PairingOptions& options = {});
 
 } // namespace ebbmark

@@ -2,6 +2,7 @@
 #include "ringing/spectra.hpp"
 
 #include "base/error.hpp"
+#include "ringing/low_rate.hpp"
 #include "signal/fft.hpp"
 #include "signal/samples.hpp"
 
@@ -19,8 +20,6 @@ namespace {
 // Twenty samples per period at the highest frequency of interest keep the cubic interpolation of a stretched
 // time axis 75 dB below the signal there, and much more below it.
 constexpr double samples_per_period = 20;
-// What lies above is faded out over this range of the highest frequency of interest.
-constexpr double fade_from = 1.15, fade_to = 1.6;
 constexpr double shortest_s = 0.3;
 // Power over the median of the noise (twice is 1.4 times its mean) that counts as sound, and how much longer
 // the record is kept: a narrow mode can be followed far below the noise of the whole range.
@@ -31,26 +30,6 @@ std::size_t fast_size_within(std::size_t most) {
     while (fast_fft_size(wanted) > most)
         --wanted;
     return fast_fft_size(wanted);
-}
-
-/// The first `size` samples after the onset at about `rate_hz`, and the exact rate.
-std::vector<double> reduced(std::span<const double> samples, double rate_hz, double to_hz,
-                            double& low_rate_hz) {
-    RealFft whole(fast_fft_size(samples.size() + frames(0.1, rate_hz))); // zeros, so that the ends don't meet
-    auto spectrum = whole.forward(samples);
-    const double duration = static_cast<double>(whole.size()) / rate_hz;
-    RealFft low(fast_fft_size(static_cast<std::size_t>(duration * samples_per_period * to_hz)));
-    low_rate_hz = static_cast<double>(low.size()) / duration;
-    spectrum.resize(low.bins());
-    const double gain = low_rate_hz / rate_hz;
-    for (std::size_t k = 0; k < spectrum.size(); ++k) {
-        const double hz = static_cast<double>(k) / duration / to_hz;
-        const double fade = std::clamp((hz - fade_from) / (fade_to - fade_from), 0.0, 1.0);
-        spectrum[k] *= gain * (0.5 + 0.5 * std::cos(std::numbers::pi * fade));
-    }
-    auto made = low.inverse(spectrum);
-    made.resize(static_cast<std::size_t>(static_cast<double>(samples.size()) * gain));
-    return made;
 }
 
 /// `samples` on a time axis stretched by `scale`, cubic through four neighbours (Catmull-Rom).
@@ -98,13 +77,15 @@ LowResponses::LowResponses(std::span<const Signal> responses, std::span<const do
             ErrorKind::unusable,
             fmt::format("the shortest response ends {:.2f} s after its onset; modes need at least {:g} s",
                         static_cast<double>(size) / rate, shortest_s));
-    if (rate < 2 * fade_to * to_hz)
+    if (rate < least_rate_hz(to_hz))
         throw Error(ErrorKind::unusable,
                     fmt::format("modes up to {:g} Hz need a sample rate of at least {:g} Hz", to_hz,
-                                2 * fade_to * to_hz));
+                                least_rate_hz(to_hz)));
     for (std::size_t p = 0; p < responses.size(); ++p)
-        samples_.push_back(reduced({responses[p].samples.data() + starts[p], size}, rate, to_hz, rate_hz_));
-    size_ = fast_size_within(samples_[0].size());
+        signals_.push_back(
+            at_low_rate({responses[p].samples.data() + starts[p], size}, rate, to_hz, samples_per_period));
+    rate_hz_ = signals_[0].rate_hz;
+    size_ = fast_size_within(signals_[0].size());
 }
 
 double LowResponses::duration_s() const {
@@ -160,8 +141,9 @@ Eigen::MatrixXcd LowResponses::spectra(const Eigen::VectorXd& scale, double from
     Eigen::MatrixXcd made(bins(from_hz, to_hz).size(), static_cast<Eigen::Index>(positions()));
     for (std::size_t p = 0; p < positions(); ++p) {
         const auto column = static_cast<Eigen::Index>(p);
-        const auto spectrum = scale(column) == 1 ? fft.forward({samples_[p].data(), size_})
-                                                 : fft.forward(stretched(samples_[p], scale(column), size_));
+        const auto spectrum = scale(column) == 1
+                                  ? fft.forward({signals_[p].samples.data(), size_})
+                                  : fft.forward(stretched(signals_[p].samples, scale(column), size_));
         for (Eigen::Index k = 0; k < made.rows(); ++k)
             made(k, column) = spectrum[static_cast<std::size_t>(first + k)] / rate_hz_;
     }

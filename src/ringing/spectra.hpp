@@ -17,7 +17,7 @@ class LowResponses {
     /// `to_hz`, a response is silent, or the shortest ends within 0.3 s after its onset.
     LowResponses(std::span<const Signal> responses, std::span<const double> onset_s, double to_hz);
 
-    std::size_t positions() const { return samples_.size(); }
+    std::size_t positions() const { return signals_.size(); }
     double duration_s() const;
 
     /// Leaves out what comes long after the sound between these frequencies has sunk into the noise.
@@ -32,7 +32,7 @@ class LowResponses {
     Eigen::MatrixXcd spectra(const Eigen::VectorXd& scale, double from_hz, double to_hz) const;
 
   private:
-    std::vector<std::vector<double>> samples_;
+    std::vector<Signal> signals_;
     double rate_hz_ = 0;
     std::size_t size_ = 0; ///< samples in use
 };

@@ -1,8 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// How far the modal view is from the truth, over invented rooms whose modes are known, against the joint Cramér-Rao
-// bound of each mode's decay time.
-// ringing_scenarios TABLE... [--tuning] [--scenes N] [--positions P] [--noise DB]; random numbers for tuning and for
-// judging are apart.
+// How far the modal view is from the truth, over invented rooms whose modes are known, against the joint
+// Cramér-Rao bound of each mode's decay time. ringing_scenarios TABLE... [--tuning] [--scenes N] [--positions
+// P] [--noise DB]; random numbers for tuning and for judging are apart.
 #include "decay/decay.hpp"
 #include "modal_scene.hpp"
 #include "ringing/assurance.hpp"
@@ -33,8 +32,8 @@ struct Setup {
     double noise_db = 0;             ///< 0: 60 and 40 in turn
 };
 
-// A reported mode is a real one where their frequencies differ by less than half the real one's half-power width and
-// their decay times by less than a factor of 2.
+// A reported mode is a real one where their frequencies differ by less than half the real one's half-power
+// width and their decay times by less than a factor of 2.
 constexpr double most_widths = 0.5;
 const double most_ratio = std::log(2.0);
 
@@ -55,10 +54,12 @@ std::string rate(int hits, int count) {
     const double n = count, p = hits / n, z = 1.96;
     const double middle = (p + z * z / (2 * n)) / (1 + z * z / n);
     const double half = z / (1 + z * z / n) * std::sqrt(p * (1 - p) / n + z * z / (4 * n * n));
-    return fmt::format("{:.2f} % ({:.2f}-{:.2f}) of {}", 100 * p, 100 * (middle - half), 100 * (middle + half), count);
+    return fmt::format("{:.2f} % ({:.2f}-{:.2f}) of {}", 100 * p, 100 * (middle - half),
+                       100 * (middle + half), count);
 }
 
-/// One to one, closest first: for each reported mode the true one, −1 for none, −2 where the true one is taken.
+/// One to one, closest first: for each reported mode the true one, −1 for none, −2 where the true one is
+/// taken.
 std::vector<int> assigned(const std::vector<TrueMode>& truth, const Ringing& found) {
     struct Candidate {
         double distance;
@@ -160,7 +161,8 @@ void rates(const Setup& setup, int positions, double noise_db, double drift) {
     fmt::print("  bound ≤ 5 %: missed {}\n", rate(well - well_found, well));
     fmt::print("  bound 5-10 %: found {}\n", rate(fair_found, fair));
     fmt::print("  reported: false {}, doubled {}\n", rate(wrong, reported), rate(doubled, reported));
-    fmt::print("  |error| over bound where it is ≤ 3 %: T60 median {:.2f}, 95 % {:.2f}; frequency {:.2f}, {:.2f} ({})\n",
+    fmt::print("  |error| over bound where it is ≤ 3 %: T60 median {:.2f}, 95 % {:.2f}; frequency {:.2f}, "
+               "{:.2f} ({})\n",
                quantile(over_bound, 0.5), quantile(over_bound, 0.95), quantile(hz_over_bound, 0.5),
                quantile(hz_over_bound, 0.95), over_bound.size());
     fmt::print("  bound < 1 %: frequency {:.4f} / {:.4f} %, T60 {:.2f} / {:.2f} % (median / 95 %, {})\n",
@@ -200,7 +202,8 @@ void table_bounds(const Setup& setup) {
             });
             fmt::print("{} positions, {} dB: bound ≤ 5 %", positions, noise_db);
             for (std::size_t b = 0; b < 4; ++b)
-                fmt::print(", {}-{} Hz {:.0f} % of {}", edges[b], edges[b + 1], 100.0 * within[b] / all[b], all[b]);
+                fmt::print(", {}-{} Hz {:.0f} % of {}", edges[b], edges[b + 1], 100.0 * within[b] / all[b],
+                           all[b]);
             fmt::print("\n");
         }
 }
@@ -244,7 +247,8 @@ void pairs(const Setup& setup, int positions, double noise_db, double factor) {
             }
         }
     });
-    fmt::print("{} positions, {} dB, decay times × {}: paired right {}; called a change {}; of those whose bound allows "
+    fmt::print("{} positions, {} dB, decay times × {}: paired right {}; called a change {}; of those whose "
+               "bound allows "
                "10 % {}\n",
                positions, noise_db, factor, rate(right, judged), rate(changed, judged), rate(seen, could));
 }
@@ -259,7 +263,8 @@ std::array<int, 3> most_alike(const std::vector<TrueMode>& truth, const Measured
     std::array<int, 3> found{};
     double best = 0;
     for (const TrueMode& one : truth)
-        if (std::abs(*mode.hz - one.hz) < 2.2 / one.t60_s && modal_assurance(mode.amplitude, one.amplitude) > best) {
+        if (std::abs(*mode.hz - one.hz) < 2.2 / one.t60_s &&
+            modal_assurance(mode.amplitude, one.amplitude) > best) {
             best = modal_assurance(mode.amplitude, one.amplitude);
             found = one.order;
         }
@@ -277,7 +282,8 @@ void table_names(const Setup& setup) {
             const double speed = speed_of_sound(options.celsius) * (1 + 0.03 * (2 * random.uniform() - 1));
             ExpectedRoom expected;
             for (std::size_t i = 0; i < 3; ++i)
-                expected.axis_hz[i] = speed / (2 * (options.box.edges_m[i] + 0.02 * (2 * random.uniform() - 1)));
+                expected.axis_hz[i] =
+                    speed / (2 * (options.box.edges_m[i] + 0.02 * (2 * random.uniform() - 1)));
             if (places_known)
                 expected.shape = [&](const std::array<int, 3>& orders) {
                     std::vector<double> shape(6, 0.0);
@@ -355,7 +361,8 @@ void table_speed(const Setup& setup) {
             modes = measure_ringing(room.responses, {12, 200}).modes.size();
             best = std::min(best, static_cast<double>(std::clock() - start) / CLOCKS_PER_SEC);
         }
-        fmt::print("six positions of 3 s at 48 kHz, 12-200 Hz, T60 {} s: {:.0f} ms, {} modes\n", t60, 1000 * best, modes);
+        fmt::print("six positions of 3 s at 48 kHz, 12-200 Hz, T60 {} s: {:.0f} ms, {} modes\n", t60,
+                   1000 * best, modes);
     }
 }
 

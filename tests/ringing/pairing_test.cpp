@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "ringing/pairing.hpp"
-
 #include "modal_scene.hpp"
+#include "ringing/pairing.hpp"
 
 #include <doctest/doctest.h>
 
@@ -39,7 +38,8 @@ TEST_CASE("a mode that moved and was damped is found again, with its change and 
     CHECK(pairs[0].assurance > 0.98);
     // Source: closed form, ln ratio −ln 2 with deviation 0.02·√2.
     CHECK(*pairs[0].change_percent == doctest::Approx(-50));
-    CHECK(*pairs[0].change_percent.low == doctest::Approx(100 * (0.5 * std::exp(-1.96 * 0.02828) - 1)).epsilon(1e-4));
+    CHECK(*pairs[0].change_percent.low ==
+          doctest::Approx(100 * (0.5 * std::exp(-1.96 * 0.02828) - 1)).epsilon(1e-4));
     CHECK(*pairs[0].p_value < 1e-9);
 }
 

@@ -9,8 +9,8 @@
 using namespace ebbmark;
 
 TEST_CASE("audibility thresholds are those quoted") {
-    // Source: published, second-hand: Stephenson 2012 (abstract) 0.85 s at 32 Hz, 0.2 s above 100 Hz; Avis, Fazenda,
-    // Davies 2007 as quoted, Q = 16: 1.1, 0.56, 0.28 s at 32, 63, 125 Hz.
+    // Source: published, second-hand: Stephenson 2012 (abstract) 0.85 s at 32 Hz, 0.2 s above 100 Hz; Avis,
+    // Fazenda, Davies 2007 as quoted, Q = 16: 1.1, 0.56, 0.28 s at 32, 63, 125 Hz.
     CHECK(audibility_threshold(32).stephenson_s == doctest::Approx(0.85));
     CHECK(audibility_threshold(150).stephenson_s == doctest::Approx(0.2));
     CHECK(audibility_threshold(32).q16_s == doctest::Approx(1.1).epsilon(0.01));
@@ -19,12 +19,13 @@ TEST_CASE("audibility thresholds are those quoted") {
 }
 
 TEST_CASE("energy left of an exponential decay is the exponential") {
-    // Source: closed form, 60 dB per T60: after 0.1, 0.2, 0.3 s at T60 = 0.6 s 10, 20, 30 dB are gone. A sine's energy
-    // swings by 1/(ω T) of itself, below 0.2 dB here.
+    // Source: closed form, 60 dB per T60: after 0.1, 0.2, 0.3 s at T60 = 0.6 s 10, 20, 30 dB are gone. A
+    // sine's energy swings by 1/(ω T) of itself, below 0.2 dB here.
     Signal signal{std::vector<double>(4000, 0.0), 2000};
     for (std::size_t n = 0; n < signal.size(); ++n) {
         const double t = static_cast<double>(n) / 2000;
-        signal.samples[n] = std::exp(-3 * std::numbers::ln10 * t / 0.6) * std::sin(2 * std::numbers::pi * 80 * t);
+        signal.samples[n] =
+            std::exp(-3 * std::numbers::ln10 * t / 0.6) * std::sin(2 * std::numbers::pi * 80 * t);
     }
     const auto left = energy_left_db({&signal, 1});
     CHECK(*left[0] == doctest::Approx(-10).epsilon(0.03));
@@ -38,8 +39,9 @@ TEST_CASE("energy that sinks into the noise is empty") {
     for (std::size_t n = 0; n < signal.size(); ++n) {
         const double t = static_cast<double>(n) / 2000;
         state = state * 1664525u + 1013904223u;
-        signal.samples[n] = std::exp(-3 * std::numbers::ln10 * t / 0.2) * std::sin(2 * std::numbers::pi * 80 * t) +
-                            0.005 * (static_cast<double>(state >> 8) / (1 << 24) - 0.5);
+        signal.samples[n] =
+            std::exp(-3 * std::numbers::ln10 * t / 0.2) * std::sin(2 * std::numbers::pi * 80 * t) +
+            0.005 * (static_cast<double>(state >> 8) / (1 << 24) - 0.5);
     }
     const auto left = energy_left_db({&signal, 1});
     CHECK(*left[0] == doctest::Approx(-30).epsilon(0.1));
