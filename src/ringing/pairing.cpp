@@ -48,13 +48,13 @@ std::vector<Candidate> candidates(const Ringing& before, const Ringing& after,
     return made;
 }
 
-ModePair pair_of(const Ringing& before, const Ringing& after, const Candidate& candidate) {
+PairedMode pair_of(const Ringing& before, const Ringing& after, const Candidate& candidate) {
     const MeasuredMode& a = before.modes[candidate.before];
     const MeasuredMode& b = after.modes[candidate.after];
     const double change = std::log(*b.t60_s / *a.t60_s);
     const double deviation = std::hypot(a.t60_deviation, b.t60_deviation);
     const auto percent = [](double logarithm) { return 100 * (std::exp(logarithm) - 1); };
-    ModePair pair{candidate.before, candidate.after, candidate.assurance, {}, {}, {}};
+    PairedMode pair{candidate.before, candidate.after, candidate.assurance, {}, {}, {}};
     pair.change_percent = {percent(change),
                            percent(change - two_sided_95 * deviation),
                            percent(change + two_sided_95 * deviation),
@@ -76,7 +76,8 @@ double at_most_s(double hz, const Ringing& after) {
 
 } // namespace
 
-std::vector<ModePair> pair_modes(const Ringing& before, const Ringing& after, const PairingOptions& options) {
+std::vector<PairedMode> pair_modes(const Ringing& before, const Ringing& after,
+                                   const PairingOptions& options) {
     std::vector<std::optional<Candidate>> partner(before.modes.size());
     std::vector<bool> taken(after.modes.size(), false);
     for (const Candidate& candidate : candidates(before, after, options)) {
@@ -85,13 +86,13 @@ std::vector<ModePair> pair_modes(const Ringing& before, const Ringing& after, co
         partner[candidate.before] = candidate;
         taken[candidate.after] = true;
     }
-    std::vector<ModePair> pairs;
+    std::vector<PairedMode> pairs;
     for (std::size_t i = 0; i < before.modes.size(); ++i) {
         if (partner[i]) {
             pairs.push_back(pair_of(before, after, *partner[i]));
             continue;
         }
-        ModePair vanished{i, {}, 0, Measured::none(Empty::overlap), {}, {}};
+        PairedMode vanished{i, {}, 0, Measured::none(Empty::overlap), {}, {}};
         vanished.after_at_most_s = at_most_s(*before.modes[i].hz * options.speed_ratio, after);
         pairs.push_back(vanished);
     }

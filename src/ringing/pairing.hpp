@@ -11,7 +11,7 @@
 namespace ebbmark {
 
 /// One mode in both states, or in one only.
-struct ModePair {
+struct PairedMode {
     std::optional<std::size_t> before; ///< index into the modes; none: new after
     std::optional<std::size_t> after;  ///< none: vanished
     double assurance = 0;              ///< modal assurance of the two shapes; 0 with fewer than 3 positions
@@ -29,7 +29,7 @@ struct PairingOptions {
 /// more, by shape; one to one, likeliest first. A vanished mode is never dropped: it is bounded by the
 /// longest-ringing resonance that covers its frequency afterwards, and by 0.1 s where none does. By frequency
 /// of before, then new ones.
-std::vector<ModePair> pair_modes(const Ringing& before, const Ringing& after,
-                                 const PairingOptions& options = {});
+std::vector<PairedMode> pair_modes(const Ringing& before, const Ringing& after,
+                                   const PairingOptions& options = {});
 
 } // namespace ebbmark

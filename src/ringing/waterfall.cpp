@@ -65,18 +65,18 @@ double effective_length_s(const std::vector<double>& window, double rate_hz) {
 }
 
 /// Bins whose mean power is one point of the axis.
-struct Point {
+struct AxisPoint {
     double hz;
     std::size_t first, last;
 };
 
-std::vector<Point> points_of(const WaterfallOptions& options, double hz_per_bin) {
-    std::vector<Point> points;
+std::vector<AxisPoint> points_of(const WaterfallOptions& options, double hz_per_bin) {
+    std::vector<AxisPoint> points;
     const auto add = [&](double hz, double half_width) {
         const auto nearest = static_cast<std::size_t>(std::lround(hz / hz_per_bin));
         const auto first = static_cast<std::size_t>(std::ceil((hz - half_width) / hz_per_bin));
         const auto last = static_cast<std::size_t>(std::floor((hz + half_width) / hz_per_bin));
-        points.push_back(first <= last ? Point{hz, first, last} : Point{hz, nearest, nearest});
+        points.push_back(first <= last ? AxisPoint{hz, first, last} : AxisPoint{hz, nearest, nearest});
     };
     if (options.axis == WaterfallAxis::linear)
         for (double hz = options.from_hz; hz <= options.to_hz + 1e-9; hz += 1)
@@ -145,7 +145,7 @@ Waterfall make_waterfall(const Signal& response, const WaterfallOptions& options
     made.resolution_s = effective_length_s(window, low.rate_hz);
     RealFft fft(fast_fft_size(std::max(window.size(), static_cast<std::size_t>(low.rate_hz / bin_hz))));
     const auto points = points_of(options, low.rate_hz / static_cast<double>(fft.size()));
-    for (const Point& point : points)
+    for (const AxisPoint& point : points)
         made.hz.push_back(point.hz);
 
     const double span_s = std::min(options.span_s, rest_s - options.window_s);
@@ -163,7 +163,7 @@ Waterfall make_waterfall(const Signal& response, const WaterfallOptions& options
         }
         const auto spectrum = fft.spectrum_of(piece);
         std::vector<double> levels;
-        for (const Point& point : points) {
+        for (const AxisPoint& point : points) {
             double power = 0;
             for (std::size_t k = point.first; k <= point.last; ++k)
                 power += std::norm(spectrum[k]);

@@ -231,7 +231,7 @@ void pairs(const Setup& setup, int positions, double noise_db, double factor) {
         const Ringing a = measure_ringing(before.responses, {from_hz, to_hz});
         const Ringing b = measure_ringing(after.responses, {from_hz, to_hz});
         const auto of_a = assigned(before.modes, a), of_b = assigned(after.modes, b);
-        for (const ModePair& pair : pair_modes(a, b)) {
+        for (const PairedMode& pair : pair_modes(a, b)) {
             if (!pair.before || !pair.after || of_a[*pair.before] < 0)
                 continue;
             const auto i = static_cast<std::size_t>(of_a[*pair.before]);

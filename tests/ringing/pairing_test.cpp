@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "modal_scene.hpp"
+#include "relative.hpp"
 #include "ringing/pairing.hpp"
 
 #include <doctest/doctest.h>
@@ -37,9 +38,9 @@ TEST_CASE("a mode that moved and was damped is found again, with its change and 
     CHECK(pairs[0].after == 0);
     CHECK(pairs[0].assurance > 0.98);
     // Source: closed form, ln ratio −ln 2 with deviation 0.02·√2.
-    CHECK(*pairs[0].change_percent == doctest::Approx(-50));
+    CHECK(*pairs[0].change_percent == relative(-50));
     CHECK(*pairs[0].change_percent.low ==
-          doctest::Approx(100 * (0.5 * std::exp(-1.96 * 0.02828) - 1)).epsilon(1e-4));
+          relative(100 * (0.5 * std::exp(-1.96 * 0.02828) - 1)).epsilon(1e-4));
     CHECK(*pairs[0].p_value < 1e-9);
 }
 
@@ -69,13 +70,13 @@ TEST_CASE("a vanished mode is bounded, never dropped; a new one is new") {
     REQUIRE(pairs.size() == 3);
     CHECK(pairs[1].before == 1);
     CHECK_FALSE(pairs[1].after);
-    CHECK(*pairs[1].after_at_most_s == doctest::Approx(0.1));
+    CHECK(*pairs[1].after_at_most_s == relative(0.1));
     CHECK_FALSE(pairs[2].before);
     CHECK(pairs[2].after == 1);
     // Something uncertain rings there: then it may be that.
     after.uncertain.push_back({79, 5, 0.35});
     pairs = pair_modes(before, after);
-    CHECK(*pairs[1].after_at_most_s == doctest::Approx(0.35));
+    CHECK(*pairs[1].after_at_most_s == relative(0.35));
 }
 
 TEST_CASE("without three common positions frequency alone decides") {

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "base/error.hpp"
 #include "modal_scene.hpp"
+#include "relative.hpp"
 #include "ringing/ringing.hpp"
 #include "signal/fft.hpp"
 
@@ -90,8 +91,8 @@ TEST_CASE("Q is frequency over the half-power width of the measured resonance") 
     add_noise(signal, 1e-4, 1);
     const Ringing found = measure_ringing({&signal, 1});
     REQUIRE(found.modes.size() == 2);
-    CHECK(found.modes[0].q() == doctest::Approx(27.29).epsilon(1e-3));
-    CHECK(found.modes[1].q() == doctest::Approx(18.19).epsilon(1e-3));
+    CHECK(found.modes[0].q() == relative(27.29).epsilon(1e-3));
+    CHECK(found.modes[1].q() == relative(18.19).epsilon(1e-3));
 }
 
 TEST_CASE("six positions tell three crowded modes apart") {
@@ -99,7 +100,7 @@ TEST_CASE("six positions tell three crowded modes apart") {
     const MeasuredMode* middle = nearest(six, 31.5);
     REQUIRE(middle != nullptr);
     CHECK(std::abs(*middle->hz - 31.5) < 0.1);
-    CHECK(*middle->t60_s == doctest::Approx(0.25).epsilon(0.05));
+    CHECK(*middle->t60_s == relative(0.25).epsilon(0.05));
     CHECK(*middle->t60_s.low < 0.25);
     CHECK(*middle->t60_s.high > 0.25);
 }
@@ -115,7 +116,7 @@ TEST_CASE("in an invented room every mode that its bound calls measurable is fou
         const auto bounds = scene::joint_bound(room);
         const Ringing found = measure_ringing(room.responses, {15, 200});
         // Source: property, speed of sound √(T/T0): 0.170 % per °C at 20 °C.
-        CHECK(*found.drift_percent == doctest::Approx(0.170 * drift).epsilon(0.15).scale(0.5));
+        CHECK(*found.drift_percent == relative(0.170 * drift).epsilon(0.15).scale(0.5));
         int measurable = 0;
         for (std::size_t k = 0; k < bounds.size(); ++k) {
             if (bounds[k].t60 > 0.03 || room.modes[k].hz > 195)

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "relative.hpp"
 #include "ringing/summary.hpp"
 
 #include <doctest/doctest.h>
@@ -11,11 +12,11 @@ using namespace ebbmark;
 TEST_CASE("audibility thresholds are those quoted") {
     // Source: published, second-hand: Stephenson 2012 (abstract) 0.85 s at 32 Hz, 0.2 s above 100 Hz; Avis,
     // Fazenda, Davies 2007 as quoted, Q = 16: 1.1, 0.56, 0.28 s at 32, 63, 125 Hz.
-    CHECK(audibility_threshold(32).stephenson_s == doctest::Approx(0.85));
-    CHECK(audibility_threshold(150).stephenson_s == doctest::Approx(0.2));
-    CHECK(audibility_threshold(32).q16_s == doctest::Approx(1.1).epsilon(0.01));
-    CHECK(audibility_threshold(63).q16_s == doctest::Approx(0.56).epsilon(0.01));
-    CHECK(audibility_threshold(125).q16_s == doctest::Approx(0.28).epsilon(0.01));
+    CHECK(audibility_threshold(32).stephenson_s == relative(0.85));
+    CHECK(audibility_threshold(150).stephenson_s == relative(0.2));
+    CHECK(audibility_threshold(32).q16_s == relative(1.1).epsilon(0.01));
+    CHECK(audibility_threshold(63).q16_s == relative(0.56).epsilon(0.01));
+    CHECK(audibility_threshold(125).q16_s == relative(0.28).epsilon(0.01));
 }
 
 TEST_CASE("energy left of an exponential decay is the exponential") {
@@ -28,9 +29,9 @@ TEST_CASE("energy left of an exponential decay is the exponential") {
             std::exp(-3 * std::numbers::ln10 * t / 0.6) * std::sin(2 * std::numbers::pi * 80 * t);
     }
     const auto left = energy_left_db({&signal, 1});
-    CHECK(*left[0] == doctest::Approx(-10).epsilon(0.03));
-    CHECK(*left[1] == doctest::Approx(-20).epsilon(0.03));
-    CHECK(*left[2] == doctest::Approx(-30).epsilon(0.03));
+    CHECK(*left[0] == relative(-10).epsilon(0.03));
+    CHECK(*left[1] == relative(-20).epsilon(0.03));
+    CHECK(*left[2] == relative(-30).epsilon(0.03));
 }
 
 TEST_CASE("energy that sinks into the noise is empty") {
@@ -44,7 +45,7 @@ TEST_CASE("energy that sinks into the noise is empty") {
             0.005 * (static_cast<double>(state >> 8) / (1 << 24) - 0.5);
     }
     const auto left = energy_left_db({&signal, 1});
-    CHECK(*left[0] == doctest::Approx(-30).epsilon(0.1));
+    CHECK(*left[0] == relative(-30).epsilon(0.1));
     CHECK(left[2].empty == Empty::noise);
 }
 

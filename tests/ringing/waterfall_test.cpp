@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "base/error.hpp"
+#include "relative.hpp"
 #include "ringing/waterfall.hpp"
 
 #include <doctest/doctest.h>
@@ -45,7 +46,7 @@ TEST_CASE("an exponential decay falls at its own rate from slice to slice") {
             for (std::size_t i = 5; i < 40; ++i)
                 CHECK(std::abs(waterfall.level_db[i][k] - waterfall.level_db[5][k] +
                                60 * (waterfall.time_s[i] - waterfall.time_s[5]) / t60) < 0.3);
-            CHECK(*waterfall.decay_s[k] == doctest::Approx(t60).epsilon(0.02));
+            CHECK(*waterfall.decay_s[k] == relative(t60).epsilon(0.02));
         }
     }
 }
@@ -63,10 +64,10 @@ TEST_CASE("the box of resolution is that of the window") {
         }
         return std::norm(sum);
     };
-    CHECK(power(waterfall.resolution_hz / 2) / power(0) == doctest::Approx(0.5).epsilon(0.03));
+    CHECK(power(waterfall.resolution_hz / 2) / power(0) == relative(0.5).epsilon(0.03));
     // Source: closed form, half a Hann window of length W: (∫w²)²/∫w⁴ = (3/8)²/(35/128) W = 0.514 W; 5 ms
     // rise more.
-    CHECK(waterfall.resolution_s == doctest::Approx(0.514 * 0.4).epsilon(0.03));
+    CHECK(waterfall.resolution_s == relative(0.514 * 0.4).epsilon(0.03));
 }
 
 TEST_CASE("what the slices cannot show is empty with its reason") {
@@ -87,7 +88,7 @@ TEST_CASE("axes: 1 Hz steps or 1/24 octave") {
     options.axis = WaterfallAxis::linear;
     CHECK(make_waterfall(damped(60, 0.4), options).hz.size() == 491);
     const auto octave = make_waterfall(damped(60, 0.4));
-    CHECK(octave.hz[24] == doctest::Approx(20));
+    CHECK(octave.hz[24] == relative(20));
 }
 
 TEST_CASE("a waterfall of what is none is refused") {
