@@ -20,6 +20,19 @@ const std::vector<Command>& commands() {
          "everything\n"
          "needed is measured, and which positions and bands are not.\n",
          1, 1, declare_next, run_next},
+        {"predict", "plan", "JOB [--store TABLE.csv] [OPTIONS]",
+         "keeps what the traps should do, and shows it",
+         "TABLE.csv has a heading and one row per band: nominal_hz and predicted_s, the decay time after in "
+         "seconds, or\n"
+         "added_absorption_m2; optionally the 95 % interval in predicted_low_s and predicted_high_s "
+         "(added_absorption_low_m2,\n"
+         "added_absorption_high_m2) and width, octave or third. Decimal point; comma or semicolon between "
+         "fields. The table\n"
+         "is kept as it is, with time and SHA-256. Only what is stored before the visit after the build "
+         "counts; compare\n"
+         "labels a later one. A better prediction may be stored until then: the last one counts.\n\n"
+         "Example: ebbmark predict studio --store prediction.csv\n",
+         1, 1, declare_predict, run_predict},
         {"sweep", "measure", "OUT.wav [OPTIONS]", "writes the test signal and its description OUT.toml",
          "The signal is an exponential sine sweep, with half a second of silence before and two after it. "
          "Play it in\n"

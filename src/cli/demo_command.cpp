@@ -137,6 +137,8 @@ int run_demo(const Arguments& arguments, Console& console) {
     for (const std::string visit : {"before", "after"}) {
         JobFolder job(path, Access::write);
         measure_visit(job, room, visit, occasion_of(console), progress);
+        if (is_before(visit))
+            job.store_prediction(demo_prediction_csv, "demo-prediction.csv", occasion_of(console));
         write_whole(path / layout::visit_folder(visit) / layout::visit_file,
                     canonical_toml(protocol_of(room, job.description(), visit, console.today())),
                     Overwrite::derived);

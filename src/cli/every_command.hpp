@@ -15,6 +15,9 @@ int run_next(const Arguments& arguments, Console& console);
 void declare_exclude(Options& options);
 int run_exclude(const Arguments& arguments, Console& console);
 
+void declare_predict(Options& options);
+int run_predict(const Arguments& arguments, Console& console);
+
 void declare_verify(Options& options);
 int run_verify(const Arguments& arguments, Console& console);
 

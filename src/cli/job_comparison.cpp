@@ -99,6 +99,16 @@ void add_returns(std::vector<RepeatedTake>& returns, const JobFolder& job, const
             returns.push_back({first->decay, again.decay});
 }
 
+/// The stored prediction, and whether it was there before this visit.
+void add_prediction(CompareReport& report, CompareOptions& options, const JobFolder& job) {
+    const StoredPrediction* stored = prediction_for(job.predictions(), report.after);
+    if (!stored)
+        return;
+    options.prediction = stored->prediction;
+    options.prediction->stored_before = stored->is_before(report.after);
+    report.prediction = PredictionSource{{stored->file, stored->sha256}, stored->stored_at};
+}
+
 bool is_listening(const JobFolder& job, const Position& position) {
     const MicrophonePlace* place = job.description().microphone(position.microphone);
     return place && place->listening;
@@ -141,6 +151,7 @@ CompareReport compare_visits(const JobFolder& job, const std::string& from_visit
     compared.volume_m3 = report.volume_m3 = job.description().room.volume_m3;
     compared.question = question_of(job);
     compared.acceptance = acceptance_of(job);
+    add_prediction(report, compared, job);
     compared.before_conditions = conditions_of(job.visits().at(from_visit));
     compared.after_conditions = conditions_of(job.visits().at(to_visit));
     compared.schroeder_hz =

@@ -84,6 +84,7 @@ JobFolder::JobFolder(const fs::path& path, Access access) : path_(path) {
     description_ = job_description(read_whole(file), file.string());
     load_visits();
     load_takes();
+    load_predictions();
     if (store_->manifest().contains(layout::question_file))
         fixed_question_ = fixed_from(store_->read(layout::question_file), layout::question_file);
 }
@@ -115,6 +116,21 @@ void JobFolder::load_takes() {
         if (store_->manifest().contains(exclusion))
             take.excluded_because = exclusion_reason(store_->read(exclusion), exclusion);
         takes_.push_back(std::move(take));
+    }
+}
+
+void JobFolder::load_predictions() {
+    predictions_.clear();
+    for (const auto& [path, hash] : store_->manifest()) {
+        const fs::path file = path;
+        if (file.parent_path() != layout::predictions || file.extension() != ".csv")
+            continue;
+        const std::string beside = fs::path(file).replace_extension(".toml").generic_string();
+        StoredPrediction stored = stored_prediction_from(store_->read(beside), beside);
+        stored.file = path;
+        stored.sha256 = hash;
+        stored.prediction = parse_prediction(store_->read(path), path);
+        predictions_.push_back(std::move(stored));
     }
 }
 

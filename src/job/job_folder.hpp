@@ -5,6 +5,7 @@
 #include "job/description.hpp"
 #include "job/evidence_store.hpp"
 #include "job/lock.hpp"
+#include "job/stored_prediction.hpp"
 #include "job/take.hpp"
 #include "job/visit.hpp"
 
@@ -77,6 +78,8 @@ class JobFolder {
     /// What a comparison answers, whatever job.toml says later; nothing before the first take after the
     /// build.
     const std::optional<FixedQuestion>& fixed_question() const { return fixed_question_; }
+    /// In the order in which they were stored.
+    const std::vector<StoredPrediction>& predictions() const { return predictions_; }
     bool simulated() const;
     bool writable() const { return lock_.has_value(); }
     /// Throws Error(bug) unless the job was opened for writing.
@@ -103,10 +106,15 @@ class JobFolder {
     /// Leaves a take out of all results. Throws Error(unusable) where there is no such take, it is left out
     /// already, or no reason is given.
     void exclude(std::string_view id, std::string_view because, const Occasion& occasion);
+    /// Keeps a prediction's table as it is, with the time and the visits measured by then. Throws
+    /// Error(unusable) where the table is wrong (`name` stands for it in messages) or was stored before.
+    const StoredPrediction& store_prediction(const std::string& table, const std::string& name,
+                                             const Occasion& occasion);
 
   private:
     void load_visits();
     void load_takes();
+    void load_predictions();
     void check_new(const std::string& visit, const NewSound& sound, const std::string& hash) const;
     void start_visit(const std::string& visit, const Occasion& occasion);
     std::string sound_path(const std::string& visit, const NewSound& sound, const std::string& hash) const;
@@ -120,6 +128,7 @@ class JobFolder {
     std::map<std::string, VisitProtocol> visits_;
     std::vector<Take> takes_;
     std::optional<FixedQuestion> fixed_question_;
+    std::vector<StoredPrediction> predictions_;
     std::vector<std::string> notes_;
 };
 

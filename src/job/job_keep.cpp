@@ -207,4 +207,26 @@ void JobFolder::exclude(std::string_view id, std::string_view because, const Occ
     load_takes();
 }
 
+const StoredPrediction& JobFolder::store_prediction(const std::string& table, const std::string& name,
+                                                    const Occasion& occasion) {
+    require_writable();
+    parse_prediction(table, name); // what cannot be read back is not kept
+    const std::string hash = sha256(table);
+    for (const StoredPrediction& earlier : predictions_)
+        if (earlier.sha256 == hash)
+            refuse(fmt::format("{} is stored already, since {}", name, earlier.stored_at),
+                   "nothing was done");
+    StoredPrediction stored;
+    stored.stored_at = occasion.time;
+    stored.original_name = writable_name(fs::path(name).filename().string());
+    for (const auto& [visit, protocol] : visits_)
+        if (std::any_of(takes_.begin(), takes_.end(), [&](const Take& take) { return take.visit == visit; }))
+            stored.visits.push_back(visit);
+    make_real_folder(path_ / layout::predictions);
+    const std::string path = fmt::format("{}/{:03}", layout::predictions, predictions_.size() + 1);
+    store_->add({{path + ".csv", table}, {path + ".toml", to_toml(stored)}});
+    load_predictions();
+    return predictions_.back();
+}
+
 } // namespace ebbmark

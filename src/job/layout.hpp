@@ -13,6 +13,7 @@ inline constexpr const char* question_file = "question.toml";
 inline constexpr const char* visits = "visits";
 inline constexpr const char* results = "results";
 inline constexpr const char* photos = "photos";
+inline constexpr const char* predictions = "predictions";
 
 inline std::string visit_folder(std::string_view visit) {
     return std::string(visits) + "/" + std::string(visit);

@@ -133,6 +133,7 @@ std::string to_json(const CompareReport& report) {
     json["paired"] = comparison.paired;
     json["reproducibility_measured"] = comparison.reproducibility_measured;
     json["listening_places"] = comparison.listening_places;
+    json["prediction"] = prediction_json(report);
     json["question"] = question_json(comparison.question);
     json["bands"] = Json::array();
     for (const BandFinding& band : comparison.bands)
@@ -195,6 +196,7 @@ std::string to_text(const CompareReport& report) {
         if (!block.empty())
             text += (heading.empty() ? "" : heading + "\n") + block + '\n';
     };
+    add_block("", prediction_text(report));
     add_block("", general_and_prediction_text(comparison));
     add_block(std::string(texts::modes_head), modes_text(comparison));
     add_block(std::string(texts::conditions_head), conditions_text(comparison));

@@ -16,6 +16,12 @@ struct EvidenceFile {
     std::string sha256; ///< 64 hexadecimal digits, or empty where not computed
 };
 
+/// The stored table that the comparison was held against.
+struct PredictionSource {
+    EvidenceFile table;
+    std::string stored_at; ///< ISO 8601
+};
+
 struct CompareReport {
     bool simulated = false;
     std::string before = "before"; ///< what the two states are called
@@ -23,6 +29,7 @@ struct CompareReport {
     std::vector<EvidenceFile> before_files; ///< in the order in which they were paired
     std::vector<EvidenceFile> after_files;
     std::optional<double> volume_m3; ///< as given for the added absorption
+    std::optional<PredictionSource> prediction;
     Comparison comparison;
 };
 

@@ -9,6 +9,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cctype>
 #include <cmath>
 
 namespace ebbmark {
@@ -94,11 +95,33 @@ std::string answer(const QuestionFinding& question) {
                        texts::reason(change.empty.value_or(Empty::one_position)));
 }
 
+/// "Less than predicted: 3 of 8 bands, 40 to 63 Hz." of the bands that have a prediction.
+void add_verdict(std::vector<std::string>& sentences, const Comparison& comparison, AgainstPrediction verdict,
+                 texts::Text sentence) {
+    std::vector<Band> chosen, all;
+    std::size_t predicted = 0;
+    for (const BandFinding& band : comparison.bands) {
+        all.push_back(band.band);
+        predicted += band.predicted_s ? 1 : 0;
+        if (band.predicted_s && band.against_prediction == verdict)
+            chosen.push_back(band.band);
+    }
+    if (!chosen.empty())
+        sentences.push_back(
+            fmt::format(fmt::runtime(sentence), chosen.size(), predicted, bands_text(chosen, all)));
+}
+
 bool says_more_than_here(const BandFinding& band) {
     return bool(band.general_percent) && band.general_percent != band.change_percent;
 }
 
 } // namespace
+
+std::string answer_headline(const QuestionFinding& question) {
+    std::string text = fmt::format(fmt::runtime(texts::answer_headline), question.text, answer(question));
+    text.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(text.front())));
+    return text;
+}
 
 Json question_json(const std::optional<QuestionFinding>& question) {
     if (!question)
@@ -111,6 +134,8 @@ Json question_json(const std::optional<QuestionFinding>& question) {
     add_with_interval(json, empty, "general", "percent", question->general_percent);
     json["could_show_percent"] = json_number(question->could_show_percent);
     json["finding"] = name(question->finding);
+    add_predicted(json, "predicted_percent", "predicted_low_percent", "predicted_high_percent",
+                  question->predicted_percent);
     json["against_prediction"] = name(question->against_prediction);
     json["acceptance"] = question->acceptance ? Json(name(*question->acceptance)) : Json(nullptr);
     json["empty"] = empty;
@@ -159,18 +184,54 @@ void add_general_and_prediction(Json& json, const BandFinding& band) {
 
 std::vector<std::string> answer_sentences(const QuestionFinding& question) {
     std::vector<std::string> sentences = {
-        fmt::format(fmt::runtime(texts::question_asked), question.fixed, question.text), answer(question)};
+        fmt::format(fmt::runtime(texts::question_asked), question.fixed, question.text),
+        fmt::format(fmt::runtime(texts::answer_head), answer(question))};
     if (question.general_percent && question.general_percent != question.change_percent)
         sentences.push_back(fmt::format(fmt::runtime(texts::answer_general),
                                         signed_percent_text(*question.general_percent),
                                         interval_text(question.general_percent)));
-    if (question.against_prediction != AgainstPrediction::cannot_tell)
-        sentences.push_back(
-            fmt::format(fmt::runtime(texts::answer_prediction), name(question.against_prediction)));
+    if (question.predicted_percent)
+        sentences.push_back(fmt::format(
+            fmt::runtime(texts::answer_prediction), signed_percent_text(*question.predicted_percent),
+            interval_text(question.predicted_percent), name(question.against_prediction)));
     if (question.acceptance)
         sentences.push_back(fmt::format(fmt::runtime(texts::answer_acceptance), name(*question.acceptance)));
     sentences.insert(sentences.end(), question.notes.begin(), question.notes.end());
     return sentences;
+}
+
+Json prediction_json(const CompareReport& report) {
+    if (!report.prediction)
+        return nullptr;
+    const auto& prediction = report.comparison.prediction_stored_before;
+    return {{"file", report.prediction->table.name},
+            {"sha256", report.prediction->table.sha256},
+            {"stored_at", report.prediction->stored_at},
+            {"stored_before", prediction ? Json(*prediction) : Json(nullptr)}};
+}
+
+std::vector<std::string> prediction_sentences(const CompareReport& report) {
+    if (!report.prediction)
+        return {};
+    const bool counts = report.comparison.prediction_stored_before.value_or(false);
+    std::vector<std::string> sentences = {
+        fmt::format(fmt::runtime(counts ? texts::prediction_stored : texts::prediction_too_late),
+                    report.prediction->stored_at, report.after, report.prediction->table.name,
+                    report.prediction->table.sha256)};
+    add_verdict(sentences, report.comparison, AgainstPrediction::as_predicted, texts::bands_as_predicted);
+    add_verdict(sentences, report.comparison, AgainstPrediction::less_than_predicted,
+                texts::bands_less_than_predicted);
+    add_verdict(sentences, report.comparison, AgainstPrediction::more_than_predicted,
+                texts::bands_more_than_predicted);
+    add_verdict(sentences, report.comparison, AgainstPrediction::cannot_tell, texts::bands_cannot_tell);
+    return sentences;
+}
+
+std::string prediction_text(const CompareReport& report) {
+    std::string text;
+    for (const std::string& sentence : prediction_sentences(report))
+        text += wrapped(sentence);
+    return text;
 }
 
 std::string general_and_prediction_text(const Comparison& comparison) {

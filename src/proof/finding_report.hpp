@@ -2,6 +2,7 @@
 // The parts of a comparison beside the bands' own table: question, prediction, modes, conditions.
 #pragma once
 
+#include "proof/compare_report.hpp"
 #include "proof/json_fields.hpp"
 #include "verdict/comparison.hpp"
 
@@ -12,6 +13,8 @@ namespace ebbmark {
 
 /// The question as an object, null where none was asked.
 Json question_json(const std::optional<QuestionFinding>& question);
+/// The stored prediction with its hash, null where there is none.
+Json prediction_json(const CompareReport& report);
 Json modes_json(const std::vector<ModeFinding>& modes);
 Json clarity_json(const std::vector<ClarityChange>& changes);
 Json conditions_json(const std::vector<Condition>& conditions);
@@ -22,7 +25,14 @@ void add_general_and_prediction(Json& band_json, const BandFinding& band);
 /// The answer to the question in one to three sentences, good or bad news alike.
 std::vector<std::string> answer_sentences(const QuestionFinding& question);
 
+/// The answer after what was asked, for a headline: "Mean decay, 40 to 200 Hz: shorter by 31 % (23 to 38 %)."
+std::string answer_headline(const QuestionFinding& question);
+
+/// Where the prediction comes from, and which bands came out how; empty without one.
+std::vector<std::string> prediction_sentences(const CompareReport& report);
+
 /// Blocks for a terminal, each a heading and a table; empty where there is nothing to say.
+std::string prediction_text(const CompareReport& report);
 std::string general_and_prediction_text(const Comparison& comparison);
 std::string modes_text(const Comparison& comparison);
 std::string conditions_text(const Comparison& comparison);

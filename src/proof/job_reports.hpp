@@ -3,6 +3,7 @@
 #pragma once
 
 #include "job/next.hpp"
+#include "job/stored_prediction.hpp"
 #include "job/verify.hpp"
 #include "proof/deconvolve_report.hpp"
 
@@ -22,6 +23,13 @@ struct ExcludeReport {
     bool simulated = false;
     std::string take;
     std::string because;
+};
+
+/// `predict`: the prediction that the job holds.
+struct PredictionReport {
+    bool simulated = false;
+    StoredPrediction stored;
+    bool counts = false; ///< no visit after the build had a take yet when it was stored
 };
 
 /// One take as `import` and `take` keep it.
@@ -45,6 +53,10 @@ std::string to_text(const NextReport& report);
 std::string to_json(const ExcludeReport& report);
 std::string to_csv(const ExcludeReport& report);
 std::string to_text(const ExcludeReport& report);
+
+std::string to_json(const PredictionReport& report);
+std::string to_csv(const PredictionReport& report);
+std::string to_text(const PredictionReport& report);
 
 std::string to_json(const KeepReport& report);
 std::string to_csv(const KeepReport& report);

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "proof/page_content.hpp"
 
+#include "proof/finding_report.hpp"
 #include "proof/guarded.hpp"
 #include "proof/numbers.hpp"
 #include "proof/texts.hpp"
@@ -41,6 +42,8 @@ std::vector<PageColumn> columns_of(const CompareReport& report) {
                                        {text(texts::column_interval), "%"},
                                        {text(texts::column_could_show), "%"},
                                        {text(texts::column_finding), "", true}};
+    if (report.prediction)
+        columns.push_back({text(texts::column_predicted), "s"});
     if (report.volume_m3)
         columns.push_back({text(texts::column_added), "m²"});
     return columns;
@@ -61,6 +64,8 @@ PageRow row_of(const CompareReport& report, const BandFinding& band, bool name_m
             : none,
         band.could_show_percent ? percent_text(*band.could_show_percent) : none,
         text(name(band.finding))};
+    if (report.prediction)
+        row.cells.push_back(band.predicted_s ? seconds_text(*band.predicted_s) : none);
     if (report.volume_m3)
         row.cells.push_back(with_minus_sign(area_text(band.added_area_m2)));
     row.changed = band.finding == Finding::shorter || band.finding == Finding::longer;
@@ -83,6 +88,15 @@ PageSection meaning(const Comparison& comparison) {
     explain(Finding::no_change_shown, texts::meaning_not_shown);
     explain(Finding::not_measurable, texts::meaning_not_measurable);
     return section;
+}
+
+std::vector<std::string> against_the_prediction(const CompareReport& report) {
+    auto sentences = prediction_sentences(report);
+    for (std::string& sentence : sentences)
+        sentence = plain_text(sentence);
+    if (!sentences.empty())
+        sentences.push_back(text(texts::prediction_method));
+    return sentences;
 }
 
 PageSection method(const CompareReport& report) {
@@ -108,13 +122,24 @@ PageContent page_content(const CompareReport& report, const PageFacts& facts) {
     content.simulated = report.simulated;
     content.headline = headline(comparison);
     content.remaining = remaining_findings(comparison);
+    if (comparison.question) {
+        // What was asked before the second visit comes first, good or bad news alike.
+        auto sentences = answer_sentences(*comparison.question);
+        sentences.erase(sentences.begin() + 1); // the answer itself is the headline
+        for (std::string& sentence : sentences)
+            sentence = with_minus_sign(plain_text(sentence));
+        sentences.push_back(content.headline);
+        content.remaining.insert(content.remaining.begin(), sentences.begin(), sentences.end());
+        content.headline = answer_headline(*comparison.question);
+    }
     const std::string kinds = metrics(comparison);
     content.table_caption = fmt::format(fmt::runtime(texts::table_caption), kinds.empty() ? "T20" : kinds);
     content.columns = columns_of(report);
     for (const BandFinding& band : comparison.bands)
         content.rows.push_back(row_of(report, band, kinds.find('/') != std::string::npos));
     content.reasons = reasons_sentence(reasons_in(comparison));
-    content.sections = {meaning(comparison),
+    content.sections = {{text(texts::prediction_head), against_the_prediction(report)},
+                        meaning(comparison),
                         {text(texts::limits_head),
                          {text(texts::limits_cause), text(texts::limits_places), text(texts::limits_rules)}},
                         method(report),

@@ -161,18 +161,38 @@ inline constexpr Text compare_key = "before, after: decay times, geometric means
                                     "bands together.";
 inline constexpr Text question_asked = "Question ({}): {}.";
 inline constexpr Text size_with_interval = "{}\u00a0% ({} to {}\u00a0%)";
-inline constexpr Text answer_shorter = "Answer: shorter by {}.";
-inline constexpr Text answer_longer = "Answer: longer by {}.";
+inline constexpr Text answer_head = "Answer: {}";
+inline constexpr Text answer_headline = "{}: {}";
+inline constexpr Text answer_shorter = "shorter by {}.";
+inline constexpr Text answer_longer = "longer by {}.";
 inline constexpr Text answer_unchanged =
-    "Answer: shown unchanged; the change lies within {}\u00a0% with 95\u00a0% confidence.";
+    "shown unchanged; the change lies within {}\u00a0% with 95\u00a0% confidence.";
 inline constexpr Text answer_not_shown =
-    "Answer: no change shown (95\u00a0% interval {}\u00a0%). That is not proof of sameness: a change of less "
+    "no change shown (95\u00a0% interval {}\u00a0%). That is not proof of sameness: a change of less "
     "than {}\u00a0% could be there and stay hidden.";
-inline constexpr Text answer_not_measurable = "Answer: it cannot be answered; {}.";
+inline constexpr Text answer_not_measurable = "it cannot be answered; {}.";
 inline constexpr Text answer_general =
     "For the room in general, positions taken as a sample of it: {}\u00a0% "
     "({}\u00a0%).";
-inline constexpr Text answer_prediction = "Against the prediction: {}.";
+inline constexpr Text answer_prediction = "Predicted was {}\u00a0% ({}\u00a0%); it came out {}.";
+inline constexpr Text prediction_head = "Against the prediction";
+inline constexpr Text prediction_stored =
+    "The prediction was stored on {}, before visit {} was measured ({}, SHA-256 {}).";
+inline constexpr Text prediction_too_late =
+    "The prediction was stored on {}, after visit {} was measured ({}, SHA-256 {}): a comparison with it is "
+    "no proof of a promise.";
+inline constexpr Text bands_as_predicted = "As predicted: {} of {} bands, {}.";
+inline constexpr Text bands_less_than_predicted = "Less than predicted: {} of {} bands, {}.";
+inline constexpr Text bands_more_than_predicted = "More than predicted: {} of {} bands, {}.";
+inline constexpr Text bands_cannot_tell =
+    "Cannot tell: {} of {} bands, {}; there the measured and the predicted decay are "
+    "both too uncertain to tell the prediction "
+    "from no change.";
+inline constexpr Text prediction_method = "E = ln(after/predicted)/√(U² + U²), each U the expanded "
+                                          "uncertainty of two standard deviations, that after "
+                                          "with the positions as a sample of the room. As predicted: |E| at "
+                                          "most 1, and no change outside the combined "
+                                          "interval.";
 inline constexpr Text answer_acceptance = "What was agreed: {}.";
 inline constexpr Text group_general = "room in general";
 inline constexpr Text group_prediction = "against the prediction";
@@ -235,6 +255,7 @@ inline constexpr Text column_interval = "95\u00a0% interval";
 inline constexpr Text column_could_show = "could show";
 inline constexpr Text column_finding = "finding";
 inline constexpr Text column_added = "added";
+inline constexpr Text column_predicted = "predicted";
 inline constexpr Text meaning_head = "What it means";
 inline constexpr Text meaning_shorter =
     "Shorter: in these bands the sound dies away faster than before, by more than chance explains.";
@@ -292,6 +313,13 @@ inline constexpr Text next_now = "Now:";
 inline constexpr Text next_notes = "Notes:";
 inline constexpr Text excluded =
     "Take {} is left out of the results. The recording stays; the proof shows the reason: {}";
+inline constexpr Text predict_counts =
+    "The prediction was stored on {}, before any visit after the build ({}, "
+    "SHA-256 {}). Compare holds those visits against it.";
+inline constexpr Text predict_too_late =
+    "The prediction was stored on {} ({}, SHA-256 {}), when a visit after the build had been measured "
+    "already. "
+    "Against such a visit it is no proof of a promise, and compare says so.";
 inline constexpr Text kept_take = "Kept as take {} of position {}, visit {}.";
 inline constexpr Text verified_intact = "Intact: all {} files of the evidence are as they were kept.";
 inline constexpr Text verified_changed = "NOT INTACT. Of {} files of the evidence:";

@@ -239,8 +239,14 @@ QuestionFinding answer(const Question& question, const Draft& draft, const Compa
     finding.general_percent =
         change.general ? percent_with_interval(*change.general) : Measured::none(Empty::one_position);
     if (options.prediction && !of_modes)
-        if (const auto input = question_against(change, draft))
+        if (const auto input = question_against(change, draft)) {
+            const double of_95 = input->predicted_half / 2 * 1.959964; // U is of two standard deviations
+            finding.predicted_percent = {to_percent(input->predicted),
+                                         to_percent(input->predicted - of_95),
+                                         to_percent(input->predicted + of_95),
+                                         {}};
             finding.against_prediction = against_prediction(*input);
+        }
     if (options.acceptance) {
         finding.acceptance = accept(*change.here, *options.acceptance);
         finding.notes.push_back(decision_rule(*options.acceptance));
@@ -288,9 +294,12 @@ void note_basis(Comparison& result, const CompareOptions& options) {
     else if (result.pairs > 1)
         result.notes.push_back("No return was measured, so the scatter between positions stands in for the "
                                "reproducibility: on the safe side.");
-    if (options.prediction && !options.prediction->stored_before)
-        result.notes.push_back("The prediction was stored after the second visit was measured: a comparison "
-                               "with it is no proof of a promise.");
+    if (options.prediction && std::none_of(result.bands.begin(), result.bands.end(), [&](const auto& band) {
+            return options.prediction->at(band.band) != nullptr;
+        }))
+        result.notes.push_back(
+            "The prediction has none of the bands compared: compare with the band width and "
+            "range of its table.");
 }
 
 Draft drafted(const std::vector<ResponseDecay>& before, const std::vector<ResponseDecay>& after,
@@ -300,6 +309,8 @@ Draft drafted(const std::vector<ResponseDecay>& before, const std::vector<Respon
     Comparison& result = draft.result;
     result.paired = options.paired;
     result.pairs = static_cast<int>(std::min(before.size(), after.size()));
+    if (options.prediction)
+        result.prediction_stored_before = options.prediction->stored_before;
     result.reproducibility_measured = options.paired && !options.returns.empty();
     result.listening_places =
         static_cast<int>(std::count(options.listening.begin(), options.listening.end(), true));

@@ -51,6 +51,7 @@ struct QuestionFinding {
     Measured general_percent;
     std::optional<double> could_show_percent;
     Finding finding = Finding::not_measurable;
+    Measured predicted_percent; ///< without a value: a band of the question has no prediction
     AgainstPrediction against_prediction = AgainstPrediction::cannot_tell;
     std::optional<AcceptanceFinding> acceptance; ///< nothing where none was agreed, or nothing was measured
     std::vector<std::string> notes;
@@ -60,7 +61,8 @@ struct Comparison {
     int pairs = 0; ///< positions compared; unpaired: the smaller of the two counts
     bool paired = true;
     bool reproducibility_measured = false; ///< from returns; else the scatter between positions stands in
-    int listening_places = 0;              ///< that the headline rests on; 0: on all positions
+    std::optional<bool> prediction_stored_before; ///< nothing without a prediction
+    int listening_places = 0;                     ///< that the headline rests on; 0: on all positions
     std::optional<QuestionFinding> question;
     std::vector<BandFinding> bands;
     std::vector<ModeFinding> modes;

@@ -17,13 +17,13 @@ namespace ebbmark {
 
 namespace {
 
-constexpr std::array<std::string_view, 7> known_columns = {"nominal_hz",
-                                                           "predicted_s",
-                                                           "predicted_low_s",
-                                                           "predicted_high_s",
-                                                           "added_absorption_m2",
-                                                           "added_absorption_low_m2",
-                                                           "added_absorption_high_m2"};
+constexpr std::array<std::string_view, 7> number_columns = {"nominal_hz",
+                                                            "predicted_s",
+                                                            "predicted_low_s",
+                                                            "predicted_high_s",
+                                                            "added_absorption_m2",
+                                                            "added_absorption_low_m2",
+                                                            "added_absorption_high_m2"};
 
 std::string_view trimmed(std::string_view text) {
     const auto is_blank = [](char c) { return c == ' ' || c == '\t' || c == '\r' || c == '"'; };
@@ -75,7 +75,7 @@ Row row_of(const std::vector<std::string_view>& fields, const std::vector<std::s
     Row row;
     for (std::size_t i = 0; i < fields.size(); ++i)
         if (!fields[i].empty() &&
-            std::find(known_columns.begin(), known_columns.end(), columns[i]) != known_columns.end())
+            std::find(number_columns.begin(), number_columns.end(), columns[i]) != number_columns.end())
             row[columns[i]] = number(fields[i], columns[i], place);
     return row;
 }
@@ -91,9 +91,28 @@ Measured quantity(const Row& row, std::string_view value, std::string_view low, 
         measured.low = row.at(low);
         measured.high = row.at(high);
         if (*measured.low > *measured || *measured.high < *measured)
-            place.refuse(fmt::format("{} does not lie between {} and {}", value, low, high));
+            place.refuse(fmt::format("{0} does not lie between {1} and {2}; give {1} the smaller and {2} the "
+                                     "larger end of its interval",
+                                     value, low, high));
     }
     return measured;
+}
+
+Band nearest_third(double hz) {
+    return band_at(BandWidth::third, static_cast<int>(std::lround(10 * std::log10(hz / 1000))));
+}
+
+void require_nominal(double hz, const Place& place) {
+    if (hz < 9 || hz > 22000)
+        place.refuse(
+            fmt::format("{:g} Hz lies outside 10 Hz to 20 kHz; write the band's nominal frequency, for "
+                        "example 125",
+                        hz));
+    const Band near = nearest_third(hz);
+    if (std::abs(near.nominal_hz - hz) > 1e-3 * hz)
+        place.refuse(fmt::format("{:g} Hz is the nominal frequency of no octave or third-octave band; the "
+                                 "nearest is {:g}",
+                                 hz, near.nominal_hz));
 }
 
 PredictedBand band_of(const Row& row, const Place& place) {
@@ -101,13 +120,12 @@ PredictedBand band_of(const Row& row, const Place& place) {
     if (!row.contains("nominal_hz"))
         place.refuse("no nominal_hz; name the band, for example 125");
     band.nominal_hz = row.at("nominal_hz");
-    if (band.nominal_hz <= 0)
-        place.refuse("nominal_hz must be above 0");
+    require_nominal(band.nominal_hz, place);
     band.decay_s = quantity(row, "predicted_s", "predicted_low_s", "predicted_high_s", place);
     band.area_m2 =
         quantity(row, "added_absorption_m2", "added_absorption_low_m2", "added_absorption_high_m2", place);
     if (band.decay_s && (*band.decay_s <= 0 || (band.decay_s.low && *band.decay_s.low <= 0)))
-        place.refuse("a decay time must be above 0 s");
+        place.refuse("a decay time must be above 0 s; leave the cell empty where nothing is predicted");
     return band;
 }
 
@@ -116,14 +134,40 @@ void require_columns(const std::vector<std::string_view>& columns, const Place& 
         return std::find(columns.begin(), columns.end(), column) != columns.end();
     };
     if (!has("nominal_hz") || (!has("predicted_s") && !has("added_absorption_m2")))
-        place.refuse("the heading needs nominal_hz and predicted_s or added_absorption_m2");
+        place.refuse("the heading needs the columns nominal_hz and predicted_s or added_absorption_m2; write "
+                     "them as they stand here");
+}
+
+std::optional<BandWidth> width_in(const std::vector<std::string_view>& fields,
+                                  const std::vector<std::string_view>& columns, const Place& place) {
+    const auto column = std::find(columns.begin(), columns.end(), "width");
+    if (column == columns.end())
+        return {};
+    const std::string_view field = fields[static_cast<std::size_t>(column - columns.begin())];
+    for (const BandWidth width : {BandWidth::octave, BandWidth::third})
+        if (field == name(width))
+            return width;
+    place.refuse(fmt::format("\"{}\" in column width is no band width; write octave or third", field));
+}
+
+/// A single band says nothing of its width; several that are all octave bands are octaves.
+void deduce_widths(Prediction& prediction) {
+    const bool octaves = std::all_of(prediction.bands.begin(), prediction.bands.end(), [](const auto& band) {
+        return nearest_third(band.nominal_hz).index % 3 == 0;
+    });
+    if (octaves && prediction.bands.size() == 1)
+        return;
+    for (PredictedBand& band : prediction.bands)
+        if (!band.width)
+            band.width = octaves ? BandWidth::octave : BandWidth::third;
 }
 
 } // namespace
 
 const PredictedBand* Prediction::at(const Band& band) const {
     for (const PredictedBand& predicted : bands)
-        if (std::abs(predicted.nominal_hz - band.nominal_hz) < 1e-3 * band.nominal_hz)
+        if (predicted.width.value_or(band.width) == band.width &&
+            std::abs(predicted.nominal_hz - band.nominal_hz) < 1e-3 * band.nominal_hz)
             return &predicted;
     return nullptr;
 }
@@ -148,14 +192,18 @@ Prediction parse_prediction(std::string_view text, std::string_view source) {
             require_columns(columns, place);
             continue;
         }
-        const PredictedBand band = band_of(row_of(fields_of(line, separator), columns, place), place);
+        const auto fields = fields_of(line, separator);
+        PredictedBand band = band_of(row_of(fields, columns, place), place);
+        band.width = width_in(fields, columns, place);
         for (const PredictedBand& earlier : prediction.bands)
-            if (earlier.nominal_hz == band.nominal_hz)
-                place.refuse(fmt::format("{} Hz stands there twice", band.nominal_hz));
+            if (earlier.nominal_hz == band.nominal_hz && earlier.width == band.width)
+                place.refuse(
+                    fmt::format("{:g} Hz stands there twice; keep one row per band", band.nominal_hz));
         prediction.bands.push_back(band);
     }
     if (prediction.bands.empty())
         place.refuse("no band; write a heading and one row per band");
+    deduce_widths(prediction);
     return prediction;
 }
 

@@ -7,6 +7,7 @@
 #include "verdict/statistics.hpp"
 
 #include <optional>
+#include <string>
 #include <string_view>
 #include <vector>
 
@@ -17,6 +18,7 @@ struct PredictedBand {
     double nominal_hz = 0;
     Measured decay_s;
     Measured area_m2;
+    std::optional<BandWidth> width; ///< nothing: whatever was compared
 };
 
 struct Prediction {
@@ -29,8 +31,9 @@ struct Prediction {
 /// Reads a table in CSV: a heading, then one row per band; lines beginning with # are left out. Columns in
 /// any order, others ignored: nominal_hz, and predicted_s or added_absorption_m2, each optionally with its 95
 /// % interval in predicted_low_s, predicted_high_s, added_absorption_low_m2, added_absorption_high_m2.
-/// Decimal point; comma or semicolon between fields. `source` is named in messages. Throws Error(unusable)
-/// with line and column.
+/// Column width says octave or third; without it a table that has only octave bands, at least two, is of
+/// octaves, any other of third octaves, and a single octave band of either. Decimal point; comma or semicolon
+/// between fields. `source` is named in messages. Throws Error(unusable) with line, column and mend.
 Prediction parse_prediction(std::string_view text, std::string_view source);
 
 enum class AgainstPrediction { as_predicted, less_than_predicted, more_than_predicted, cannot_tell };

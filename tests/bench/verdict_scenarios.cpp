@@ -462,6 +462,7 @@ void table_prediction(const Run& run) {
                         options.prediction->bands.push_back(
                             {band.nominal_hz,
                              {p, p * std::exp(-prediction_half), p * std::exp(prediction_half), {}},
+                             {},
                              {}});
                     }
                     const Comparison found = compare(job.before, job.after, options);

@@ -7,6 +7,7 @@
 #include <nlohmann/json.hpp>
 
 #include <cmath>
+#include <functional>
 
 using namespace ebbmark;
 using nlohmann::json;
@@ -40,11 +41,13 @@ std::string response(double t60_s, std::uint64_t seed) {
 }
 
 /// A job with two positions before and after, as impulse responses made elsewhere.
-void measured_job(const Workbench& bench) {
+void measured_job(const Workbench& bench, const std::function<void()>& before_the_build = {}) {
     REQUIRE(bench.run({"new", bench.path("job")}).code == 0);
     bench.write("job/job.toml", small_job);
     std::uint64_t seed = 1;
-    for (const std::string visit : {"before", "after"})
+    for (const std::string visit : {"before", "after"}) {
+        if (visit == "after" && before_the_build)
+            before_the_build();
         for (const std::string position : {"S1-M1", "S1-M2"}) {
             const auto file =
                 bench.write(visit + position + ".wav", response(visit == "before" ? 0.8 : 0.4, seed++));
@@ -52,6 +55,7 @@ void measured_job(const Workbench& bench) {
             CAPTURE(ran.err);
             REQUIRE(ran.code == 0);
         }
+    }
 }
 
 } // namespace
@@ -103,6 +107,66 @@ TEST_CASE("takes are imported, analysed, compared and verified") {
     const auto verified = bench.run({"verify", bench.path("job"), "--format", "json"});
     CHECK(verified.code == 0);
     CHECK(json::parse(verified.out)["intact"] == true);
+}
+
+TEST_CASE("a prediction stored before the visit after the build counts, a later one is labelled") {
+    const Workbench bench;
+    const auto table = bench.write("p.csv", "nominal_hz,width,predicted_s,predicted_low_s,predicted_high_s\n"
+                                            "500,octave,0.4,0.35,0.46\n1000,octave,0.4,0.35,0.46\n"
+                                            "2000,octave,0.4,0.35,0.46\n4000,octave,0.6,0.58,0.62\n");
+    const auto run = [&](const std::string& format) {
+        return bench.run({"compare", bench.path("job"), "--bands", "octave", "--from", "500", "--to", "4000",
+                          "--format", format, "--out", bench.path("out." + format), "--page",
+                          bench.path("page.html"), "--force"});
+    };
+    SUBCASE("before") {
+        measured_job(bench, [&] {
+            CHECK(bench.run({"predict", bench.path("job")}).code == 3);
+            const auto stored =
+                bench.run({"predict", bench.path("job"), "--store", table, "--format", "json"});
+            CAPTURE(stored.err);
+            REQUIRE(stored.code == 0);
+            CHECK(json::parse(stored.out)["stored_before"] == true);
+        });
+        REQUIRE(run("json").code == 0);
+        const json result = json::parse(bench.read("out.json"));
+        CHECK(result["prediction"]["stored_before"] == true);
+        CHECK(result["prediction"]["sha256"].get<std::string>().size() == 64);
+        const json& bands = result["bands"];
+        CHECK(bands[1]["predicted_s"] == 0.4);
+        CHECK(bands[1]["against_prediction"] == "as predicted");
+        // More came about than was predicted at 4 kHz.
+        CHECK(bands[3]["against_prediction"] == "more than predicted");
+        CHECK(result["question"]["predicted_percent"].is_number());
+        REQUIRE(run("text").code == 0);
+        CHECK(bench.read("out.text").find("before visit after was measured") != std::string::npos);
+        CHECK(bench.read("page.html").find("before visit after was measured") != std::string::npos);
+        REQUIRE(run("csv").code == 0);
+        CHECK(bench.read("out.csv").find("as predicted") != std::string::npos);
+        CHECK(bench.run({"verify", bench.path("job")}).code == 0);
+    }
+    SUBCASE("after") {
+        measured_job(bench);
+        const auto stored = bench.run({"predict", bench.path("job"), "--store", table});
+        REQUIRE(stored.code == 0);
+        CHECK(stored.out.find("no proof of a promise") != std::string::npos);
+        REQUIRE(run("text").code == 0);
+        CHECK(bench.read("out.text").find("no proof of a promise") != std::string::npos);
+        REQUIRE(run("json").code == 0);
+        const json result = json::parse(bench.read("out.json"));
+        CHECK(result["prediction"]["stored_before"] == false);
+    }
+    SUBCASE("a wrong table") {
+        REQUIRE(bench.run({"new", bench.path("job")}).code == 0);
+        bench.write("job/job.toml", small_job);
+        const auto wrong = bench.write("wrong.csv", "nominal_hz;predicted_s\n500;0,4\n");
+        const auto refused = bench.run({"predict", bench.path("job"), "--store", wrong});
+        CHECK(refused.code == 3);
+        CHECK(refused.err.find(
+                  "wrong.csv, line 2: \"0,4\" in column predicted_s is not a number; write it with "
+                  "a decimal point") != std::string::npos);
+        CHECK(bench.run({"predict", bench.path("job"), "--store", bench.path("none.csv")}).code == 3);
+    }
 }
 
 TEST_CASE("verify names what was changed and ends with exit code 6") {

@@ -30,7 +30,7 @@ AgainstPrediction verdict(double measured, double half, double predicted, double
 TEST_CASE("a prediction is read by its heading, other columns and comments left out") {
     const auto read =
         parse_prediction("# invented\nmethod,nominal_hz,predicted_s,predicted_low_s,predicted_high_s\n"
-                         "modal,63,0.58,0.49,0.69\n\nmodal,125,0.4,,\r\n",
+                         "modal,63,0.58,0.49,0.69\n\nmodal,160,0.4,,\r\n",
                          "p.csv");
     REQUIRE(read.bands.size() == 2);
     CHECK(read.bands[0].decay_s == Measured{0.58, 0.49, 0.69, {}});
@@ -47,7 +47,8 @@ TEST_CASE("a spreadsheet's mark, semicolons and an area instead of a decay are u
 
 TEST_CASE("what cannot be read is refused with file, line and mend") {
     CHECK(refusal("").find("no band") != std::string::npos);
-    CHECK(refusal("hz,t\n63,1\n").find("p.csv, line 1: the heading needs nominal_hz") != std::string::npos);
+    CHECK(refusal("hz,t\n63,1\n").find("p.csv, line 1: the heading needs the columns nominal_hz") !=
+          std::string::npos);
     CHECK(refusal("nominal_hz,predicted_s\n63,0.5 s\n").find("p.csv, line 2: \"0.5 s\"") !=
           std::string::npos);
     CHECK(refusal("nominal_hz,predicted_s\n63\n").find("1 fields, but the heading has 2") !=
@@ -58,9 +59,29 @@ TEST_CASE("what cannot be read is refused with file, line and mend") {
     CHECK(refusal("nominal_hz,predicted_s\n63,nan\n").find("not a number") != std::string::npos);
     CHECK(refusal("nominal_hz,predicted_s,predicted_low_s,predicted_high_s\n63,0.5,0.6,0.7\n")
               .find("between") != std::string::npos);
+    CHECK(refusal("nominal_hz,predicted_s\n110,0.5\n")
+              .find("no octave or third-octave band; the nearest is 100") != std::string::npos);
+    CHECK(refusal("nominal_hz,predicted_s\n0,0.5\n").find("10 Hz to 20 kHz") != std::string::npos);
+    CHECK(refusal("nominal_hz,width,predicted_s\n125,wide,0.5\n").find("octave or third") !=
+          std::string::npos);
     CHECK(
         refusal("nominal_hz,predicted_s,predicted_low_s,predicted_high_s\n63,0.5,0.4,\n").find("together") !=
         std::string::npos);
+}
+
+TEST_CASE("a table of octaves is not held against third octaves") {
+    const Band third = band_at(BandWidth::third, -9), octave = band_at(BandWidth::octave, -3);
+    const auto octaves = parse_prediction("nominal_hz,predicted_s\n125,0.5\n250,0.4\n", "p.csv");
+    CHECK(octaves.at(third) == nullptr);
+    CHECK(octaves.at(octave) == &octaves.bands[0]);
+    const auto thirds = parse_prediction("nominal_hz,predicted_s\n125,0.5\n160,0.4\n", "p.csv");
+    CHECK(thirds.at(third) == &thirds.bands[0]);
+    CHECK(thirds.at(octave) == nullptr);
+    const auto one = parse_prediction("nominal_hz,predicted_s\n125,0.5\n", "p.csv");
+    CHECK(one.at(third) == one.at(octave));
+    const auto said =
+        parse_prediction("nominal_hz,width,predicted_s\n125,third,0.5\n125,octave,0.6\n", "p.csv");
+    CHECK(said.at(octave) == &said.bands[1]);
 }
 
 TEST_CASE("the normalised error divides the difference by the combined uncertainty") {
