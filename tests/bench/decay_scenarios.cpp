@@ -24,7 +24,7 @@ using namespace ebbmark::tests;
 namespace {
 
 struct Setup {
-    std::uint64_t first = 3'000'000'000; ///< start of the judging numbers
+    std::uint64_t first = 4'000'000'000; ///< start of the judging numbers
     int cases = 300;
 };
 
@@ -84,18 +84,20 @@ void sines(const Setup& setup) {
                     Signal signal = silence(2 * decay_s + 0.6, rate_hz);
                     add_damped_sine(signal, 0.1 + 0.01 * random.uniform(), hz, decay_s, 1,
                                     6 * random.uniform());
+                    // White noise whose part in the octave lies `range_db` under the sine's mean square;
+                    // the third's part lies 5 dB lower.
+                    const Band octave =
+                        band_at(BandWidth::octave, static_cast<int>(std::lround(index / 3.0)));
+                    const double density = std::pow(10, -range_db / 10) * 0.5 / octave.bandwidth_hz();
+                    add_noise(signal, std::sqrt(density * rate_hz / 2), random);
                     for (const BandWidth width : {BandWidth::octave, BandWidth::third}) {
                         const int place =
                             width == BandWidth::octave ? static_cast<int>(std::lround(index / 3.0)) : index;
                         const Band band = band_at(width, place);
                         if (band.bandwidth_hz() * decay_s < 4)
                             continue;
-                        Signal noisy = signal;
-                        // White noise whose part in the band lies `range_db` under the sine's mean square.
-                        const double density = std::pow(10, -range_db / 10) * 0.5 / band.bandwidth_hz();
-                        add_noise(noisy, std::sqrt(density * rate_hz / 2), random);
                         const auto result =
-                            analyse_decay(noisy, options(width, band.nominal_hz, band.nominal_hz)).bands[0];
+                            analyse_decay(signal, options(width, band.nominal_hz, band.nominal_hz)).bands[0];
                         const char* group = hz < 100   ? "1:63-80"
                                             : hz < 200 ? "2:100-160"
                                             : hz < 800 ? "3:200-630"
@@ -115,8 +117,28 @@ void sines(const Setup& setup) {
     print_errors("Damped sines, error in % of the decay time", errors);
 }
 
-/// T20 and T30 of a damped sine in noise by an oracle that is told the noise's mean and the whole tail, so
-/// that only the noise that beats with the decay is left; and the bound of Cramér and Rao for a fit of the
+/// White noise of this density (mean square per Hz) in a band, past its filter: the noise bandwidth of three
+/// Butterworth pole pairs is (π / 6) / sin(π / 6) times the band's.
+double filtered_noise(double density, const Band& band) {
+    return density * band.bandwidth_hz() * std::numbers::pi / 3;
+}
+
+/// The decay curve by an oracle that is told the noise's mean, the decay time and where the decay, from its
+/// level at the onset, meets the noise: only the noise that beats with the decay is left.
+EnergyCurve oracle_curve(const BandEnvelope& seen, const Band& band, double onset_s, double level,
+                         double noise_mean, double decay_s) {
+    BandEnergy energy{seen.energy, 0, seen.energy.size(), seen.step_s, band.bandwidth_hz()};
+    energy.onset = static_cast<std::size_t>(std::ceil((onset_s - seen.start_s) / seen.step_s));
+    Tail tail;
+    tail.decays = true;
+    tail.noise = noise_mean;
+    tail.rate_per_s = 6 * std::log(10.0) / decay_s;
+    tail.truncation_s = std::log(level / noise_mean) / tail.rate_per_s;
+    tail.level = noise_mean;
+    return integrate_backwards(energy, tail, seen.group_delay_s);
+}
+
+/// T20 and T30 of a damped sine in noise by the oracle, and the bound of Cramér and Rao for a fit of the
 /// sine itself, onset known: var(T) / T² = 4 δ r / B for decay δ = 3 ln 10 / T and noise r in the band.
 void bound(const Setup& setup) {
     Errors errors;
@@ -144,18 +166,10 @@ void bound(const Setup& setup) {
                     BandFilterBank pure(clean, band.bandwidth_hz()), mixed(noisy, band.bandwidth_hz());
                     const BandEnvelope& truth = pure.envelope(band);
                     const BandEnvelope& seen = mixed.envelope(band);
-                    BandEnergy energy{seen.energy, 0, seen.energy.size(), seen.step_s, band.bandwidth_hz()};
-                    energy.onset =
-                        static_cast<std::size_t>(std::ceil((onset_s - seen.start_s) / seen.step_s));
-                    Tail tail;
-                    tail.decays = true;
-                    // Noise bandwidth of three Butterworth pole pairs: (π / 6) / sin(π / 6) of B.
-                    tail.noise = density * band.bandwidth_hz() * std::numbers::pi / 3;
-                    tail.rate_per_s = 6 * std::log(10.0) / decay_s;
-                    const double at_onset = truth.energy[energy.onset];
-                    tail.truncation_s = std::log(at_onset / tail.noise) / tail.rate_per_s;
-                    tail.level = tail.noise;
-                    const EnergyCurve curve = integrate_backwards(energy, tail, seen.group_delay_s);
+                    const auto start =
+                        static_cast<std::size_t>(std::ceil((onset_s - truth.start_s) / truth.step_s));
+                    const EnergyCurve curve = oracle_curve(seen, band, onset_s, truth.energy[start],
+                                                           filtered_noise(density, band), decay_s);
                     const auto found =
                         analyse_decay(noisy, options(width, band.nominal_hz, band.nominal_hz)).bands[0];
                     const char* group = hz < 100   ? "1:63-80"
@@ -227,7 +241,9 @@ void noise(const Setup& setup) {
         Signal clean = silence(2 * decay_s + 0.8, 24000);
         add_decaying_noise(clean, 0.1, decay_s, random);
         Signal noisy = clean;
-        add_noise(noisy, std::pow(10, -50.0 / 20), random);
+        const double noise_rms = std::pow(10, -50.0 / 20);
+        add_noise(noisy, noise_rms, random);
+        BandFilterBank bank(noisy, 50 * 0.23);
         for (const BandWidth width : {BandWidth::octave, BandWidth::third}) {
             const auto truth = analyse_decay(clean, options(width, 50, 8000));
             const auto found = analyse_decay(noisy, options(width, 50, 8000));
@@ -238,6 +254,15 @@ void noise(const Setup& setup) {
                                     : bt > 64 ? "2:BT>64"
                                     : bt > 8  ? "1:BT 8-64"
                                               : "0:BT<8";
+                const double noise_mean = filtered_noise(noise_rms * noise_rms / 12000, t.band);
+                const EnergyCurve curve =
+                    oracle_curve(bank.envelope(t.band), t.band, 0.1, noise_mean * 1e5, noise_mean, decay_s);
+                if (const auto line = fit_line(curve, -5, -25); line && t.t20_s && f.t20_s)
+                    errors[fmt::format("{} T20 oracle", group)].push_back(100 *
+                                                                          (line->decay_s / *t.t20_s - 1));
+                if (const auto line = fit_line(curve, -5, -35); line && t.t30_s && f.t30_s)
+                    errors[fmt::format("{} T30 oracle", group)].push_back(100 *
+                                                                          (line->decay_s / *t.t30_s - 1));
                 if (t.t20_s && f.t20_s)
                     errors[fmt::format("{} T20", group)].push_back(percent(f.t20_s, *t.t20_s));
                 if (t.t30_s && f.t30_s)
