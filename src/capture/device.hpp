@@ -5,9 +5,10 @@
 #include "base/signal.hpp"
 #include "room/geometry.hpp"
 
+#include <cstddef>
+#include <functional>
 #include <memory>
 #include <string>
-#include <string_view>
 #include <vector>
 
 namespace ebbmark {
@@ -21,10 +22,34 @@ struct Situation {
     int take = 1;           ///< counts within the visit, from 1; the air changes from take to take
 };
 
+/// What a driver said about its stream while it ran. It may say nothing of a loss, and cry out about none.
+struct StreamMessage {
+    std::size_t at_sample = 0;
+    std::string text; ///< such as "input overflow"
+};
+
+enum class Ending {
+    complete,    ///< every sample that was planned arrived
+    interrupted, ///< the watcher ended it
+    failed       ///< the device did; `fault` says how
+};
+
 struct Recording {
     std::vector<Signal> channels; ///< the microphone, then the electrical loopback where there is one
-    std::size_t lost_samples = 0; ///< dropped by the stream, as far as the device knows
+    std::vector<StreamMessage> messages;
+    Ending ending = Ending::complete;
+    std::string fault; ///< a sentence with the mend
 };
+
+/// How far a take has come.
+struct Meter {
+    double done_s = 0;
+    double whole_s = 0;
+    double peak_dbfs = -200; ///< of what was recorded since the last look
+};
+
+/// Is called at least ten times a second while sound is played; false ends it, faded, at once.
+using Watch = std::function<bool(const Meter&)>;
 
 class SoundDevice {
   public:
@@ -41,8 +66,12 @@ class SoundDevice {
     virtual void set_up(const Situation&) {}
 
     /// Plays `output` (rate_hz(), within ±1) from its first to its last sample and records for as long.
-    /// Throws Error(device) where the stream fails, Error(unusable) where the signal does not fit the device.
-    virtual Recording play_and_record(const Signal& output) = 0;
+    /// What was recorded comes back also where the stream fails half way. Throws Error(device) where it does
+    /// not begin, Error(unusable) where the signal does not fit the device.
+    virtual Recording play_and_record(const Signal& output, const Watch& watch) = 0;
+    Recording play_and_record(const Signal& output) {
+        return play_and_record(output, [](const Meter&) { return true; });
+    }
 
   protected:
     SoundDevice() = default;
@@ -50,8 +79,19 @@ class SoundDevice {
     SoundDevice& operator=(const SoundDevice&) = default;
 };
 
-/// "virtual:ROOM.toml" is a room that lives in this program. Throws Error(device) for any other name and
-/// Error(unusable) for a room that cannot be used.
-std::unique_ptr<SoundDevice> open_device(std::string_view name);
+/// Which devices to use, and how. Channels count from 1.
+struct DeviceChoice {
+    std::string output; ///< number or part of the name of the list of devices, or "virtual:ROOM.toml"
+    std::string input;
+    double rate_hz = 48000;
+    int output_channel = 1;
+    int input_channel = 1;
+    int loopback_channel = 0; ///< of the input; 0: none
+};
+
+/// "virtual:ROOM.toml" is a room that lives in this program. Throws Error(device) where there is no such
+/// device, the name fits several, or it cannot do what is asked; Error(unusable) for a virtual room that
+/// cannot be used.
+std::unique_ptr<SoundDevice> open_device(const DeviceChoice& choice);
 
 } // namespace ebbmark

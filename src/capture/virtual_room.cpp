@@ -4,7 +4,6 @@
 #include "base/error.hpp"
 #include "capture/disturbance.hpp"
 #include "capture/filters.hpp"
-#include "capture/virtual_room_file.hpp"
 #include "signal/fft.hpp"
 #include "signal/resampling.hpp"
 #include "signal/samples.hpp"
@@ -21,13 +20,17 @@ namespace {
 
 using std::numbers::pi;
 
-constexpr std::string_view device_prefix = "virtual:";
 constexpr double distortion_below_hz = 2000; // where a cone moves far; keeps the products below half the rate
 constexpr int loudspeaker_order = 4;
 
 std::string key_of(const Situation& at, std::string_view purpose) {
     return fmt::format("{} {} {} {:.3f} {:.3f} {:.3f}", purpose, at.visit, at.is_return, at.microphone[0],
                        at.microphone[1], at.microphone[2]);
+}
+
+double peak_dbfs(const Signal& signal) {
+    const double peak = signal.size() == 0 ? 0 : std::abs(signal.samples[strongest(signal.samples)]);
+    return 20 * std::log10(std::max(peak, 1e-10));
 }
 
 /// All times longer by `ratio`; as many samples as before.
@@ -166,7 +169,7 @@ std::vector<double> VirtualRoom::played_in_room(const Signal& output, const Situ
     return samples;
 }
 
-Recording VirtualRoom::play_and_record(const Signal& output) {
+Recording VirtualRoom::play_and_record(const Signal& output, const Watch& watch) {
     if (!situation_)
         throw Error(ErrorKind::unusable, "the virtual room does not know where source and microphone stand");
     if (output.rate_hz != rate_hz_)
@@ -185,17 +188,9 @@ Recording VirtualRoom::play_and_record(const Signal& output) {
     }
     for (Signal& channel : recording.channels)
         convert(channel.samples, room_.recorder.bits);
+    if (!watch({output.duration_s(), output.duration_s(), peak_dbfs(recording.channels[0])}))
+        recording.ending = Ending::interrupted;
     return recording;
-}
-
-std::unique_ptr<SoundDevice> open_device(std::string_view name) {
-    if (!name.starts_with(device_prefix))
-        throw Error(ErrorKind::device,
-                    fmt::format("\"{}\" is not a sound device that can be opened; a virtual room is named "
-                                "virtual:ROOM.toml",
-                                name));
-    const std::string path(name.substr(device_prefix.size()));
-    return std::make_unique<VirtualRoom>(read_room_description(path), std::string(name));
 }
 
 } // namespace ebbmark

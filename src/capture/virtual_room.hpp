@@ -24,8 +24,9 @@ class VirtualRoom final : public SoundDevice {
     bool simulated() const override { return true; }
     /// Throws Error(unusable) where the visit is unknown or a place lies outside.
     void set_up(const Situation& situation) override;
-    /// Throws Error(unusable) before set_up() or for another rate.
-    Recording play_and_record(const Signal& output) override;
+    using SoundDevice::play_and_record;
+    /// Takes no time; the watcher is asked once. Throws Error(unusable) before set_up() or for another rate.
+    Recording play_and_record(const Signal& output, const Watch& watch) override;
 
     const RoomDescription& description() const { return room_; }
 

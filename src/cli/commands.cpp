@@ -33,6 +33,12 @@ const std::vector<Command>& commands() {
          "labels a later one. A better prediction may be stored until then: the last one counts.\n\n"
          "Example: ebbmark predict studio --store prediction.csv\n",
          1, 1, declare_predict, run_predict},
+        {"devices", "measure", "[OPTIONS]", "the sound devices that this computer offers",
+         "Their numbers, drivers, names, channels and rates. --verbose adds what the drivers said, which "
+         "helps "
+         "where a\n"
+         "device is missing.\n",
+         0, 0, declare_devices, run_devices},
         {"sweep", "measure", "OUT.wav [OPTIONS]", "writes the test signal and its description OUT.toml",
          "The signal is an exponential sine sweep, with half a second of silence before and two after it. "
          "Play it in\n"
@@ -46,6 +52,33 @@ const std::vector<Command>& commands() {
          "below it the cone moves far and may be damaged. Prefer a longer sweep to a louder one.\n\n"
          "Example: ebbmark sweep test.wav --from 30 --seconds 20\n",
          1, 1, declare_sweep, run_sweep},
+        {"level", "measure", "JOB --device NAME [OPTIONS]", "finds a safe and sufficient level",
+         "Listens to the room's noise, then plays short sweeps from -48 dBFS upwards, 6 dB a step, never "
+         "above "
+         "--limit,\n"
+         "until the bands of the job's question reach 48 dB of decay range with two sweeps of 10 s, or the "
+         "recording\n"
+         "clips, or distorts by more than 10 %. Proposes level, sweep and repeats, and keeps them in "
+         "level.toml "
+         "for take.\n\n"
+         "Cautions: hearing protection on, everybody out, neighbours told; amplifier down first. Ctrl-C ends "
+         "the "
+         "sound\n"
+         "at once. Local rules on noise and hearing decide.\n\n"
+         "Example: ebbmark level studio --device 3 --limit -20 --delay 20\n",
+         1, 1, declare_level, run_level},
+        {"take", "measure", "JOB VISIT POSITION --device NAME [OPTIONS]",
+         "plays, records, checks and keeps a take",
+         "Plays the sweep that level found at one position, records it, checks the recording and keeps it: "
+         "accepted, or\n"
+         "rejected with what to do (exit code 5). --positions instead of POSITION walks through all that the "
+         "visit "
+         "lacks\n"
+         "and ends with the return. A fault of the device (4) or Ctrl-C (130) keeps what was recorded as a "
+         "rejected take.\n"
+         "Nothing is played louder than level found. Wear hearing protection, or leave with --delay.\n\n"
+         "Example: ebbmark take studio before S1-M1 --device 3 --delay 20\n",
+         2, 3, declare_take, run_take},
         {"deconvolve", "measure", "RECORDING --sweep S --response IR.wav [OPTIONS]",
          "one recording to one impulse response",
          "RECORDING is WAV, Broadcast Wave, RF64, FLAC or AIFF, 8 to 192 kHz, with extra seconds at either "

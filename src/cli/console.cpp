@@ -31,7 +31,8 @@ std::string local_time() {
 } // namespace
 
 Console system_console() {
-    return {std::cout, std::cerr, isatty(STDERR_FILENO) == 1, local_time};
+    return {std::cout,  std::cerr, isatty(STDERR_FILENO) == 1,
+            local_time, &std::cin, isatty(STDIN_FILENO) == 1};
 }
 
 Progress::Progress(Console& console, bool quiet)
@@ -43,9 +44,16 @@ Progress::~Progress() {
 }
 
 void Progress::show(std::size_t done, std::size_t all, std::string_view what) {
-    if (!drawn_)
-        return;
-    const std::string line = fmt::format("{} of {}  {}", done, all, shortened(plain_text(what), 60));
+    if (drawn_)
+        draw(fmt::format("{} of {}  {}", done, all, shortened(plain_text(what), 60)));
+}
+
+void Progress::show(std::string_view line) {
+    if (drawn_)
+        draw(plain_text(line));
+}
+
+void Progress::draw(const std::string& line) {
     const std::size_t shown = columns(line);
     console_.err << '\r' << line << std::string(width_ > shown ? width_ - shown : 0, ' ') << std::flush;
     width_ = std::max(width_, shown);

@@ -16,6 +16,8 @@ struct Console {
     std::ostream& err;
     bool err_is_terminal = false;
     std::function<std::string()> now; ///< ISO 8601 with zone, such as "2001-02-03T14:05:00+01:00"
+    std::istream* in = nullptr;       ///< answers of a person; null: nobody answers
+    bool in_is_terminal = false;
 
     std::string today() const { return now().substr(0, 10); }
 };
@@ -34,8 +36,12 @@ class Progress {
     Progress& operator=(const Progress&) = delete;
     /// Shows step `done` of `all` and what is being worked on; control characters in `what` are not sent.
     void show(std::size_t done, std::size_t all, std::string_view what);
+    /// Any other line.
+    void show(std::string_view line);
 
   private:
+    void draw(const std::string& line);
+
     Console& console_;
     bool drawn_;
     std::size_t width_ = 0;

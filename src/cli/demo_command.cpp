@@ -8,6 +8,7 @@
 #include "cli/measure.hpp"
 #include "cli/occasion.hpp"
 #include "cli/output.hpp"
+#include "cli/visit_plan.hpp"
 #include "files/whole_file.hpp"
 #include "job/layout.hpp"
 #include "job/results.hpp"
@@ -28,27 +29,10 @@ namespace fs = std::filesystem;
 
 constexpr double lowest_band_hz = 40, highest_band_hz = 5000;
 
-/// From the loudspeakers' own lower limit up, so that no cone moves without use.
 Sweep demo_sweep(const JobDescription& job) {
     Sweep sweep;
-    sweep.start_hz = 0;
-    for (const SourcePlace& source : job.sources)
-        sweep.start_hz = std::max(sweep.start_hz, source.lowest_hz.value_or(20));
+    sweep.start_hz = lowest_played_hz(job);
     return sweep;
-}
-
-std::vector<Position> positions_of(const JobDescription& job) {
-    std::vector<Position> positions;
-    for (const SourcePlace& source : job.sources)
-        for (const MicrophonePlace& microphone : job.microphones)
-            positions.push_back({source.id, microphone.id});
-    return positions;
-}
-
-Situation situation_at(const JobDescription& job, const std::string& visit, const Position& position,
-                       int take, bool is_return) {
-    return {visit, job.source(position.source)->at_m, job.microphone(position.microphone)->at_m, is_return,
-            take};
 }
 
 /// One visit: every position, then the return to the first.
@@ -64,7 +48,7 @@ void measure_visit(JobFolder& job, VirtualRoom& room, const std::string& visit, 
                       fmt::format("visit {}: {}{}", visit, position.name(), is_return ? ", the return" : ""));
         measure_take(job, room, sweep,
                      situation_at(job.description(), visit, position, static_cast<int>(i) + 1, is_return),
-                     position, occasion);
+                     position, occasion, [](const Meter&) { return true; });
     }
 }
 

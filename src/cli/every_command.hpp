@@ -21,6 +21,15 @@ int run_predict(const Arguments& arguments, Console& console);
 void declare_verify(Options& options);
 int run_verify(const Arguments& arguments, Console& console);
 
+void declare_devices(Options& options);
+int run_devices(const Arguments& arguments, Console& console);
+
+void declare_level(Options& options);
+int run_level(const Arguments& arguments, Console& console);
+
+void declare_take(Options& options);
+int run_take(const Arguments& arguments, Console& console);
+
 void declare_import(Options& options);
 int run_import(const Arguments& arguments, Console& console);
 

@@ -6,11 +6,20 @@
 #include "proof/job_reports.hpp"
 #include "signal/sweep.hpp"
 
+#include <string>
+
 namespace ebbmark {
 
+struct MeasuredTake {
+    KeptTake kept;
+    Ending ending = Ending::complete; ///< of the recording; what came is kept whichever way it ended
+    std::string fault;
+};
+
 /// Plays the sweep on the device, examines what was recorded and keeps it as a take of the job, accepted or
-/// not.
-KeptTake measure_take(JobFolder& job, SoundDevice& device, const Sweep& sweep, const Situation& situation,
-                      const Position& position, const Occasion& occasion);
+/// not. Where the job's disk refuses it the recording is put beside the system's temporary files, and the
+/// Error says where.
+MeasuredTake measure_take(JobFolder& job, SoundDevice& device, const Sweep& sweep, const Situation& situation,
+                          const Position& position, const Occasion& occasion, const Watch& watch);
 
 } // namespace ebbmark

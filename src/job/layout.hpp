@@ -10,6 +10,7 @@ namespace ebbmark::layout {
 inline constexpr const char* job_file = "job.toml";
 inline constexpr const char* visit_file = "visit.toml";
 inline constexpr const char* question_file = "question.toml";
+inline constexpr const char* level_file = "level.toml";
 inline constexpr const char* visits = "visits";
 inline constexpr const char* results = "results";
 inline constexpr const char* photos = "photos";

@@ -305,6 +305,42 @@ inline constexpr Text sweep_cautions[] = {
     "damaged. Tweeters take only a few watts for long; prefer a longer sweep to a louder one.",
     "Mute the loudspeakers before you change cables. Rattling things spoil the decay: fix or remove them."};
 
+// --- devices, level
+inline constexpr Text device_default_input = "default for recording";
+inline constexpr Text device_default_output = "default for playing";
+inline constexpr Text devices_use =
+    "Choose one with --device NUMBER, or with any part of its driver and name that fits only it; different "
+    "ones for playing and recording with --output and --input.";
+inline constexpr Text level_cautions[] = {
+    "Put hearing protection on and send everybody out; tell people elsewhere in the building. Never listen "
+    "on headphones.",
+    "Turn the amplifier down before the first sweep: it starts quietly and rises by 6 dB a step, up to "
+    "--limit. Stop "
+    "with Ctrl-C: playing ends faded, at once.",
+    "Below its stated lowest frequency a loudspeaker's cone moves far and may be damaged; tweeters take only "
+    "a few "
+    "watts for long. Write lowest into [[source]] of job.toml, and no sweep starts below it.",
+    "Above 85 dB(A) hearing can be harmed in a working day, in half of that for every 3 dB more. Local rules "
+    "decide."};
+inline constexpr Text level_wanted = "wanted";
+inline constexpr Text level_enough = "Loud enough: a longer sweep gives the rest.";
+inline constexpr Text level_limit = "Stopped at the limit of {} dBFS. If the recorded peak is low, turn the "
+                                    "amplifier or the microphone's gain up and run level again.";
+inline constexpr Text level_clipping = "Stopped: the last step clipped the recording. The step before it is "
+                                       "proposed; a lower gain of the microphone allows more.";
+inline constexpr Text level_distortion = "Stopped: the last step distorted a band that is wanted by more "
+                                         "than 10 %. The step before it is proposed.";
+inline constexpr Text level_stopped = "Stopped before a level was found. {1}";
+inline constexpr Text level_none = "No level is proposed: no test sweep was found in the recordings. Check "
+                                   "that loudspeaker and microphone are "
+                                   "connected and switched on, then run level again.";
+inline constexpr Text level_proposal = "Proposed and kept for all takes: peak {} dBFS, {} sweeps of {} s "
+                                       "from {}: {} s a take; {} takes of a visit are {} "
+                                       "minutes of sound. No take is played louder.";
+inline constexpr Text level_short =
+    "Short of {1} dB of decay range even so: {0}. Wait for a quieter hour, switch off fans and "
+    "machines, or raise --limit if ears and loudspeaker allow it.";
+
 // --- job
 inline constexpr Text safe_to_leave = "Safe to leave: everything that this visit needs is measured.";
 inline constexpr Text not_safe_to_leave = "Not safe to leave yet.";

@@ -113,8 +113,8 @@ TEST_CASE("what is wrong is refused with file, line, key and mend") {
 }
 
 TEST_CASE("the demo room opens as a device") {
-    const auto device = open_device("virtual:data/demo-room.toml");
+    const auto device = open_device({"virtual:data/demo-room.toml", ""});
     CHECK(device->simulated());
     CHECK(device->rate_hz() == 48000);
-    CHECK_THROWS_AS(open_device("virtual:data/no-such-room.toml"), Error);
+    CHECK_THROWS_AS(open_device({"virtual:data/no-such-room.toml", ""}), Error);
 }

@@ -1,0 +1,17 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The options that choose a sound device, the same in `level` and `take`.
+#pragma once
+
+#include "capture/device.hpp"
+#include "cli/command.hpp"
+
+#include <memory>
+
+namespace ebbmark {
+
+void declare_device(Options& options);
+
+/// Throws Error(usage) without --device or both of --input and --output, otherwise as open_device.
+std::unique_ptr<SoundDevice> device_of(const Arguments& arguments);
+
+} // namespace ebbmark

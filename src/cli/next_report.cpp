@@ -1,0 +1,39 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "cli/next_report.hpp"
+
+#include "cli/job_analysis.hpp"
+#include "job/next.hpp"
+
+namespace ebbmark {
+
+namespace {
+
+/// Decay of every take that counts, for what may be missing in it.
+std::map<std::string, ResponseDecay> decays_of(const JobFolder& job, Progress& progress) {
+    std::map<std::string, ResponseDecay> decays;
+    for (const Take& take : job.takes()) {
+        progress.show(decays.size() + 1, job.takes().size(), take.id());
+        if (!take.in_use())
+            continue;
+        const TakeResponse made = response_of(job, take);
+        DecayOptions options;
+        options.source_from_hz = made.source_from_hz;
+        options.source_to_hz = made.source_to_hz;
+        decays.emplace(take.id(), analyse_decay(made.response, options));
+    }
+    return decays;
+}
+
+} // namespace
+
+NextReport next_report(const JobFolder& job, const std::string& path, const Console& console,
+                       Progress& progress) {
+    JobState state = state_of(job, console.today());
+    state.path = path;
+    state.decays = decays_of(job, progress);
+    NextReport report{"next", job.simulated(), next_steps(state)};
+    report.steps.notes.insert(report.steps.notes.begin(), job.notes().begin(), job.notes().end());
+    return report;
+}
+
+} // namespace ebbmark

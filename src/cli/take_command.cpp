@@ -1,0 +1,182 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "base/error.hpp"
+#include "cli/device_option.hpp"
+#include "cli/every_command.hpp"
+#include "cli/measure.hpp"
+#include "cli/next_report.hpp"
+#include "cli/occasion.hpp"
+#include "cli/on_site.hpp"
+#include "cli/output.hpp"
+#include "cli/visit_plan.hpp"
+#include "job/level_setting.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <ostream>
+#include <set>
+
+namespace ebbmark {
+
+namespace {
+
+/// With the level that was confirmed, or the one that is asked for and is not above it.
+Sweep sweep_for(const JobFolder& job, const SoundDevice& device, const Arguments& arguments) {
+    const auto confirmed = read_level(job);
+    const auto asked_dbfs = arguments.quantity("level", Dimension::level);
+    Sweep sweep = confirmed ? confirmed->sweep : Sweep{};
+    if (!confirmed) {
+        if (!asked_dbfs && !device.simulated())
+            throw Error(ErrorKind::usage,
+                        "no level was found for this job yet: run ebbmark level JOB first, or give a "
+                        "low one yourself, such as --level -40");
+        sweep.start_hz = lowest_played_hz(job.description());
+    }
+    if (confirmed && asked_dbfs && *asked_dbfs > confirmed->sweep.level_dbfs)
+        throw Error(
+            ErrorKind::usage,
+            fmt::format("--level {} is louder than the {} dBFS that were found safe; run ebbmark level again "
+                        "with a higher --limit if ears and loudspeaker allow it",
+                        *asked_dbfs, confirmed->sweep.level_dbfs));
+    sweep.level_dbfs = asked_dbfs.value_or(sweep.level_dbfs);
+    sweep.seconds = arguments.quantity("seconds", Dimension::time).value_or(sweep.seconds);
+    sweep.repeats = arguments.whole_number("repeats", 1, 64).value_or(sweep.repeats);
+    sweep.repeat_period_s = sweep.seconds + sweep.tail_silence_s + 2;
+    sweep.rate_hz = device.rate_hz();
+    sweep.stop_hz = std::min(sweep.stop_hz, 0.45 * sweep.rate_hz);
+    check(sweep);
+    return sweep;
+}
+
+struct Step {
+    Position position;
+    bool is_return = false;
+};
+
+/// What a visit still lacks, in the order of job.toml, and the return to its first position in the end.
+std::vector<Step> steps_of(const JobFolder& job, const std::string& visit) {
+    const auto done = job.takes_in_use(visit), returned = job.takes_in_use(visit, true);
+    std::vector<Step> steps;
+    const auto all = positions_of(job.description());
+    for (const Position& position : all)
+        if (!done.contains(position))
+            steps.push_back({position, false});
+    if (returned.empty())
+        steps.push_back({first_position(job.takes(), visit).value_or(all.front()), true});
+    return steps;
+}
+
+std::string prompt_for(const JobDescription& job, const Step& step) {
+    const Situation at = situation_at(job, "", step.position, 1, step.is_return);
+    return fmt::format(
+        "{}{}: loudspeaker {} at {:.2f}, {:.2f}, {:.2f} m, microphone {} at {:.2f}, {:.2f}, {:.2f} m. Enter "
+        "measures, s leaves it for later, q ends:",
+        step.position.name(), step.is_return ? ", the return (move the microphone away and put it back)" : "",
+        step.position.source, at.source[0], at.source[1], at.source[2], step.position.microphone,
+        at.microphone[0], at.microphone[1], at.microphone[2]);
+}
+
+class MeasuringDay {
+  public:
+    MeasuringDay(const Arguments& arguments, Console& console)
+        : arguments_(arguments), console_(console), job_(arguments.words().at(0), Access::write),
+          visit_(arguments.words().at(1)), device_(device_of(arguments)),
+          sweep_(sweep_for(job_, *device_, arguments)) {}
+
+    int run() {
+        if (arguments_.flag("positions"))
+            walk();
+        else
+            measure({parse_position(arguments_.words().at(2)), arguments_.flag("return")});
+        if (format_of(arguments_) != Format::text)
+            emit_report(arguments_, console_, KeepReport{"take", device_->simulated(), kept_});
+        else {
+            Progress progress(console_, arguments_.flag("quiet"));
+            emit(arguments_, console_,
+                 text_ + '\n' + to_text(next_report(job_, arguments_.words().at(0), console_, progress)));
+        }
+        return code_;
+    }
+
+  private:
+    /// Every position that is missing, then the return; a rejected one is offered again.
+    void walk() {
+        std::set<std::pair<Position, bool>> left_out;
+        while (code_ != static_cast<int>(ErrorKind::device) &&
+               code_ != static_cast<int>(ErrorKind::interrupted)) {
+            const auto steps = steps_of(job_, visit_);
+            const auto step = std::find_if(steps.begin(), steps.end(), [&](const Step& each) {
+                return !left_out.contains({each.position, each.is_return});
+            });
+            if (step == steps.end())
+                return;
+            const auto answer = ask(console_, prompt_for(job_.description(), *step), interrupt_);
+            if (!answer || *answer == "q")
+                return;
+            if (*answer == "s")
+                left_out.insert({step->position, step->is_return});
+            else
+                measure(*step);
+        }
+    }
+
+    void measure(const Step& step) {
+        const auto number = std::count_if(job_.takes().begin(), job_.takes().end(),
+                                          [&](const Take& take) { return take.visit == visit_; });
+        const Situation situation = situation_at(job_.description(), visit_, step.position,
+                                                 static_cast<int>(number) + 1, step.is_return);
+        count_down(arguments_, console_, interrupt_);
+        MeasuredTake measured;
+        {
+            Progress progress(console_, arguments_.flag("quiet"));
+            measured = measure_take(job_, *device_, sweep_, situation, step.position, occasion_of(console_),
+                                    meter_on(progress, interrupt_));
+        }
+        kept_.push_back(measured.kept);
+        const KeepReport report{"take", device_->simulated(), {measured.kept}};
+        if (arguments_.flag("positions") && !arguments_.flag("quiet"))
+            console_.err << to_text(report) << std::flush;
+        else
+            text_ += to_text(report);
+        code_ = !measured.kept.report.accepted ? static_cast<int>(ErrorKind::rejected) : 0;
+        if (measured.ending == Ending::failed)
+            code_ = static_cast<int>(ErrorKind::device);
+        if (measured.ending == Ending::interrupted)
+            code_ = static_cast<int>(ErrorKind::interrupted);
+    }
+
+    const Arguments& arguments_;
+    Console& console_;
+    JobFolder job_;
+    std::string visit_;
+    std::unique_ptr<SoundDevice> device_;
+    Sweep sweep_;
+    InterruptNoted interrupt_;
+    std::vector<KeptTake> kept_;
+    std::string text_;
+    int code_ = 0;
+};
+
+} // namespace
+
+void declare_take(Options& options) {
+    declare_device(options);
+    add_flag(options, "positions",
+             "walk through all positions that the visit still lacks, with prompts; without POSITION");
+    add_flag(options, "return", "the microphone was moved away and back: the visit's return");
+    add_option(options, "level", "DB", "peak below full scale; never above what ebbmark level found");
+    add_option(options, "seconds", "S", "length of one sweep");
+    add_option(options, "repeats", "N", "equal sweeps in a row");
+    declare_output(options);
+}
+
+int run_take(const Arguments& arguments, Console& console) {
+    if (arguments.flag("positions") == (arguments.words().size() == 3))
+        throw Error(ErrorKind::usage,
+                    arguments.flag("positions")
+                        ? "give either POSITION or --positions, not both"
+                        : "take needs a POSITION, such as S1-M1, or --positions for all of the visit");
+    return MeasuringDay(arguments, console).run();
+}
+
+} // namespace ebbmark

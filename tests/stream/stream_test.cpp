@@ -1,0 +1,384 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Whole takes through PortAudio and a real sound server, whose only device is a room that this test knows.
+// EBBMARK_STREAM_RUNS=N repeats what is measured as a rate; once by default.
+#include "../cli/workbench.hpp"
+#include "cli/job_analysis.hpp"
+#include "files/audio_file.hpp"
+#include "job/job_folder.hpp"
+#include "signal/fft.hpp"
+#include "sound_server.hpp"
+
+#include <doctest/doctest.h>
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+#include <sys/mount.h>
+
+#include <chrono>
+#include <cmath>
+#include <csignal>
+#include <cstdlib>
+#include <numbers>
+#include <thread>
+
+using namespace ebbmark;
+using namespace ebbmark::tests;
+using nlohmann::json;
+
+namespace {
+
+int runs() {
+    const char* asked = std::getenv("EBBMARK_STREAM_RUNS");
+    return asked == nullptr ? 1 : std::max(1, std::atoi(asked));
+}
+
+bool can_run() {
+    static const bool can = [] {
+        if (!server_installed())
+            return false;
+        separate_shared_memory();
+        return true;
+    }();
+    if (!can)
+        MESSAGE("left out: the sound server jackd is not installed");
+    return can;
+}
+
+constexpr const char* job_text = R"([job]
+title = "Test room, invented"
+[question]
+kind = "bands"
+from = "63 Hz"
+to = "200 Hz"
+[room]
+length = "4.1 m"
+width = "3.3 m"
+height = "2.6 m"
+[[source]]
+id = "S1"
+at = ["0.6 m", "1.1 m", "1.2 m"]
+lowest = "20 Hz"
+[[microphone]]
+id = "M1"
+at = ["2.4 m", "1.65 m", "1.2 m"]
+[[microphone]]
+id = "M2"
+at = ["3.1 m", "2.2 m", "1.2 m"]
+)";
+
+/// A job and a room that a sound server plays in.
+struct Site {
+    Workbench bench;
+    Signal truth;
+    std::unique_ptr<SoundServer> sound;
+
+    explicit Site(const std::vector<std::string>& words, int rate_hz = 48000) {
+        const auto response = decaying_noise(0.4, 1.0, 1, rate_hz);
+        truth.rate_hz = rate_hz;
+        // As loud as the sweep: no sample of what comes back is above full scale.
+        for (const float x : response)
+            truth.samples.push_back(0.05 * static_cast<double>(x));
+        bench.write("room.wav", wav_bytes({truth.samples}, rate_hz, SampleFormat::float32, "", "room.wav"));
+        bench.run({"new", bench.path("job")});
+        bench.write("job/job.toml", job_text);
+        start(words);
+    }
+
+    void start(const std::vector<std::string>& words) {
+        sound.reset();
+        sound = std::make_unique<SoundServer>(bench.path(""), bench.path("room.wav"), words,
+                                              static_cast<int>(truth.rate_hz));
+    }
+
+    std::unique_ptr<Child> begin(std::vector<std::string> words) const {
+        words.insert(words.begin(), EBBMARK_PROGRAM);
+        return std::make_unique<Child>(words, bench.path("out.txt"), bench.path("err.txt"));
+    }
+
+    std::vector<std::string> take(const std::vector<std::string>& more = {}) const {
+        std::vector<std::string> words = {"take",      bench.path("job"),
+                                          "before",    "S1-M1",
+                                          "--device",  "room",
+                                          "--level",   "-12",
+                                          "--seconds", "3",
+                                          "--format",  "json",
+                                          "--rate",    std::to_string(static_cast<int>(truth.rate_hz))};
+        words.insert(words.end(), more.begin(), more.end());
+        return words;
+    }
+
+    Ran run(const std::vector<std::string>& words, double seconds = 60) const {
+        const auto child = begin(words);
+        const int code = child->wait(seconds);
+        return {code, bench.read("out.txt"), bench.read("err.txt")};
+    }
+
+    JobFolder job() const { return JobFolder(bench.path("job"), Access::read); }
+};
+
+json object_of(const Ran& ran) {
+    INFO(ran.err);
+    REQUIRE(!ran.out.empty());
+    return json::parse(ran.out)["takes"][0];
+}
+
+json check_named(const json& take, const std::string& name) {
+    INFO(take.dump());
+    for (const json& check : take["checks"])
+        if (check["name"] == name)
+            return check;
+    FAIL("no check ", name);
+    return {};
+}
+
+/// Energy of what the take's response has more or less than the truth, from 20 Hz to the sweep's end, in dB
+/// below the truth, at the best delay.
+double error_db(const JobFolder& job, const Take& take, const Signal& truth) {
+    const Signal response = response_of(job, take).response;
+    const std::size_t size = fast_fft_size(response.size() + truth.size());
+    RealFft fft(size);
+    const auto found = fft.forward(response.samples), wanted = fft.forward(truth.samples);
+    std::vector<Complex> cross(found.size());
+    for (std::size_t k = 0; k < cross.size(); ++k)
+        cross[k] = found[k] * std::conj(wanted[k]);
+    const auto correlation = fft.inverse(cross);
+    const auto peak =
+        static_cast<double>(std::max_element(correlation.begin(), correlation.end()) - correlation.begin());
+    const double step_hz = response.rate_hz / static_cast<double>(size);
+    const double to_hz = std::min(20000.0, 0.45 * response.rate_hz);
+    const auto error_at = [&](double delay) {
+        double error = 0, energy = 0;
+        for (auto k = static_cast<std::size_t>(20 / step_hz); k < static_cast<std::size_t>(to_hz / step_hz);
+             ++k) {
+            const double turn =
+                -2 * std::numbers::pi * static_cast<double>(k) * delay / static_cast<double>(size);
+            error += std::norm(found[k] - wanted[k] * std::polar(1.0, turn));
+            energy += std::norm(wanted[k]);
+        }
+        return 10 * std::log10(error / energy);
+    };
+    double best = peak, step = 0.5;
+    while (step > 1e-6) {
+        const double here = error_at(best);
+        if (error_at(best + step) < here)
+            best += step;
+        else if (error_at(best - step) < here)
+            best -= step;
+        else
+            step /= 2;
+    }
+    return error_at(best);
+}
+
+void pause(double seconds) {
+    std::this_thread::sleep_for(std::chrono::duration<double>(seconds));
+}
+
+/// A fault in the middle of a take leaves a rejected take and an intact job behind, within 3 s.
+void check_left_behind(const Site& site, const Ran& ran, std::size_t takes) {
+    INFO(ran.err);
+    const JobFolder job = site.job();
+    REQUIRE(job.takes().size() == takes);
+    CHECK(!job.takes().back().accepted);
+    CHECK(site.bench.run({"verify", site.bench.path("job")}).code == 0);
+}
+
+} // namespace
+
+TEST_CASE("the sound server's room is listed, and the drivers keep quiet") {
+    if (!can_run())
+        return;
+    const Site site({});
+    const Ran ran = site.run({"devices", "--format", "json"});
+    CHECK(ran.code == 0);
+    CHECK(ran.err == "");
+    bool listed = false;
+    const json found = json::parse(ran.out);
+    for (const json& device : found["devices"])
+        listed |= device["name"] == "room" && device["inputs"] == 1 && device["outputs"] == 1;
+    INFO(ran.out);
+    CHECK(listed);
+    const Ran other = site.run(site.take({"--rate", "44100"}));
+    CHECK(other.code != 0);
+}
+
+TEST_CASE("a take recovers the room's response") {
+    if (!can_run())
+        return;
+    // Source: property, the room's own response. 60 dB: what is left is the 24-bit file and the sweep's ends.
+    for (int run = 0; run < runs(); ++run) {
+        Site site({"freewheel"});
+        const Ran ran = site.run(site.take());
+        CHECK(ran.code == 0);
+        CHECK(object_of(ran)["accepted"] == true);
+        const JobFolder job = site.job();
+        REQUIRE(job.takes().size() == 1);
+        const double error = error_db(job, job.takes()[0], site.truth);
+        MESSAGE("run ", run + 1, ": error ", error, " dB");
+        CHECK(error < -60);
+        CHECK(!job.simulated());
+    }
+}
+
+TEST_CASE("a take recovers the room's response at other rates") {
+    if (!can_run())
+        return;
+    for (const int rate_hz : {44100, 96000}) {
+        CAPTURE(rate_hz);
+        Site site({"freewheel"}, rate_hz);
+        CHECK(site.run(site.take()).code == 0);
+        const JobFolder job = site.job();
+        REQUIRE(job.takes().size() == 1);
+        const double error = error_db(job, job.takes()[0], site.truth);
+        MESSAGE(rate_hz, " Hz: error ", error, " dB");
+        CHECK(error < -60);
+    }
+}
+
+TEST_CASE("a rate that the server does not run at is refused with the mend") {
+    if (!can_run())
+        return;
+    const Site site({});
+    auto words = site.take();
+    words.back() = "44100";
+    const Ran ran = site.run(words);
+    CHECK(ran.code == 4);
+    CHECK(ran.err.find("--rate 48000") != std::string::npos);
+}
+
+TEST_CASE("two clocks, noise, clipping and a lost block are named") {
+    if (!can_run())
+        return;
+    const auto with = [](const std::vector<std::string>& words, const auto& check) {
+        Site site(words);
+        const Ran ran = site.run(site.take());
+        check(site, ran, object_of(ran));
+    };
+    with({"freewheel", "ppm", "100"}, [](const Site& site, const Ran&, const json& take) {
+        // Source: property, the room's clock. The take corrects it: nothing to reject.
+        CHECK(std::abs(take["drift_ppm"].get<double>() - 100) < 0.1);
+        CHECK(take["accepted"] == true);
+        CHECK(error_db(site.job(), site.job().takes()[0], site.truth) < -60);
+    });
+    with({"freewheel", "noise", "0.1"}, [](const Site&, const Ran&, const json& take) {
+        CHECK(check_named(take, "decay range")["held"] == false);
+    });
+    with({"freewheel", "gain", "30"}, [](const Site&, const Ran& ran, const json& take) {
+        CHECK(ran.code == 5);
+        CHECK(check_named(take, "clipping")["held"] == false);
+    });
+    with({"freewheel", "lose", "2.5"}, [](const Site&, const Ran& ran, const json& take) {
+        CHECK(ran.code == 5);
+        CHECK(check_named(take, "lost samples")["held"] == false);
+    });
+}
+
+TEST_CASE("level finds what the gain allows, and no take is louder") {
+    if (!can_run())
+        return;
+    double before_dbfs = 0;
+    for (const char* gain : {"1", "0.1"}) {
+        CAPTURE(gain);
+        Site site({"freewheel", "noise", "0.0005", "gain", gain});
+        const Ran ran = site.run(
+            {"level", site.bench.path("job"), "--device", "room", "--limit", "-6", "--format", "json"});
+        REQUIRE(ran.code == 0);
+        CHECK(ran.err.find("hearing protection") != std::string::npos);
+        MESSAGE(ran.out);
+        const double found_dbfs = json::parse(ran.out)["level_dbfs"];
+        if (std::string(gain) == "1")
+            before_dbfs = found_dbfs;
+        else // 20 dB less come back: about 20 dB more are played, in steps of 6
+            CHECK(std::abs(found_dbfs - before_dbfs - 18) < 6.1);
+        CHECK(
+            site.bench
+                .run({"take", site.bench.path("job"), "before", "S1-M1", "--device", "room", "--level", "0"})
+                .code == 2);
+    }
+}
+
+TEST_CASE("a server that dies leaves a rejected take, and the program does not hang") {
+    if (!can_run())
+        return;
+    for (int run = 0; run < runs(); ++run) {
+        CAPTURE(run);
+        Site site({});
+        const auto child = site.begin(site.take());
+        pause(2.5);
+        site.sound->server().send(run % 2 == 0 ? SIGKILL : SIGTERM);
+        const int code = child->wait(6);
+        CHECK(code == 4);
+        const Ran ran{code, site.bench.read("out.txt"), site.bench.read("err.txt")};
+        CHECK(object_of(ran)["accepted"] == false);
+        check_left_behind(site, ran, 1);
+    }
+}
+
+TEST_CASE("a server that stands still for a moment does not harm a take") {
+    if (!can_run())
+        return;
+    for (int run = 0; run < runs(); ++run) {
+        CAPTURE(run);
+        Site site({});
+        const auto child = site.begin(site.take());
+        pause(2.5);
+        site.sound->server().send(SIGSTOP);
+        pause(0.3);
+        site.sound->server().send(SIGCONT);
+        CHECK(child->wait(60) == 0);
+        const JobFolder job = site.job();
+        REQUIRE(job.takes().size() == 1);
+        CHECK(error_db(job, job.takes()[0], site.truth) < -60);
+    }
+}
+
+TEST_CASE("a room that dies in the middle is named") {
+    if (!can_run())
+        return;
+    for (int run = 0; run < runs(); ++run) {
+        CAPTURE(run);
+        Site site({});
+        const auto child = site.begin(site.take());
+        pause(2.5);
+        site.sound->room().send(SIGKILL);
+        const int code = child->wait(60);
+        CHECK(code == 5);
+        check_left_behind(site, {code, site.bench.read("out.txt"), site.bench.read("err.txt")}, 1);
+    }
+}
+
+TEST_CASE("Ctrl-C ends the sound and keeps what was recorded") {
+    if (!can_run())
+        return;
+    Site site({});
+    const auto child = site.begin(site.take());
+    pause(2.5);
+    child->send(SIGINT);
+    const auto asked = std::chrono::steady_clock::now();
+    const int code = child->wait(6);
+    CHECK(code == 130);
+    CHECK(std::chrono::steady_clock::now() - asked < std::chrono::seconds(3));
+    check_left_behind(site, {code, site.bench.read("out.txt"), site.bench.read("err.txt")}, 1);
+}
+
+TEST_CASE("a full disk in mid-take loses no recording and leaves the job intact") {
+    if (!can_run())
+        return;
+    Site site({"freewheel"});
+    const std::string job = site.bench.path("job");
+    if (mount("tmpfs", job.c_str(), "tmpfs", 0, "size=256k") != 0) {
+        MESSAGE("left out: no right to mount a small disk");
+        return;
+    }
+    site.bench.write("job/job.toml", job_text);
+    const Ran ran = site.run(site.take());
+    CHECK(ran.code == 3);
+    INFO(ran.err);
+    const auto place = ran.err.find("ebbmark-recording-");
+    CHECK(place != std::string::npos);
+    CHECK(site.job().takes().empty());
+    CHECK(site.bench.run({"verify", job}).code == 0);
+    umount(job.c_str());
+    if (place != std::string::npos)
+        std::filesystem::remove(std::filesystem::temp_directory_path() /
+                                ran.err.substr(place, ran.err.find(".wav", place) + 4 - place));
+}
