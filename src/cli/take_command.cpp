@@ -9,6 +9,7 @@
 #include "cli/output.hpp"
 #include "cli/visit_plan.hpp"
 #include "job/level_setting.hpp"
+#include "proof/table.hpp"
 
 #include <fmt/format.h>
 
@@ -76,6 +77,15 @@ std::string prompt_for(const JobDescription& job, const Step& step) {
         at.microphone[0], at.microphone[1], at.microphone[2]);
 }
 
+/// Between two prompts: kept or rejected, and what to do about it.
+std::string summary_of(const KeptTake& kept) {
+    std::string text = fmt::format("{} {}\n", kept.report.accepted ? "Accepted:" : "REJECTED:", kept.take);
+    for (const QualityCheck& check : kept.report.checks)
+        if (!check.held)
+            text += wrapped(fmt::format("{}: {}", check.name, check.advice), terminal_columns, 4, "  ");
+    return text + '\n';
+}
+
 class MeasuringDay {
   public:
     MeasuringDay(const Arguments& arguments, Console& console)
@@ -93,7 +103,7 @@ class MeasuringDay {
         else {
             Progress progress(console_, arguments_.flag("quiet"));
             emit(arguments_, console_,
-                 text_ + '\n' + to_text(next_report(job_, arguments_.words().at(0), console_, progress)));
+                 text_ + to_text(next_report(job_, arguments_.words().at(0), console_, progress)));
         }
         return code_;
     }
@@ -133,11 +143,10 @@ class MeasuringDay {
                                     meter_on(progress, interrupt_));
         }
         kept_.push_back(measured.kept);
-        const KeepReport report{"take", device_->simulated(), {measured.kept}};
-        if (arguments_.flag("positions") && !arguments_.flag("quiet"))
-            console_.err << to_text(report) << std::flush;
+        if (arguments_.flag("positions"))
+            console_.err << summary_of(measured.kept) << std::flush;
         else
-            text_ += to_text(report);
+            text_ = to_text(KeepReport{"take", device_->simulated(), {measured.kept}}) + '\n';
         code_ = !measured.kept.report.accepted ? static_cast<int>(ErrorKind::rejected) : 0;
         if (measured.ending == Ending::failed)
             code_ = static_cast<int>(ErrorKind::device);

@@ -68,7 +68,10 @@ std::string to_json(const DeconvolveReport& report) {
     Json json = json_object(report.command, report.simulated);
     json["response"] = report.response;
     json["rate_hz"] = json_number(report.rate_hz, frequency_digits);
-    json["delay_s"] = json_number(to_microsecond(report.delay_s), 15);
+    json["delay_s"] =
+        report.delay_s ? json_number(to_microsecond(*report.delay_s), 15) : Json(); // no sweep came in
+    if (!report.delay_s)
+        json["empty"] = {{"delay_s", code(Empty::disturbed)}};
     json["drift_ppm"] = json_number(report.drift_ppm);
     json["accepted"] = report.accepted;
     json["checks"] = Json::array();
@@ -98,8 +101,9 @@ std::string to_text(const DeconvolveReport& report) {
     text += wrapped(
         fmt::format(fmt::runtime(report.accepted ? texts::response_accepted : texts::response_rejected),
                     plain_text(report.response)));
-    text +=
-        wrapped(fmt::format(fmt::runtime(texts::response_delay), cell(to_microsecond(report.delay_s), 7)));
+    if (report.delay_s)
+        text += wrapped(
+            fmt::format(fmt::runtime(texts::response_delay), cell(to_microsecond(*report.delay_s), 7)));
     if (report.drift_ppm)
         text += wrapped(fmt::format(fmt::runtime(texts::response_drift), cell(std::abs(*report.drift_ppm), 3),
                                     *report.drift_ppm < 0 ? texts::slow : texts::fast));

@@ -22,7 +22,7 @@ struct DeconvolveReport {
     bool simulated = false;
     std::string response; ///< the file written
     double rate_hz = 0;
-    double delay_s = 0;              ///< from the recording's start to the sweep's
+    std::optional<double> delay_s;   ///< from the recording's start to the sweep's; nothing without a sweep
     std::optional<double> drift_ppm; ///< positive: the recorder's clock runs fast
     bool accepted = true;
     std::vector<QualityCheck> checks;

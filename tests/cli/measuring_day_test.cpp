@@ -1,0 +1,111 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// A visit in a virtual room, as the person in the room types it.
+#include "cli/on_site.hpp"
+#include "files/audio_file.hpp"
+#include "workbench.hpp"
+
+#include <doctest/doctest.h>
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+using namespace ebbmark;
+using nlohmann::json;
+
+namespace {
+
+constexpr const char* room = "virtual:data/demo-room.toml";
+
+/// A job for the demo's room.
+struct Visit {
+    Workbench bench;
+    std::string job = bench.path("job");
+
+    Visit() {
+        bench.run({"new", job});
+        std::filesystem::copy_file("data/demo-job.toml", job + "/job.toml",
+                                   std::filesystem::copy_options::overwrite_existing);
+    }
+
+    Ran take(std::vector<std::string> more) const {
+        more.insert(more.begin(), {"take", job, "before"});
+        more.insert(more.end(), {"--device", room, "--seconds", "2", "--repeats", "1"});
+        return bench.run(more);
+    }
+
+    Ran walk(const std::string& typed) const {
+        std::istringstream in(typed);
+        std::ostringstream out, err;
+        Console console{out, err, false, [] { return std::string("2001-02-03T14:05:00+01:00"); }, &in};
+        const int code = ebbmark::run(
+            {"take", job, "before", "--positions", "--device", room, "--seconds", "2", "--repeats", "1"},
+            console);
+        return {code, out.str(), err.str()};
+    }
+};
+
+} // namespace
+
+TEST_CASE("level keeps what it found, and take plays no louder") {
+    const Visit visit;
+    const Ran level = visit.bench.run({"level", visit.job, "--device", room, "--format", "json"});
+    REQUIRE(level.code == 0);
+    const json found = json::parse(level.out);
+    CHECK(found["simulated"] == true);
+    // The loudspeaker of the demo reaches down to 35 Hz.
+    CHECK(found["start_hz"] == 35);
+    const double level_dbfs = found["level_dbfs"];
+    CHECK(level_dbfs < -12);
+    CHECK(visit.bench.read("job/level.toml").find("[sweep]") != std::string::npos);
+    CHECK(visit.take({"S1-M1", "--level", std::to_string(level_dbfs + 1)}).code == 2);
+    const Ran take = visit.take({"S1-M1", "--format", "json"});
+    CHECK(take.code == 0);
+    const json kept = json::parse(take.out)["takes"][0];
+    CHECK(kept["take"] == "before/S1-M1-01");
+    CHECK(kept["position"] == "S1-M1");
+    CHECK(kept["simulated"] == true);
+    CHECK(visit.bench.read("job/visits/before/takes/S1-M1-01.toml")
+              .find("level_dbfs = " + fmt::format("{}", level_dbfs)) != std::string::npos);
+}
+
+TEST_CASE("a walk through the positions measures all that is missing, then the return") {
+    const Visit visit;
+    CHECK(visit.take({"S1-M1"}).code == 0);
+    // One is left for later and comes again on the next walk.
+    const Ran walk = visit.walk("s\n\n\n\n\n\n");
+    CHECK(walk.code == 0);
+    CHECK(walk.err.find("the return") != std::string::npos);
+    CHECK(walk.out.find("positions not measured: S1-M2") != std::string::npos);
+    CHECK(visit.walk("\n").code == 0);
+    const Ran next = visit.bench.run({"next", visit.job, "--format", "csv"});
+    CHECK(next.out.find("positions not measured") == std::string::npos);
+    CHECK(next.out.find("the return") == std::string::npos);
+    // Nothing is missing: nothing is asked.
+    CHECK(visit.walk("").err.find("Enter measures") == std::string::npos);
+}
+
+TEST_CASE("a walk ends with q and with the end of input, and keeps what it has") {
+    const Visit visit;
+    CHECK(visit.walk("\nq\n\n\n").err.find("Accepted: before/S1-M1-01") != std::string::npos);
+    CHECK(visit.walk("").code == 0);
+    CHECK(visit.bench.run({"verify", visit.job}).code == 0);
+}
+
+TEST_CASE("what is typed wrongly is refused before anything is played") {
+    const Visit visit;
+    CHECK(visit.take({}).code == 2);
+    CHECK(visit.take({"S1-M1", "--positions"}).code == 2);
+    CHECK(visit.take({"S1-M9"}).code == 3);
+    CHECK(visit.take({"M1"}).code == 3);
+    CHECK(visit.bench.run({"take", visit.job, "before", "S1-M1"}).code == 2);
+    const Ran other = visit.bench.run({"take", visit.job, "before", "S1-M1", "--device", "no such device"});
+    CHECK(other.code == 4);
+    CHECK(visit.bench.run({"level", visit.job, "--device", room, "--limit", "3"}).code == 2);
+    CHECK(visit.take({"S1-M1", "--rate", "8000"}).code == 2);
+    CHECK(!std::filesystem::exists(visit.job + "/visits/before/takes"));
+}
+
+TEST_CASE("the meter shows 3 dB a step") {
+    CHECK(meter_text({1.5, 20, -30}) == "  1.5 of 20.0 s  ██████████──────────  -30 dBFS");
+    CHECK(meter_text({0, 20, -200}).find("below -60 dBFS") != std::string::npos);
+    CHECK(meter_text({20, 20, 0}).find("─") == std::string::npos);
+}
