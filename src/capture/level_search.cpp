@@ -88,9 +88,8 @@ std::vector<LevelBand> noise_of(const Signal& silence, const LevelOptions& optio
         double sum = 0;
         for (const double energy : envelope.energy)
             sum += energy;
-        // The squared envelope of a full-scale sine is 1. The filter's ringing lies beyond the recording's
-        // end.
-        const double mean = sum * envelope.step_s / silence.duration_s();
+        // Energy is mean square, 1/2 for a full-scale sine; the filter rings beyond the recording's end.
+        const double mean = 2 * sum * envelope.step_s / silence.duration_s();
         levels.push_back({band, 10 * std::log10(std::max(mean, 1e-20)), {}, {}, of_interest(band, options)});
     }
     return levels;

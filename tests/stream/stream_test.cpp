@@ -369,6 +369,7 @@ TEST_CASE("a full disk in mid-take loses no recording and leaves the job intact"
         MESSAGE("left out: no right to mount a small disk");
         return;
     }
+    CHECK(site.bench.run({"new", job}).code == 0);
     site.bench.write("job/job.toml", job_text);
     const Ran ran = site.run(site.take());
     CHECK(ran.code == 3);
