@@ -5,18 +5,22 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace ebbmark {
 
 namespace {
 
-/// Smallest difference between neighbours: the step of an integer recording.
+/// The step of an integer recording of 8, 16, 20 or 24 bits, of which every sample is a multiple; else that
+/// of 32.
 double step_of(std::span<const double> samples) {
-    double step = INFINITY;
-    for (std::size_t n = 1; n < samples.size(); ++n)
-        if (const double difference = std::abs(samples[n] - samples[n - 1]); difference > 0)
-            step = std::min(step, difference);
-    return step;
+    for (const int bits : {8, 16, 20, 24}) {
+        const double steps = std::ldexp(1.0, bits - 1);
+        if (std::all_of(samples.begin(), samples.end(),
+                        [&](double x) { return x * steps == std::nearbyint(x * steps); }))
+            return 1 / steps;
+    }
+    return std::ldexp(1.0, -31);
 }
 
 /// How much higher than a flat stretch [from, to) the wave would have been there: a parabola through two
@@ -62,21 +66,34 @@ double median_magnitude(std::vector<double> values) {
     return *middle;
 }
 
-// Errors of Gaussian noise pass 8 times their scatter once in 1e15 samples; the rest is for a sweep that
-// leaves the model behind within a block.
-constexpr double break_over_scatter = 12;
+// A break throws the model off for as many samples as it looks back. Their energy in Gaussian noise, 24 times
+// that of one, passes 100 times it once in 1e11 samples; the rest is for a sweep that leaves the model
+// within a block.
+constexpr double break_over_scatter = 10;
+
+/// The greatest root of the energy of `order` errors in a row that begin in [first, first + count), and
+/// where.
+std::pair<double, std::size_t> densest(std::span<const double> errors, std::size_t first, std::size_t count) {
+    double best = 0;
+    std::size_t at = first;
+    for (std::size_t n = first; n < first + count && n < errors.size(); ++n)
+        if (const double sum = energy(errors.subspan(n, std::min(order, errors.size() - n))); sum > best) {
+            best = sum;
+            at = n;
+        }
+    return {std::sqrt(best), at};
+}
 
 } // namespace
 
 std::size_t clipped_samples(std::span<const double> samples, double rate_hz) {
     if (samples.empty())
         return 0;
-    const double peak = std::abs(samples[strongest(samples)]);
-    const double step = step_of(samples);
+    // Each sign has a top of its own: an amplifier may clip one of them, and converters differ by a step.
+    const auto [low, high] = std::minmax_element(samples.begin(), samples.end());
+    const double peak = std::max(-*low, *high), step = step_of(samples);
     if (peak < 1000 * step)
         return 0; // so few steps high that every slow wave has flat tops
-    // Converters and file formats differ by one step between the two signs.
-    const double at_peak = peak * (1 - 1.0 / 16384);
     const std::size_t long_enough = frames(0.0005, rate_hz);
     std::size_t clipped = 0;
     for (std::size_t n = 0; n < samples.size();) {
@@ -84,7 +101,8 @@ std::size_t clipped_samples(std::span<const double> samples, double rate_hz) {
         while (end < samples.size() && samples[end] == samples[n])
             ++end;
         const std::size_t run = end - n;
-        const bool flat_top = std::abs(samples[n]) >= at_peak && run >= 3;
+        const bool flat_top =
+            run >= 3 && (samples[n] == *low || samples[n] == *high) && std::abs(samples[n]) > 0.3 * peak;
         const bool jump = n > 0 && std::abs(samples[n] - samples[n - 1]) > 0.02 * peak;
         if (flat_top &&
             (jump || run >= long_enough || hidden_height(samples, n, end) > 2.5 * step + 1e-4 * peak))
@@ -107,13 +125,13 @@ std::vector<std::size_t> breaks(std::span<const double> samples, double rate_hz)
         const auto errors = prediction_errors(samples.subspan(start, block));
         for (std::size_t p = 0; p < 3; ++p) {
             const std::span<const double> own(errors.data() + order + p * part, part);
-            const std::size_t at = strongest(own);
-            parts.push_back({median_magnitude({own.begin(), own.end()}) / 0.67449, std::abs(own[at]),
-                             start + order + p * part + at});
+            const auto [root, at] = densest(std::span(errors), order + p * part, part);
+            parts.push_back({median_magnitude({own.begin(), own.end()}) / 0.67449, root, start + at});
         }
     }
     std::vector<std::size_t> found;
-    const double least = 0.5 * step_of(samples); // of rounding, where noise is less
+    // Where the noise is less than a step, errors are up to one step, now and then.
+    const double least = 0.8 * step_of(samples);
     for (std::size_t p = 0; p < parts.size(); ++p) {
         // Neighbours count where samples were replaced by silence, which has no errors of its own.
         const double before = p > 0 ? parts[p - 1].usual : 0,

@@ -92,6 +92,49 @@ double sweep_level(const Signal& recording, const Sweep& sweep) {
     return level(recording, sweep.lead_silence_s + 0.5, sweep.lead_silence_s + sweep.seconds);
 }
 
+/// T20 of a response in one third octave, integrated backwards from `end_s` after its start: least squares
+/// from −5 to −25 dB. Of its own kind on purpose: what is judged here is the response and not the evaluation
+/// of decays.
+double t20_s(const Signal& response, const Band& band, double end_s) {
+    std::vector<double> samples = response.samples;
+    samples.resize(std::min(samples.size(), static_cast<std::size_t>(end_s * rate_hz)));
+    RealFft fft(fast_fft_size(2 * samples.size()));
+    auto spectrum = fft.forward(samples);
+    for (std::size_t k = 0; k < spectrum.size(); ++k) {
+        const double hz = static_cast<double>(k) * rate_hz / static_cast<double>(fft.size());
+        const double octaves = hz > 0 ? std::log2(hz / band.exact_hz) : 99;
+        spectrum[k] /= std::sqrt(1 + std::pow(6 * octaves, 6));
+    }
+    const auto filtered = fft.inverse(spectrum);
+    std::vector<double> left(samples.size() + 1);
+    for (std::size_t n = samples.size(); n-- > 0;)
+        left[n] = left[n + 1] + filtered[n] * filtered[n];
+    double count = 0, t = 0, tt = 0, y = 0, ty = 0;
+    for (std::size_t n = 0; n < samples.size(); ++n) {
+        const double level_db = 10 * std::log10(left[n] / left[0]), time_s = static_cast<double>(n) / rate_hz;
+        if (level_db > -5 || level_db < -25)
+            continue;
+        ++count;
+        t += time_s;
+        tt += time_s * time_s;
+        y += level_db;
+        ty += time_s * level_db;
+    }
+    return -60 / ((count * ty - t * y) / (count * tt - t * t));
+}
+
+/// Greatest change of T20 from 63 Hz to 8 kHz against the truth's, as a response through the same band
+/// limits.
+double t20_change_percent(const Deconvolved& found, const Deconvolved& reference, double t60_s) {
+    double worst = 0;
+    for (const Band& band : bands_between(BandWidth::third, 63, 8000)) {
+        const double truth = t20_s(reference.response, band, reference.lead_s + t60_s);
+        worst =
+            std::max(worst, 100 * std::abs(t20_s(found.response, band, found.lead_s + t60_s) / truth - 1));
+    }
+    return worst;
+}
+
 void response(int cases, int first_case) {
     for (const double seconds : {1.9, 3.0, 10.0}) {
         std::map<std::string, Spread> errors, harmonics;
@@ -99,7 +142,8 @@ void response(int cases, int first_case) {
         for (int n = 0; n < count; ++n) {
             Dice dice(static_cast<std::uint64_t>(first_case + n));
             const Sweep sweep = quick_sweep(1, seconds);
-            const auto room = invented_room(dice.uniform(0.2, 0.6), rate_hz, dice);
+            const double t60_s = dice.uniform(0.2, 0.6);
+            const auto room = invented_room(t60_s, rate_hz, dice);
             const Signal clean = recorded(played(sweep), room, dice);
             const Excitation excitation = excitation_of(sweep);
             const auto judge = [&](const std::string& name, const Signal& recording, double gain = 1) {
@@ -107,7 +151,7 @@ void response(int cases, int first_case) {
                 errors[name].add(compare(found, room, gain).error_db);
                 return found;
             };
-            judge("perfect", clean);
+            const auto perfect = judge("perfect", clean);
             const double sweep_rms = sweep_level(clean, sweep);
             for (const double snr_db : {60.0, 40.0, 20.0}) {
                 Signal noisy = clean;
@@ -132,6 +176,7 @@ void response(int cases, int first_case) {
             Signal distorted = recorded(played(sweep, 0.03, 0.03), room, dice);
             add_noise(distorted.samples, sweep_rms * std::pow(10, -70.0 / 20), dice);
             const auto found = judge("3 % harmonics, noise 70 dB", distorted);
+            errors["3 % harmonics, T20 change, per cent"].add(t20_change_percent(found, perfect, t60_s));
             for (const BandDistortion& band : found.distortion)
                 for (const int order : {2, 3})
                     if (const auto percent = band.percent[static_cast<std::size_t>(order) - 2];
@@ -162,21 +207,24 @@ void response(int cases, int first_case) {
 void drift(int cases, int first_case) {
     for (const int repeats : {2, 1})
         for (const double ppm : {-300.0, -100.0, -20.0, 20.0, 100.0, 300.0}) {
-            Spread error, wrong;
+            Spread error, wrong, change;
             for (int n = 0; n < cases; ++n) {
                 Dice dice(static_cast<std::uint64_t>(first_case + n));
                 Sweep sweep;
                 sweep.repeats = repeats;
-                const auto room = invented_room(dice.uniform(0.2, 0.6), rate_hz, dice);
+                const double t60_s = dice.uniform(0.2, 0.6);
+                const auto room = invented_room(t60_s, rate_hz, dice);
                 Signal recording = recorded(played(sweep), room, dice);
+                const auto steady = deconvolve(recording, excitation_of(sweep), {}, {true});
                 recording.samples = with_clock(recording.samples, ppm);
                 add_noise(recording.samples, sweep_level(recording, sweep) * std::pow(10, -70.0 / 20), dice);
                 const auto found = deconvolve(recording, excitation_of(sweep));
                 error.add(compare(found, room).error_db);
                 wrong.add(std::abs(found.drift_ppm.value_or(0) - ppm));
+                change.add(t20_change_percent(found, steady, t60_s));
             }
-            fmt::print("{} sweeps {:+5.0f} ppm  error dB {}   wrong by ppm {}\n", repeats, ppm, error.text(),
-                       wrong.text());
+            fmt::print("{} sweeps {:+5.0f} ppm  error dB {}   wrong by ppm {}   T20 change % {}\n", repeats,
+                       ppm, error.text(), wrong.text(), change.text());
         }
 }
 
@@ -329,37 +377,6 @@ void faults(int cases, int first_case) {
                clipped, 100.0 * clipped_false / recordings, recordings);
     fmt::print("lost samples: found {:.2f} % of {}, false {:.2f} % of {}\n", 100.0 * lost_found / lost, lost,
                100.0 * lost_false / recordings, recordings);
-}
-
-/// T20 of a response in one third octave, integrated backwards from `end_s` after its start: least squares
-/// from −5 to −25 dB. Of its own kind on purpose: what is judged here is the response and not the evaluation
-/// of decays.
-double t20_s(const Signal& response, const Band& band, double end_s) {
-    std::vector<double> samples = response.samples;
-    samples.resize(std::min(samples.size(), static_cast<std::size_t>(end_s * rate_hz)));
-    RealFft fft(fast_fft_size(2 * samples.size()));
-    auto spectrum = fft.forward(samples);
-    for (std::size_t k = 0; k < spectrum.size(); ++k) {
-        const double hz = static_cast<double>(k) * rate_hz / static_cast<double>(fft.size());
-        const double octaves = hz > 0 ? std::log2(hz / band.exact_hz) : 99;
-        spectrum[k] /= std::sqrt(1 + std::pow(6 * octaves, 6));
-    }
-    const auto filtered = fft.inverse(spectrum);
-    std::vector<double> left(samples.size() + 1);
-    for (std::size_t n = samples.size(); n-- > 0;)
-        left[n] = left[n + 1] + filtered[n] * filtered[n];
-    double count = 0, t = 0, tt = 0, y = 0, ty = 0;
-    for (std::size_t n = 0; n < samples.size(); ++n) {
-        const double level_db = 10 * std::log10(left[n] / left[0]), time_s = static_cast<double>(n) / rate_hz;
-        if (level_db > -5 || level_db < -25)
-            continue;
-        ++count;
-        t += time_s;
-        tt += time_s * time_s;
-        y += level_db;
-        ty += time_s * level_db;
-    }
-    return -60 / ((count * ty - t * y) / (count * tt - t * t));
 }
 
 void hum(int cases, int first_case) {
