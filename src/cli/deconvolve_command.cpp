@@ -5,6 +5,7 @@
 #include "cli/excitation_option.hpp"
 #include "cli/output.hpp"
 #include "files/audio_file.hpp"
+#include "files/broadcast_info.hpp"
 #include "files/response_comment.hpp"
 
 #include <fmt/format.h>
@@ -49,6 +50,8 @@ int run_deconvolve(const Arguments& arguments, Console& console) {
 
     Examined examined = examine(recording, loopback, excitation, path);
     examined.report.response = response;
+    if (const auto info = broadcast_info(path))
+        examined.report.notes.push_back(sentence(*info));
     const ResponseInfo info{excitation.from_hz, excitation.to_hz, false};
     write_output(arguments, response,
                  wav_bytes({examined.response.samples}, file.rate_hz, SampleFormat::float32, to_comment(info),

@@ -8,9 +8,10 @@
 
 namespace ebbmark {
 
-/// Samples in flat tops: at least 3 equal samples in a row at the recording's highest or lowest value, entered by
-/// a jump of more than 2 % of it, held for at least half a millisecond, or lower than the wave around them
-/// would have been. A slow sine's own top is none of these: it is flat to 16 bits for a few samples only.
+/// Samples in flat tops: at least 3 equal samples in a row at the recording's highest or lowest value,
+/// entered by a jump of more than 2 % of it, held for at least half a millisecond, or lower than the wave
+/// around them would have been. A slow sine's own top is none of these: it is flat to 16 bits for a few
+/// samples only.
 std::size_t clipped_samples(std::span<const double> samples, double rate_hz);
 
 /// Where samples were lost, repeated or replaced: the first sample after each break. There the wave does not
