@@ -81,28 +81,35 @@ const std::vector<Command>& commands() {
          2, 3, declare_take, run_take},
         {"deconvolve", "measure", "RECORDING --sweep S --response IR.wav [OPTIONS]",
          "one recording to one impulse response",
-         "RECORDING is WAV, Broadcast Wave, RF64, FLAC or AIFF, 8 to 192 kHz, with extra seconds at either "
-         "end as it\n"
-         "comes. Repeats are averaged; two or more give the recorder's clock against the player's. Harmonics "
-         "of the\n"
-         "loudspeaker are cut off. A recording without the sweep in it is refused (exit code 3); a clipped "
-         "one is\n"
-         "deconvolved, flagged and ends with exit code 5. The response keeps in its file what the sweep "
-         "reached.\n\n"
+         "RECORDING is WAV, Broadcast Wave, RF64, FLAC or AIFF, 8 to 192 kHz, with extra time at either end "
+         "as it\n"
+         "comes: unknown start, unknown gain, clocks up to 300 ppm apart. Repeats are averaged, a disturbed "
+         "one left out;\n"
+         "two or more give the clock to 0.01 ppm, a single one to about 1 ppm. Harmonics of the loudspeaker "
+         "are cut off,\n"
+         "hum is taken out or its bands are left empty. Each check shows its figure, its limit and what to "
+         "do. Clipping,\n"
+         "lost samples and recordings with no measurable band end with exit code 5 and a flagged response; a "
+         "recording\n"
+         "without the sweep in it, or coded with loss, is refused (exit code 3).\n\n"
          "Example: ebbmark deconvolve take.wav --sweep test.toml --response response.wav --loopback 2\n",
          1, 1, declare_deconvolve, run_deconvolve},
-        {"import", "measure", "JOB VISIT FILE POSITION [OPTIONS]",
+        {"import", "measure", "JOB VISIT FILE POSITION... [OPTIONS]",
          "brings a recording or a response into a job",
          "FILE is copied into the job as it is, and never changed or replaced. With --sweep it is a "
          "recording of that\n"
          "sweep, otherwise an impulse response made elsewhere. POSITION is a source and a microphone of "
          "job.toml, such\n"
-         "as S1-M1. The first take of a visit starts the visit: fill in its visit.toml. At its end move the "
+         "as S1-M1. Several positions: the file holds a take for each, in that order, with any time between "
+         "them. Checks\n"
+         "as with deconvolve; an earlier visit tells when positions were mixed up, a loopback when the "
+         "distance is wrong.\n"
+         "The first take of a visit starts the visit: fill in its visit.toml. At its end move the "
          "microphone\n"
          "away and back to the first position, measure once more and add --return: that is how well "
          "positions repeat.\n\n"
-         "Example: ebbmark import studio before take1.wav S1-M1 --sweep test.toml\n",
-         4, 4, declare_import, run_import},
+         "Example: ebbmark import studio before tape.wav S1-M1 S1-M2 S1-M3 --sweep test.toml\n",
+         4, any, declare_import, run_import},
         {"exclude", "measure", "JOB TAKE --because TEXT [OPTIONS]", "leaves a take out of the results",
          "TAKE is VISIT/NAME, such as before/S1-M1-01. Nothing is deleted; the reason is part of the "
          "evidence.\n",

@@ -4,6 +4,7 @@
 #include "cli/examine.hpp"
 #include "cli/excitation_option.hpp"
 #include "cli/output.hpp"
+#include "cli/recorded_parts.hpp"
 #include "files/audio_file.hpp"
 #include "files/broadcast_info.hpp"
 #include "files/response_comment.hpp"
@@ -31,6 +32,7 @@ void declare_deconvolve(Options& options) {
     add_option(options, "response", "IR.wav", "where the impulse response goes");
     add_option(options, "loopback", "N", "this channel of the recording is the electrical loopback");
     add_option(options, "channel", "N", "the microphone's channel (the first that is no loopback)");
+    add_option(options, "distance", "LENGTH", "from loudspeaker to microphone; checked with --loopback");
     declare_output(options);
 }
 
@@ -42,17 +44,22 @@ int run_deconvolve(const Arguments& arguments, Console& console) {
     const std::string response = arguments.text("response");
     extension_of(response, {".wav"}, "response");
     require_free(arguments, response);
-    const AudioFile file = read_audio(path);
     const auto loopback_channel = arguments.whole_number("loopback", 1, 64);
-    const Signal recording = file.channel(microphone_channel(arguments, loopback_channel));
+    const int channel = microphone_channel(arguments, loopback_channel);
+    const double rate_hz = audio_header(path).rate_hz;
+    const Excitation excitation = read_excitation(arguments.text("sweep"), rate_hz);
+    const auto part = recorded_parts(path, channel, excitation, 1).front();
+    const AudioFile file = read_audio(path, range_of(part, rate_hz));
     const Signal loopback = loopback_channel ? file.channel(*loopback_channel) : Signal{};
-    const Excitation excitation = read_excitation(arguments.text("sweep"), file.rate_hz);
+    RecordingOptions options;
+    options.first_s = part ? part->from_s : 0;
+    options.distance_m = arguments.quantity("distance", Dimension::length);
 
-    Examined examined = examine(recording, loopback, excitation, path);
+    Examined examined = examine(file.channel(channel), loopback, excitation, path, options);
     examined.report.response = response;
     if (const auto info = broadcast_info(path))
         examined.report.notes.push_back(sentence(*info));
-    const ResponseInfo info{excitation.from_hz, excitation.to_hz, false};
+    const ResponseInfo info{excitation.from_hz, excitation.to_hz, false, examined.hum_hz};
     write_output(arguments, response,
                  wav_bytes({examined.response.samples}, file.rate_hz, SampleFormat::float32, to_comment(info),
                            response));

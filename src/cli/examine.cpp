@@ -2,8 +2,8 @@
 #include "cli/examine.hpp"
 
 #include "base/error.hpp"
+#include "cli/hum_bands.hpp"
 #include "decay/decay.hpp"
-#include "signal/recording.hpp"
 
 #include <fmt/format.h>
 
@@ -16,12 +16,6 @@ namespace {
 // T20 needs 25 dB and 10 dB of distance to the noise: ISO 3382-1, 5.3.3.
 constexpr double least_decay_range_db = 35;
 
-bool near_line(const Band& band, const std::vector<double>& lines_hz) {
-    return std::any_of(lines_hz.begin(), lines_hz.end(), [&](double hz) {
-        return hz > 0.89 * band.lower_hz && hz < 1.12 * band.upper_hz; // the filter's skirts reach that far
-    });
-}
-
 std::vector<ResponseBand> bands_of(const Recovered& recovered, const Excitation& excitation) {
     DecayOptions options;
     options.source_from_hz = excitation.from_hz;
@@ -30,7 +24,7 @@ std::vector<ResponseBand> bands_of(const Recovered& recovered, const Excitation&
     std::vector<ResponseBand> bands;
     for (const BandDecay& band : analyse_decay(recovered.found.response, options).bands) {
         ResponseBand row{band.band.nominal_hz, band.decay_range_db, {}};
-        if (near_line(band.band, recovered.hum_hz))
+        if (is_near(band.band, recovered.hum_hz))
             row.decay_range_db = Measured::none(Empty::disturbed);
         for (const BandDistortion& distortion : recovered.found.distortion)
             if (distortion.band == band.band)
@@ -66,13 +60,19 @@ std::optional<QualityCheck> decay_range_check(const std::vector<ResponseBand>& b
                            short_bands)};
 }
 
+bool has_measurable_band(const std::vector<ResponseBand>& bands) {
+    return std::any_of(bands.begin(), bands.end(), [](const ResponseBand& band) {
+        return band.decay_range_db && *band.decay_range_db >= least_decay_range_db;
+    });
+}
+
 } // namespace
 
 Examined examine(const Signal& recording, const Signal& loopback, const Excitation& excitation,
-                 const std::string& name) {
+                 const std::string& name, const RecordingOptions& options) {
     Recovered recovered;
     try {
-        recovered = recover(recording, excitation, loopback);
+        recovered = recover(recording, excitation, loopback, options);
     } catch (const Error& error) {
         throw Error(error.kind(), fmt::format("{}: {}", name, error.what()));
     }
@@ -84,9 +84,13 @@ Examined examine(const Signal& recording, const Signal& loopback, const Excitati
     report.accepted = recovered.accepted();
     report.bands = bands_of(recovered, excitation);
     report.checks = std::move(recovered.checks);
-    if (const auto check = decay_range_check(report.bands))
+    if (const auto check = decay_range_check(report.bands)) {
         report.checks.push_back(*check);
+        // Nothing measurable in it: no band decays far enough.
+        report.accepted = report.accepted && has_measurable_band(report.bands);
+    }
     report.notes = std::move(recovered.notes);
+    examined.hum_hz = std::move(recovered.hum_hz);
     examined.response = std::move(recovered.found.response);
     return examined;
 }

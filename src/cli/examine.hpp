@@ -3,19 +3,21 @@
 #pragma once
 
 #include "proof/deconvolve_report.hpp"
-#include "signal/deconvolution.hpp"
+#include "signal/recording.hpp"
 
 #include <string>
+#include <vector>
 
 namespace ebbmark {
 
 struct Examined {
     Signal response;
-    DeconvolveReport report; ///< without the response's file name
+    std::vector<double> hum_hz; ///< lines that may be left in it
+    DeconvolveReport report;    ///< without the response's file name
 };
 
 /// `name` stands for the recording in messages. Throws Error(unusable) where the sweep is not in it.
 Examined examine(const Signal& recording, const Signal& loopback, const Excitation& excitation,
-                 const std::string& name);
+                 const std::string& name, const RecordingOptions& options = {});
 
 } // namespace ebbmark

@@ -5,15 +5,17 @@
 #include "cli/excitation_option.hpp"
 #include "cli/occasion.hpp"
 #include "cli/output.hpp"
+#include "cli/place_checks.hpp"
+#include "cli/recorded_parts.hpp"
 #include "files/audio_file.hpp"
+#include "files/broadcast_info.hpp"
 #include "files/response_comment.hpp"
 #include "files/sweep_file.hpp"
 #include "files/whole_file.hpp"
 #include "job/job_folder.hpp"
 #include "proof/job_reports.hpp"
 
-#include <fmt/format.h>
-
+#include <algorithm>
 #include <filesystem>
 
 namespace ebbmark {
@@ -28,20 +30,56 @@ void keep_excitation(NewSound& sound, const std::string& path) {
         sound.excitation_bytes = read_whole(path, data_limit_bytes);
 }
 
-DeconvolveReport recording_report(const AudioFile& file, int channel, const NewSound& sound,
-                                  const std::string& sweep) {
-    const Signal loopback = sound.loopback_channel > 0 ? file.channel(sound.loopback_channel) : Signal{};
-    return examine(file.channel(channel), loopback, read_excitation(sweep, file.rate_hz), file.name).report;
+/// What a take is kept with.
+struct Brought {
+    NewTake take;
+    DeconvolveReport report;
+};
+
+void add_mixed_up(Brought& brought, PlaceChecks& places, const Signal& response) {
+    if (const auto check = places.mixed_up(parse_position(brought.take.position), response))
+        brought.report.checks.push_back(*check);
+}
+
+/// One take for each position, in the order in which they are in the file.
+std::vector<Brought> from_recording(const std::string& path, const std::string& sweep, const NewTake& common,
+                                    int loopback_channel, const std::vector<std::string>& positions,
+                                    PlaceChecks& places) {
+    const double rate_hz = audio_header(path).rate_hz;
+    const Excitation excitation = read_excitation(sweep, rate_hz);
+    const auto parts = recorded_parts(path, common.channel, excitation, positions.size());
+    std::vector<Brought> all;
+    for (std::size_t n = 0; n < positions.size(); ++n) {
+        Brought brought{common, {}};
+        brought.take.position = positions[n];
+        brought.take.segment = parts[n];
+        const AudioFile file = read_audio(path, range_of(parts[n], rate_hz));
+        RecordingOptions options = places.options(parse_position(positions[n]));
+        options.first_s = parts[n] ? parts[n]->from_s : 0;
+        const Signal loopback = loopback_channel > 0 ? file.channel(loopback_channel) : Signal{};
+        const std::string name = positions.size() > 1 ? path + ", " + positions[n] : path;
+        Examined examined = examine(file.channel(common.channel), loopback, excitation, name, options);
+        brought.report = std::move(examined.report);
+        add_mixed_up(brought, places, examined.response);
+        all.push_back(std::move(brought));
+    }
+    return all;
 }
 
 /// A response made elsewhere is kept as it is; what it rests on is not known here.
-DeconvolveReport response_report(const AudioFile& file, int channel) {
-    file.channel(channel); // refuses a channel that is not there
-    DeconvolveReport report;
-    report.rate_hz = file.rate_hz;
-    report.notes = {
+Brought from_response(const std::string& path, const NewTake& common, const std::string& position,
+                      NewSound& sound, PlaceChecks& places) {
+    const AudioFile file = read_audio(path);
+    const auto info = response_info(file.comment, file.name);
+    sound.kind = SoundKind::response;
+    sound.simulated = info && info->simulated;
+    Brought brought{common, {}};
+    brought.take.position = position;
+    brought.report.rate_hz = file.rate_hz;
+    brought.report.notes = {
         "An impulse response made elsewhere: its recording was not seen, so its quality was not checked."};
-    return report;
+    add_mixed_up(brought, places, file.channel(common.channel));
+    return brought;
 }
 
 } // namespace
@@ -58,36 +96,50 @@ void declare_import(Options& options) {
 int run_import(const Arguments& arguments, Console& console) {
     const auto& words = arguments.words();
     const std::string visit = words.at(1), path = words.at(2);
+    const std::vector<std::string> positions(words.begin() + 3, words.end());
     JobFolder job(words.at(0), Access::write);
-    const AudioFile file = read_audio(path);
     NewSound sound;
-    sound.bytes = read_whole(path, data_limit_bytes);
     sound.original_name = std::filesystem::path(path).filename().string();
     sound.loopback_channel = arguments.whole_number("loopback", 1, 64).value_or(0);
-    NewTake take;
-    take.position = words.at(3);
-    take.is_return = arguments.flag("return");
-    take.channel = arguments.whole_number("channel", 1, 64).value_or(sound.loopback_channel == 1 ? 2 : 1);
-
-    KeptTake kept{visit, take.position, "", {}};
+    NewTake common;
+    common.is_return = arguments.flag("return");
+    common.channel = arguments.whole_number("channel", 1, 64).value_or(sound.loopback_channel == 1 ? 2 : 1);
+    PlaceChecks places(job, visit);
+    std::vector<Brought> all;
     if (arguments.has("sweep")) {
         keep_excitation(sound, arguments.text("sweep"));
-        kept.report = recording_report(file, take.channel, sound, arguments.text("sweep"));
+        all =
+            from_recording(path, arguments.text("sweep"), common, sound.loopback_channel, positions, places);
+    } else if (positions.size() > 1) {
+        throw Error(ErrorKind::usage,
+                    "several positions in one file need --sweep with what was played; an impulse response "
+                    "belongs to one position");
     } else {
-        sound.kind = SoundKind::response;
-        const auto info = response_info(file.comment, file.name);
-        sound.simulated = info && info->simulated;
-        kept.report = response_report(file, take.channel);
+        all = {from_response(path, common, positions.front(), sound, places)};
     }
-    take.accepted = kept.report.accepted;
-    take.checks = kept.report.checks;
-    sound.takes = {take};
-    kept.report.command = "import";
-    kept.report.response = path;
-    kept.report.simulated = sound.simulated;
-    kept.take = job.keep(visit, sound, occasion_of(console)).front();
-    emit_report(arguments, console, KeepReport{"import", sound.simulated, {kept}});
-    return take.accepted ? 0 : static_cast<int>(ErrorKind::rejected);
+    const auto info = broadcast_info(path);
+    for (Brought& brought : all) {
+        brought.take.accepted = brought.report.accepted;
+        brought.take.checks = brought.report.checks;
+        if (info)
+            brought.report.notes.push_back(sentence(*info));
+        sound.takes.push_back(brought.take);
+    }
+    sound.recorded = info ? sentence(*info) : "";
+    sound.bytes = read_whole(path, data_limit_bytes);
+    const auto ids = job.keep(visit, sound, occasion_of(console));
+    KeepReport report{"import", sound.simulated, {}};
+    for (std::size_t n = 0; n < all.size(); ++n) {
+        DeconvolveReport& one = all[n].report;
+        one.command = "import";
+        one.response = path;
+        one.simulated = sound.simulated;
+        report.takes.push_back({visit, all[n].take.position, ids[n], one});
+    }
+    emit_report(arguments, console, report);
+    const bool accepted =
+        std::all_of(all.begin(), all.end(), [](const Brought& one) { return one.report.accepted; });
+    return accepted ? 0 : static_cast<int>(ErrorKind::rejected);
 }
 
 } // namespace ebbmark

@@ -2,13 +2,14 @@
 #include "cli/job_analysis.hpp"
 
 #include "base/error.hpp"
+#include "cli/hum_bands.hpp"
+#include "cli/recorded_parts.hpp"
 #include "cli/version.hpp"
 #include "decay/takes.hpp"
 #include "files/audio_file.hpp"
 #include "files/response_comment.hpp"
 #include "job/results.hpp"
-#include "signal/deconvolution.hpp"
-#include "signal/samples.hpp"
+#include "signal/recording.hpp"
 
 #include <fmt/format.h>
 
@@ -19,16 +20,6 @@ namespace ebbmark {
 
 namespace {
 
-Signal segment_of(Signal sound, const std::optional<Segment>& segment) {
-    if (!segment)
-        return sound;
-    const std::size_t from = std::min(frames(segment->from_s, sound.rate_hz), sound.size());
-    const std::size_t to = std::min(frames(segment->to_s, sound.rate_hz), sound.size());
-    return {{sound.samples.begin() + static_cast<std::ptrdiff_t>(from),
-             sound.samples.begin() + static_cast<std::ptrdiff_t>(to)},
-            sound.rate_hz};
-}
-
 Excitation excitation_for(const JobFolder& job, const Take& take, double rate_hz) {
     if (!take.sweep)
         return excitation_of(read_audio(job.excitation_file(take)).channel(1));
@@ -38,19 +29,22 @@ Excitation excitation_for(const JobFolder& job, const Take& take, double rate_hz
 }
 
 TakeResponse from_recording(const JobFolder& job, const Take& take) {
-    const AudioFile sound = read_audio(job.sound_file(take));
-    const Signal recording = segment_of(sound.channel(take.channel), take.segment);
-    const Signal loopback =
-        take.loopback_channel > 0 ? segment_of(sound.channel(take.loopback_channel), take.segment) : Signal{};
+    const std::filesystem::path path = job.sound_file(take);
+    const AudioFile sound = read_audio(path, range_of(take.segment, audio_header(path).rate_hz));
+    const Signal recording = sound.channel(take.channel);
+    const Signal loopback = take.loopback_channel > 0 ? sound.channel(take.loopback_channel) : Signal{};
     const Excitation excitation = excitation_for(job, take, sound.rate_hz);
-    return {deconvolve(recording, excitation, loopback).response, excitation.from_hz, excitation.to_hz};
+    Recovered recovered = recover(recording, excitation, loopback);
+    return {std::move(recovered.found.response), excitation.from_hz, excitation.to_hz,
+            std::move(recovered.hum_hz)};
 }
 
 TakeResponse from_response(const std::filesystem::path& path, int channel) {
     const AudioFile sound = read_audio(path);
     const auto info = response_info(sound.comment, sound.name);
     const Signal response = sound.channel(channel);
-    return info ? TakeResponse{response, info->source_from_hz, info->source_to_hz} : TakeResponse{response};
+    return info ? TakeResponse{response, info->source_from_hz, info->source_to_hz, info->hum_hz}
+                : TakeResponse{response};
 }
 
 std::vector<std::string> visit_names(const JobFolder& job) {
@@ -74,7 +68,7 @@ TakeResponse response_of(const JobFolder& job, const Take& take) {
         return from_response(*kept, 1);
     TakeResponse made = from_recording(job, take);
     if (job.writable()) {
-        const ResponseInfo info{made.source_from_hz, made.source_to_hz, take.simulated};
+        const ResponseInfo info{made.source_from_hz, made.source_to_hz, take.simulated, made.hum_hz};
         write_result(job, file_name_of(take),
                      wav_bytes({made.response.samples}, made.response.rate_hz, SampleFormat::float32,
                                to_comment(info), file_name_of(take)),
@@ -109,6 +103,7 @@ std::vector<PositionDecay> analyse_visit(const JobFolder& job, const std::string
             own.source_from_hz = made.source_from_hz;
             own.source_to_hz = made.source_to_hz;
             decays.push_back(analyse_decay(made.response, own));
+            leave_out_near(decays.back(), made.hum_hz);
             entry.takes.push_back(take.name());
             entry.rate_hz = made.response.rate_hz;
         }

@@ -3,6 +3,7 @@
 
 #include "base/error.hpp"
 #include "cli/examine.hpp"
+#include "cli/place_checks.hpp"
 #include "files/audio_file.hpp"
 #include "files/hash.hpp"
 #include "files/whole_file.hpp"
@@ -24,7 +25,8 @@ DeconvolveReport rejected(double rate_hz, QualityCheck check) {
     return report;
 }
 
-DeconvolveReport report_of(const Recording& recording, const Sweep& sweep, const std::string& position) {
+DeconvolveReport report_of(const Recording& recording, const Sweep& sweep, const Position& position,
+                           PlaceChecks& places) {
     const Signal& microphone = recording.channels[0];
     const Signal loopback = recording.channels.size() > 1 ? recording.channels[1] : Signal{};
     const double planned = static_cast<double>(whole_signal(sweep).size());
@@ -35,7 +37,11 @@ DeconvolveReport report_of(const Recording& recording, const Sweep& sweep, const
             {"lost samples", planned - arrived, 0, "samples", false,
              recording.ending == Ending::failed ? recording.fault : "stopped by hand: repeat the take"});
     try {
-        return examine(microphone, loopback, excitation_of(sweep), position).report;
+        Examined examined =
+            examine(microphone, loopback, excitation_of(sweep), position.name(), places.options(position));
+        if (const auto check = places.mixed_up(position, examined.response))
+            examined.report.checks.push_back(*check);
+        return std::move(examined.report);
     } catch (const Error& error) {
         if (error.kind() == ErrorKind::bug)
             throw;
@@ -89,7 +95,8 @@ MeasuredTake measure_take(JobFolder& job, SoundDevice& device, const Sweep& swee
 
     MeasuredTake measured{{situation.visit, position.name(), "", {}}, recording.ending, recording.fault};
     DeconvolveReport& report = measured.kept.report;
-    report = report_of(recording, sweep, position.name());
+    PlaceChecks places(job, situation.visit);
+    report = report_of(recording, sweep, position, places);
     add_messages(report, recording);
     report.command = "take";
     report.simulated = sound.simulated;

@@ -34,6 +34,11 @@ using SoundHandle = std::unique_ptr<SNDFILE, CloseSound>;
     throw Error(ErrorKind::unusable, fmt::format("{}: {}; {}", name, what, mend));
 }
 
+[[noreturn]] void refuse_channel(std::string_view name, int number, std::size_t channels) {
+    refuse(name, fmt::format("has no channel {}", number),
+           fmt::format("it has {}, counted from 1", channels));
+}
+
 constexpr std::string_view lossless_mend = "give the original recording as WAV, FLAC, AIFF, W64 or CAF";
 
 /// What the first bytes of a file look like, for the message about a file that is no sound.
@@ -53,6 +58,31 @@ std::string guess(const fs::path& path) {
     if (head.starts_with("PK"))
         return "is a zip archive and no audio file";
     return "is no audio file of a known format";
+}
+
+constexpr std::string_view lossy = "is coded with loss, and the coder removes the faint end of a decay";
+
+/// Codings of telephones, video cameras and players, by the first bytes that their standards fix.
+bool is_lossy_head(std::string_view head) {
+    // Source: published. ISO/IEC 14496-12 ("ftyp" at byte 4), RFC 3533 (Ogg), RFC 4867 (AMR), ETSI TS 103 190
+    // and ATSC A/52 (0B 77), ISO/IEC 13818-7 and 11172-3 (sync word of eleven bits), the identifier of the
+    // Advanced Systems Format, and the tag in front of layer III.
+    const auto byte = [&](std::size_t n) { return static_cast<unsigned char>(head[n]); };
+    return head.size() >= 12 &&
+           (head.substr(4, 4) == "ftyp" || head.starts_with("OggS") || head.starts_with("#!AMR") ||
+            head.starts_with("\x0B\x77") || head.starts_with("\x30\x26\xB2\x75") || head.starts_with("ID3") ||
+            (byte(0) == 0xFF && (byte(1) & 0xE0) == 0xE0 && byte(1) != 0xFF));
+}
+
+[[noreturn]] void refuse_unknown(const fs::path& path) {
+    std::ifstream file(path, std::ios::binary);
+    std::string head(12, '\0');
+    file.read(head.data(), static_cast<std::streamsize>(head.size()));
+    refuse(path.string(),
+           is_lossy_head(head) ? "is of a format whose sound is coded with loss as a rule, and such a coder "
+                                 "removes the faint end of a decay"
+                               : guess(path),
+           lossless_mend);
 }
 
 std::string_view container_name(int format) {
@@ -114,7 +144,7 @@ std::uint64_t promised_frames(const SF_INFO& info) {
 void check_format(std::string_view name, const SF_INFO& info) {
     const bool known = !container_name(info.format).empty();
     if (is_lossy_container(info.format) || (known && sample_bits(info.format) == 0))
-        refuse(name, "is coded with loss, and the coder removes the faint end of a decay", lossless_mend);
+        refuse(name, lossy, lossless_mend);
     if (!known)
         refuse(name, "is an audio file of a format that is not read here", lossless_mend);
     if (info.samplerate < 8000 || info.samplerate > 192000)
@@ -123,9 +153,6 @@ void check_format(std::string_view name, const SF_INFO& info) {
     if (info.channels > most_channels)
         refuse(name, fmt::format("has {} channels", info.channels),
                fmt::format("export at most {}", most_channels));
-    if (promised_frames(info) > most_samples / static_cast<std::uint64_t>(std::max(info.channels, 1)))
-        refuse(name, fmt::format("promises {} frames of {} channels", info.frames, info.channels),
-               fmt::format("cut the recording: at most {} samples in all are read", most_samples));
 }
 
 /// A file with less sound than its header promises was cut while copying, or the recorder was stopped hard.
@@ -157,30 +184,58 @@ void check_samples(std::string_view name, const std::vector<double>& block, std:
                    "export the file again from the original recording");
 }
 
-void read_samples(SNDFILE* file, const SF_INFO& info, AudioFile& audio) {
-    constexpr sf_count_t frames_at_once = 1 << 14;
-    const auto channels = static_cast<std::size_t>(info.channels);
-    audio.channels.resize(channels);
+struct OpenSound {
+    std::string name;
+    SF_INFO info{};
+    SoundHandle handle;
+};
+
+OpenSound open_sound(const fs::path& path) {
+    require_readable(path);
+    OpenSound sound;
+    sound.name = path.string();
+    if (fs::file_size(path) == 0)
+        refuse(sound.name, "is empty (0 bytes)", "copy it again from the recorder or record again");
+    sound.handle.reset(sf_open(path.c_str(), SFM_READ, &sound.info));
+    if (!sound.handle)
+        refuse_unknown(path);
+    check_format(sound.name, sound.info);
+    check_whole(path, sound.info);
+    return sound;
+}
+
+/// Gives interleaved blocks of the range, in order.
+void for_each_block(OpenSound& sound, const AudioRange& range,
+                    const std::function<void(const std::vector<double>&)>& take) {
+    constexpr std::size_t frames_at_once = 1 << 14;
+    const auto channels = static_cast<std::size_t>(sound.info.channels);
+    const std::uint64_t promised = promised_frames(sound.info);
+    const std::size_t wanted =
+        promised == 0
+            ? range.count
+            : std::min<std::size_t>(range.count, promised - std::min<std::size_t>(range.first, promised));
+    if (range.first > 0)
+        sf_seek(sound.handle.get(), static_cast<sf_count_t>(range.first), SEEK_SET);
     std::vector<double> block;
-    sf_count_t got = 0;
-    do {
-        block.resize(static_cast<std::size_t>(frames_at_once) * channels);
-        got = sf_readf_double(file, block.data(), frames_at_once);
-        block.resize(static_cast<std::size_t>(std::max<sf_count_t>(got, 0)) * channels);
-        check_samples(audio.name, block, channels, audio.frames());
-        for (std::size_t i = 0; i < block.size(); ++i)
-            audio.channels[i % channels].push_back(block[i]);
-        if (audio.frames() > most_samples / channels)
-            refuse(audio.name, fmt::format("holds more than {} samples", most_samples), "cut the recording");
-    } while (got > 0);
-    const std::uint64_t promised = promised_frames(info);
-    if (audio.frames() < promised)
-        refuse(audio.name,
-               fmt::format("is cut off or damaged: {} of {} frames are missing at its end",
-                           promised - audio.frames(), promised),
+    std::size_t done = 0;
+    while (done < wanted) {
+        block.resize(std::min(frames_at_once, wanted - done) * channels);
+        const sf_count_t got = sf_readf_double(sound.handle.get(), block.data(),
+                                               static_cast<sf_count_t>(block.size() / channels));
+        if (got <= 0)
+            break;
+        block.resize(static_cast<std::size_t>(got) * channels);
+        check_samples(sound.name, block, channels, range.first + done);
+        done += static_cast<std::size_t>(got);
+        take(block);
+    }
+    if (promised > 0 && done < wanted)
+        refuse(sound.name,
+               fmt::format("is cut off or damaged: {} of {} frames are missing at its end", wanted - done,
+                           promised),
                "copy the file again from the recorder or export it again");
-    if (audio.frames() == 0)
-        refuse(audio.name, "holds no samples", "the recording was not finished or is empty: record again");
+    if (done == 0)
+        refuse(sound.name, "holds no samples", "the recording was not finished or is empty: record again");
 }
 
 // The WAV writer collects the file's bytes in memory, so that they reach the disk whole or not at all.
@@ -271,32 +326,54 @@ void write_samples(SNDFILE* file, const std::vector<std::vector<double>>& channe
 
 Signal AudioFile::channel(int number) const {
     if (number < 1 || static_cast<std::size_t>(number) > channels.size())
-        refuse(name, fmt::format("has no channel {}", number),
-               fmt::format("it has {}, counted from 1", channels.size()));
+        refuse_channel(name, number, channels.size());
     return {channels[static_cast<std::size_t>(number) - 1], rate_hz};
 }
 
-AudioFile read_audio(const fs::path& path) {
-    require_readable(path);
-    const std::string name = path.string();
-    if (fs::file_size(path) == 0)
-        refuse(name, "is empty (0 bytes)", "copy it again from the recorder or record again");
-    SF_INFO info{};
-    const SoundHandle file(sf_open(path.c_str(), SFM_READ, &info));
-    if (!file)
-        refuse(name, guess(path), lossless_mend);
-    check_format(name, info);
-    check_whole(path, info);
+AudioFile read_audio(const fs::path& path, const AudioRange& range) {
+    OpenSound sound = open_sound(path);
+    const SF_INFO& info = sound.info;
+    const auto channels = static_cast<std::size_t>(info.channels);
     AudioFile audio;
-    audio.name = name;
+    audio.name = sound.name;
     audio.rate_hz = info.samplerate;
     const int bits = sample_bits(info.format);
     audio.integer_bits = std::max(bits, 0);
     audio.format = fmt::format("{}, {}-bit {}", container_name(info.format), std::abs(bits),
                                bits > 0 ? "integer" : "float");
-    audio.comment = comment_of(file.get());
-    read_samples(file.get(), info, audio);
+    audio.comment = comment_of(sound.handle.get());
+    audio.channels.resize(channels);
+    if (std::min<std::uint64_t>(range.count, promised_frames(info)) > most_samples / channels)
+        refuse(audio.name, fmt::format("promises {} frames of {} channels", info.frames, info.channels),
+               fmt::format("cut the recording: at most {} samples in all are read", most_samples));
+    for_each_block(sound, range, [&](const std::vector<double>& block) {
+        for (std::size_t i = 0; i < block.size(); ++i)
+            audio.channels[i % channels].push_back(block[i]);
+        if (audio.frames() > most_samples / channels)
+            refuse(audio.name, fmt::format("holds more than {} samples", most_samples), "cut the recording");
+    });
     return audio;
+}
+
+AudioHeader audio_header(const fs::path& path) {
+    const OpenSound sound = open_sound(path);
+    return {static_cast<double>(sound.info.samplerate), static_cast<std::size_t>(promised_frames(sound.info)),
+            sound.info.channels};
+}
+
+void read_channel(const fs::path& path, int channel,
+                  const std::function<void(std::span<const double>)>& take) {
+    OpenSound sound = open_sound(path);
+    const auto channels = static_cast<std::size_t>(sound.info.channels);
+    if (channel < 1 || static_cast<std::size_t>(channel) > channels)
+        refuse_channel(sound.name, channel, channels);
+    std::vector<double> one;
+    for_each_block(sound, {}, [&](const std::vector<double>& block) {
+        one.clear();
+        for (std::size_t i = static_cast<std::size_t>(channel) - 1; i < block.size(); i += channels)
+            one.push_back(block[i]);
+        take(one);
+    });
 }
 
 std::string wav_bytes(const std::vector<std::vector<double>>& channels, double rate_hz, SampleFormat format,

@@ -6,7 +6,10 @@
 #include "files/whole_file.hpp"
 
 #include <cstddef>
+#include <cstdint>
 #include <filesystem>
+#include <functional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -27,11 +30,32 @@ struct AudioFile {
     std::string name; ///< as given, for messages
 };
 
-/// Reads WAV, Broadcast Wave, RF64, FLAC, AIFF, W64 and CAF whole. Throws Error(unusable) that names the
-/// file, the place and the mend where it is missing, empty, no such file, cut off, of a lossy format, holds
-/// samples that are no finite numbers, no samples, over 64 channels, over 2^28 samples, or a rate outside 8
-/// to 192 kHz.
-AudioFile read_audio(const std::filesystem::path& path);
+/// Frames of a file, counted from 0.
+struct AudioRange {
+    std::size_t first = 0;
+    std::size_t count = SIZE_MAX; ///< as many as there are
+};
+
+/// Reads WAV, Broadcast Wave, RF64, FLAC, AIFF, W64 and CAF, whole or a range of it. Throws Error(unusable)
+/// that names the file, the place and the mend where it is missing, empty, no such file, cut off, of a lossy
+/// format, holds samples that are no finite numbers, no samples, over 64 channels, over 2^28 samples in the
+/// range, or a rate outside 8 to 192 kHz.
+AudioFile read_audio(const std::filesystem::path& path, const AudioRange& range = {});
+
+/// What the header says.
+struct AudioHeader {
+    double rate_hz = 0;
+    std::size_t frames = 0; ///< 0 where it does not say
+    int channels = 0;
+};
+
+/// Throws as read_audio does for what it can see.
+AudioHeader audio_header(const std::filesystem::path& path);
+
+/// Gives one channel, counted from 1, block by block, so that a long file needs little memory. Throws as
+/// read_audio does, but for the number of samples.
+void read_channel(const std::filesystem::path& path, int channel,
+                  const std::function<void(std::span<const double>)>& take);
 
 enum class SampleFormat { pcm24, float32 };
 

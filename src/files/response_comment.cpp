@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <charconv>
 #include <cmath>
 
@@ -34,11 +35,26 @@ std::optional<double> number(std::optional<std::string_view> text) {
     return value;
 }
 
+/// Numbers between blanks; nothing where one is damaged.
+std::optional<std::vector<double>> numbers(std::string_view text) {
+    std::vector<double> values;
+    while (!text.empty()) {
+        const auto end = std::min(text.find(' '), text.size());
+        const auto value = number(text.substr(0, end));
+        if (!value)
+            return {};
+        values.push_back(*value);
+        text.remove_prefix(std::min(end + 1, text.size()));
+    }
+    return values;
+}
+
 } // namespace
 
 std::string to_comment(const ResponseInfo& info) {
-    return fmt::format("{}; source_from_hz={}; source_to_hz={}; simulated={}", mark, info.source_from_hz,
-                       info.source_to_hz, info.simulated);
+    const std::string text = fmt::format("{}; source_from_hz={}; source_to_hz={}; simulated={}", mark,
+                                         info.source_from_hz, info.source_to_hz, info.simulated);
+    return info.hum_hz.empty() ? text : fmt::format("{}; hum_hz={:.6g}", text, fmt::join(info.hum_hz, " "));
 }
 
 std::optional<ResponseInfo> response_info(std::string_view comment, std::string_view file) {
@@ -47,12 +63,13 @@ std::optional<ResponseInfo> response_info(std::string_view comment, std::string_
     const auto from = number(field(comment, "source_from_hz"));
     const auto to = number(field(comment, "source_to_hz"));
     const auto simulated = field(comment, "simulated");
-    if (!from || !to || (simulated != "true" && simulated != "false"))
+    const auto hum = numbers(field(comment, "hum_hz").value_or(""));
+    if (!from || !to || !hum || (simulated != "true" && simulated != "false"))
         throw Error(ErrorKind::unusable,
                     fmt::format("{}: the comment in the file is damaged (\"{}\"); make the response again "
                                 "from its recording",
                                 file, comment));
-    return ResponseInfo{*from, *to, simulated == "true"};
+    return ResponseInfo{*from, *to, simulated == "true", *hum};
 }
 
 } // namespace ebbmark

@@ -39,6 +39,7 @@ struct NewSound {
     SoundKind kind = SoundKind::recording;
     std::string bytes;         ///< of the file, whole
     std::string original_name; ///< with its ending, such as "rec 7.wav"
+    std::string recorded;      ///< what the recorder wrote into the file, or empty
     std::string device = "file";
     bool simulated = false;
     int loopback_channel = 0; ///< 0: none

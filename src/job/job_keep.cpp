@@ -143,6 +143,7 @@ Take JobFolder::take_of(const std::string& visit, const NewSound& sound, const N
     take.checks = asked.checks;
     take.kind = sound.kind;
     take.original_name = writable_name(sound.original_name);
+    take.recorded = writable_name(sound.recorded);
     take.channel = asked.channel;
     take.loopback_channel = sound.loopback_channel;
     take.segment = asked.segment;

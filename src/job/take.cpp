@@ -21,7 +21,7 @@ std::string sound_table(const Take& take) {
     std::string text =
         fmt::format("[sound]\nkind = \"{}\"\n", take.kind == SoundKind::recording ? "recording" : "response");
     text += text_line("file", take.sound) + text_line("sha256", take.sound_sha256) +
-            text_line("original_name", take.original_name);
+            text_line("original_name", take.original_name) + text_line("recorded", take.recorded);
     text += fmt::format("channel = {}\nloopback_channel = {}\n", take.channel, take.loopback_channel);
     if (take.segment)
         text += fmt::format("segment_s = [{}, {}]\n", take.segment->from_s, take.segment->to_s);
@@ -42,6 +42,7 @@ void read_sound(const TomlTable& table, Take& take) {
     take.sound = table.need("file").text();
     take.sound_sha256 = table.need("sha256").text();
     take.original_name = table.text_or("original_name", "");
+    take.recorded = table.text_or("recorded", "");
     take.channel = table.need("channel").whole(1, 64);
     take.loopback_channel = table.need("loopback_channel").whole(0, 64);
     if (const auto segment = table.find("segment_s")) {

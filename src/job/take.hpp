@@ -44,6 +44,7 @@ struct Take {
     std::string sound; ///< path in the job folder
     std::string sound_sha256;
     std::string original_name; ///< of the file that was brought in
+    std::string recorded;      ///< what the recorder wrote into it: when and what, as a sentence
     int channel = 1;           ///< counted from 1
     int loopback_channel = 0;  ///< electrical loopback; 0: none
     std::optional<Segment> segment;

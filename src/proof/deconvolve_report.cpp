@@ -10,6 +10,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <set>
 
@@ -33,6 +34,17 @@ Json band_json(const ResponseBand& band) {
     json["distortion_percent"] = json_number(band.distortion_percent);
     json["empty"] = empty;
     return json;
+}
+
+bool all_held(const DeconvolveReport& report) {
+    return std::all_of(report.checks.begin(), report.checks.end(),
+                       [](const QualityCheck& check) { return check.held; });
+}
+
+texts::Text verdict_text(const DeconvolveReport& report) {
+    if (!report.accepted)
+        return texts::response_rejected;
+    return all_held(report) ? texts::response_accepted : texts::response_noted;
 }
 
 std::string checks_text(const std::vector<QualityCheck>& checks) {
@@ -98,9 +110,7 @@ std::string to_csv(const DeconvolveReport& report) {
 
 std::string to_text(const DeconvolveReport& report) {
     std::string text = report.simulated ? std::string(texts::simulated_line) + "\n\n" : "";
-    text += wrapped(
-        fmt::format(fmt::runtime(report.accepted ? texts::response_accepted : texts::response_rejected),
-                    plain_text(report.response)));
+    text += wrapped(fmt::format(fmt::runtime(verdict_text(report)), plain_text(report.response)));
     if (report.delay_s)
         text += wrapped(
             fmt::format(fmt::runtime(texts::response_delay), cell(to_microsecond(*report.delay_s), 7)));

@@ -218,6 +218,7 @@ inline constexpr Text absorption_key =
 // ---- recording to response
 
 inline constexpr Text response_accepted = "Accepted: {}";
+inline constexpr Text response_noted = "Accepted with notes: {}";
 inline constexpr Text response_rejected = "REJECTED by its own checks: {}";
 inline constexpr Text response_delay = "The sweep starts {}\u00a0s after the start of the recording.";
 inline constexpr Text response_drift = "The recorder's clock runs {}\u00a0ppm {} than the player's.";

@@ -46,12 +46,12 @@ bool inside_used_sweep(const Deconvolved& found, double time_s, double length_s)
     });
 }
 
-QualityCheck lost_check(const Deconvolved& found, const Excitation& excitation) {
+QualityCheck lost_check(const Deconvolved& found, const Excitation& excitation, double first_s) {
     std::vector<std::string> places;
     for (const std::size_t at : found.breaks) {
         const double time_s = static_cast<double>(at) / excitation.sweep.rate_hz;
         if (inside_used_sweep(found, time_s, excitation.sweep.duration_s() + 0.5))
-            places.push_back(fmt::format("{:.2f} s", time_s));
+            places.push_back(fmt::format("{:.2f} s", first_s + time_s));
     }
     return {"lost samples",
             static_cast<double>(places.size()),
@@ -64,14 +64,14 @@ QualityCheck lost_check(const Deconvolved& found, const Excitation& excitation) 
                 listed(places))};
 }
 
-QualityCheck disturbance_check(const Deconvolved& found, const Excitation& excitation) {
+QualityCheck disturbance_check(const Deconvolved& found, const Excitation& excitation, double first_s) {
     std::vector<std::string> places;
     for (const Disturbance& d : found.disturbances)
         if (d.sweep < 0 ||
             std::count(found.used.begin(), found.used.end(), static_cast<std::size_t>(d.sweep)) > 0)
             if (inside_used_sweep(found, d.from_s, excitation.sweep.duration_s() + 2))
                 places.push_back(
-                    fmt::format("{:.1f} s in {:.0f} to {:.0f} Hz", d.from_s, d.from_hz, d.to_hz));
+                    fmt::format("{:.1f} s in {:.0f} to {:.0f} Hz", first_s + d.from_s, d.from_hz, d.to_hz));
     return {"disturbance",
             static_cast<double>(places.size()),
             0,
@@ -224,9 +224,7 @@ Signal part_of(const Signal& signal, const TakePart& part) {
 
 /// Where the one take is, in a recording much longer than the test signal.
 std::optional<TakePart> part_with_sweeps(const Signal& recording, const Excitation& excitation) {
-    const double played_s =
-        excitation.sweep.duration_s() + (excitation.repeats - 1) * excitation.repeat_period_s;
-    if (recording.rate_hz != excitation.sweep.rate_hz || recording.duration_s() < 2 * played_s + 15)
+    if (recording.rate_hz != excitation.sweep.rate_hz || !is_long(recording.duration_s(), excitation))
         return {};
     const auto parts = takes_in(recording.samples, excitation);
     if (parts.empty())
@@ -248,16 +246,17 @@ bool Recovered::accepted() const {
 Recovered recover(const Signal& recording, const Excitation& excitation, const Signal& loopback,
                   const RecordingOptions& options) {
     if (const auto part = part_with_sweeps(recording, excitation)) {
-        auto recovered = recover(part_of(recording, *part), excitation,
-                                 loopback.samples.empty() ? Signal{} : part_of(loopback, *part), options);
-        recovered.found.delay_s += static_cast<double>(part->first) / recording.rate_hz;
-        return recovered;
+        RecordingOptions inside = options;
+        inside.first_s += static_cast<double>(part->first) / recording.rate_hz;
+        return recover(part_of(recording, *part), excitation,
+                       loopback.samples.empty() ? Signal{} : part_of(loopback, *part), inside);
     }
     const std::size_t clipped = clipped_samples(recording.samples, recording.rate_hz);
     const auto broken =
         clipped > 0 ? std::vector<std::size_t>() : breaks(recording.samples, recording.rate_hz);
     Recovered recovered;
     recovered.found = deconvolve(recording, excitation, loopback, {options.shared_clock, true, broken});
+    recovered.found.delay_s += options.first_s;
     const Deconvolved& found = recovered.found;
     for (const HumLine& line : found.hum.lines)
         if (line.decay_range_db < least_hum_range_db)
@@ -266,8 +265,8 @@ Recovered recover(const Signal& recording, const Excitation& excitation, const S
     auto& checks = recovered.checks;
     checks.push_back({"sweep found", found.peak_over_noise_db, least_peak_over_noise_db, "dB", true, ""});
     checks.push_back(clipping_check(clipped));
-    checks.push_back(lost_check(found, excitation));
-    checks.push_back(disturbance_check(found, excitation));
+    checks.push_back(lost_check(found, excitation, options.first_s));
+    checks.push_back(disturbance_check(found, excitation, options.first_s));
     checks.push_back(hum_check(recovered));
     if (const auto check = variation_check(found))
         checks.push_back(*check);

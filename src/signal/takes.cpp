@@ -3,7 +3,6 @@
 
 #include "base/error.hpp"
 #include "signal/compression.hpp"
-#include "signal/resampling.hpp"
 #include "signal/samples.hpp"
 
 #include <fmt/format.h>
@@ -36,11 +35,10 @@ Excitation lowered(const Excitation& excitation) {
     return low;
 }
 
-/// When sweeps start, in seconds, in order.
-std::vector<double> sweep_times(std::span<const double> recording, const Excitation& excitation) {
-    const Excitation low = lowered(excitation);
+/// When sweeps start, in seconds, in order; `samples` at the rate of `low`.
+std::vector<double> sweep_times(const std::vector<double>& samples, const Excitation& low,
+                                const Excitation& excitation) {
     const double rate_hz = low.sweep.rate_hz;
-    const auto samples = resampled(recording, excitation.sweep.rate_hz / rate_hz);
     Compressor compress(low, samples.size());
     auto divided = compress(samples);
     divided.resize(samples.size());
@@ -84,10 +82,8 @@ std::vector<std::vector<double>> grouped(const std::vector<double>& times, const
     return groups;
 }
 
-} // namespace
-
-std::vector<TakePart> takes_in(std::span<const double> recording, const Excitation& excitation) {
-    const auto groups = grouped(sweep_times(recording, excitation), excitation);
+std::vector<TakePart> parts_of(const std::vector<std::vector<double>>& groups, std::size_t length,
+                               const Excitation& excitation) {
     const double rate_hz = excitation.sweep.rate_hz, sweep_s = excitation.sweep.duration_s();
     std::vector<TakePart> parts;
     for (std::size_t g = 0; g < groups.size(); ++g) {
@@ -99,28 +95,70 @@ std::vector<TakePart> takes_in(std::span<const double> recording, const Excitati
         double last_s = end_s + after_s;
         if (g + 1 < groups.size())
             last_s = std::min(last_s, std::max(end_s, groups[g + 1].front() - 0.05));
-        const std::size_t first = std::min(frames(first_s, rate_hz), recording.size());
-        const std::size_t last = std::min(frames(last_s, rate_hz), recording.size());
+        const std::size_t first = std::min(frames(first_s, rate_hz), length);
+        const std::size_t last = std::min(frames(last_s, rate_hz), length);
         parts.push_back({first, last - first, static_cast<int>(groups[g].size())});
     }
     return parts;
 }
 
-std::vector<TakePart> takes_in(std::span<const double> recording, const Excitation& excitation,
-                               std::size_t wanted) {
-    auto parts = takes_in(recording, excitation);
+} // namespace
+
+TakeSearch::TakeSearch(const Excitation& excitation) : excitation_(excitation), low_(lowered(excitation)) {
+    if (low_.sweep.rate_hz != excitation.sweep.rate_hz)
+        resampler_.emplace(excitation.sweep.rate_hz / low_.sweep.rate_hz);
+}
+
+void TakeSearch::add(std::span<const double> samples) {
+    length_ += samples.size();
+    if (resampler_)
+        resampler_->add(samples, samples_);
+    else
+        samples_.insert(samples_.end(), samples.begin(), samples.end());
+}
+
+std::vector<TakePart> TakeSearch::takes() {
+    if (resampler_)
+        resampler_->finish(samples_);
+    return parts_of(grouped(sweep_times(samples_, low_, excitation_), excitation_), length_, excitation_);
+}
+
+std::vector<TakePart> TakeSearch::takes(std::size_t wanted) {
+    auto parts = takes();
     if (parts.size() == wanted)
         return parts;
+    if (parts.empty())
+        throw Error(ErrorKind::unusable,
+                    "the sweep is not in the recording; check that --sweep describes what was played, and "
+                    "that the microphone was connected and its gain up");
     std::string times;
     for (const TakePart& part : parts)
-        times += fmt::format("{}{:.1f} s", times.empty() ? ", near " : ", ",
-                             static_cast<double>(part.first) / excitation.sweep.rate_hz);
-    throw Error(
-        ErrorKind::unusable,
-        fmt::format(
-            "{} takes were found in the recording{}, but {} positions were given; name one position for "
-            "each take, in the order in which they were recorded, or cut the recording",
-            parts.size(), times, wanted));
+        times += fmt::format("{}{:.1f} s", times.empty() ? "near " : ", ",
+                             static_cast<double>(part.first) / excitation_.sweep.rate_hz);
+    throw Error(ErrorKind::unusable,
+                fmt::format("{} {} found in the recording, {}, but {} {} given; name one position for each "
+                            "take, in the order in which they were recorded, or cut the recording",
+                            parts.size(), parts.size() == 1 ? "take was" : "takes were", times, wanted,
+                            wanted == 1 ? "position was" : "positions were"));
+}
+
+std::vector<TakePart> takes_in(std::span<const double> recording, const Excitation& excitation) {
+    TakeSearch search(excitation);
+    search.add(recording);
+    return search.takes();
+}
+
+std::vector<TakePart> takes_in(std::span<const double> recording, const Excitation& excitation,
+                               std::size_t wanted) {
+    TakeSearch search(excitation);
+    search.add(recording);
+    return search.takes(wanted);
+}
+
+bool is_long(double recording_s, const Excitation& excitation) {
+    const double played_s =
+        excitation.sweep.duration_s() + (excitation.repeats - 1) * excitation.repeat_period_s;
+    return recording_s >= 2 * played_s + 15;
 }
 
 } // namespace ebbmark

@@ -9,6 +9,8 @@
 #include <cmath>
 #include <cstdint>
 #include <limits>
+#include <span>
+#include <vector>
 
 using namespace ebbmark;
 
@@ -234,6 +236,47 @@ TEST_CASE("rates, channels and sizes outside the range are refused") {
     std::filesystem::resize_file(huge, 400000044); // a hole, no bytes on the disk
     CHECK(contains(refusal([&] { read_audio(huge); }),
                    "promises 400000000 frames of 1 channels; cut the recording"));
+}
+
+TEST_CASE("a range of a file is read, and a channel block by block, as they are in the whole") {
+    const TestFolder folder;
+    std::vector<std::vector<double>> channels(2);
+    for (int n = 0; n < 50000; ++n) {
+        channels[0].push_back(std::ldexp(n, -20));
+        channels[1].push_back(-std::ldexp(n, -20));
+    }
+    const auto path = folder / "two.wav";
+    write_audio(path, channels, 48000, SampleFormat::pcm24, "", Overwrite::never);
+    const AudioHeader header = audio_header(path);
+    CHECK(header.frames == 50000);
+    CHECK(header.channels == 2);
+    CHECK(header.rate_hz == 48000);
+    const AudioFile range = read_audio(path, {20001, 17000});
+    REQUIRE(range.frames() == 17000);
+    CHECK(range.channels[1].front() == channels[1][20001]);
+    CHECK(range.channels[0].back() == channels[0][37000]);
+    CHECK(read_audio(path, {49990, 100}).frames() == 10);
+    std::vector<double> whole;
+    read_channel(path, 2, [&](std::span<const double> block) {
+        CHECK(block.size() <= 16384);
+        whole.insert(whole.end(), block.begin(), block.end());
+    });
+    CHECK(whole == channels[1]);
+    CHECK_THROWS(read_channel(path, 3, [](std::span<const double>) {}));
+    CHECK_THROWS(read_audio(path, {50000, 1}));
+}
+
+TEST_CASE("files of players and telephones are refused with the reason") {
+    // Source: published. First bytes: ISO/IEC 14496-12, RFC 3533, RFC 4867, ISO/IEC 13818-7, ATSC A/52.
+    const TestFolder folder;
+    const std::string filler(64, '\x01');
+    for (const std::string& head :
+         {std::string("\0\0\0\x20"
+                      "ftypM4A ",
+                      12),
+          std::string("#!AMR\n"), std::string("\x0B\x77"), std::string("\xFF\xF1\x50\x80"),
+          std::string("\x30\x26\xB2\x75\x8E\x66\xCF\x11")})
+        CHECK(contains(refused(folder, "a.bin", head + filler), "with loss"));
 }
 
 TEST_CASE("lossy codings are refused with the reason") {

@@ -18,6 +18,12 @@ TEST_CASE("a response carries what it rests on through its file") {
     CHECK(response_info(to_comment({0.1, 1.0 / 3, false}), "ir.wav") == ResponseInfo{0.1, 1.0 / 3, false});
 }
 
+TEST_CASE("lines of hum that may be left are carried along") {
+    const ResponseInfo info{20, 20000, false, {50.03, 150.1}};
+    CHECK(response_info(to_comment(info), "ir.wav") == info);
+    CHECK_THROWS(response_info(to_comment({20, 20000, false}) + "; hum_hz=50 x", "ir.wav"));
+}
+
 TEST_CASE("comments of others say nothing, fields of later versions do not disturb") {
     CHECK_FALSE(response_info("", "a.wav"));
     CHECK_FALSE(response_info("Recorded in the hall, simulated=true", "a.wav"));

@@ -24,6 +24,7 @@ Take full_take() {
     take.sound = "visits/after/sounds/003.wav";
     take.sound_sha256 = std::string(64, 'a');
     take.original_name = "räc \"7\".wav";
+    take.recorded = "Recorded 2026-11-25 14:03:11, \"kitchen\" (as the recorder wrote it).";
     take.channel = 2;
     take.loopback_channel = 1;
     take.segment = Segment{1.0 / 3, 30};
@@ -54,6 +55,7 @@ TEST_CASE("everything of a take comes back from its file") {
     REQUIRE(read.checks.size() == 2);
     CHECK(read.checks[0].advice == "lower the level by 6 dB");
     CHECK(read.original_name == take.original_name);
+    CHECK(read.recorded == take.recorded);
     CHECK(read.segment == take.segment);
     CHECK(read.sweep == take.sweep);
     CHECK(read.microphone.listening);

@@ -1,0 +1,36 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What a job knows beforehand of a take: how far the sound travels, and what an earlier visit heard there.
+#pragma once
+
+#include "base/quality_check.hpp"
+#include "base/signal.hpp"
+#include "job/job_folder.hpp"
+#include "signal/recording.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace ebbmark {
+
+class PlaceChecks {
+  public:
+    PlaceChecks(const JobFolder& job, std::string visit);
+
+    /// Distance between the two places, and the speed of sound at the visit's temperature.
+    RecordingOptions options(const Position& position) const;
+    /// Whether the response is rather that of another position of the earliest other visit; nothing where
+    /// that has no take at this position.
+    std::optional<QualityCheck> mixed_up(const Position& position, const Signal& response);
+
+  private:
+    void load();
+
+    const JobFolder& job_;
+    std::string visit_;
+    bool loaded_ = false;
+    std::vector<Position> positions_;
+    std::vector<Signal> earlier_;
+};
+
+} // namespace ebbmark

@@ -1,0 +1,220 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Recordings made elsewhere, from the file to the figures.
+#include "../bench/simulated_recording.hpp"
+#include "files/audio_file.hpp"
+#include "relative.hpp"
+#include "workbench.hpp"
+
+#include <doctest/doctest.h>
+#include <nlohmann/json.hpp>
+
+#include <cmath>
+#include <numbers>
+#include <set>
+
+using namespace ebbmark;
+using namespace ebbmark::bench;
+using nlohmann::json;
+
+namespace {
+
+constexpr double rate_hz = 24000;
+
+const char* const three_places = R"([job]
+title = "Booth, invented"
+[question]
+kind = "bands"
+from = "500 Hz"
+to = "4 kHz"
+[room]
+length = "4 m"
+width = "3 m"
+height = "2.5 m"
+[[source]]
+id = "S1"
+at = ["0.5 m", "0.5 m", "1.2 m"]
+[[microphone]]
+id = "M1"
+at = ["2.5 m", "1.5 m", "1.2 m"]
+[[microphone]]
+id = "M2"
+at = ["3.0 m", "2.0 m", "1.4 m"]
+[[microphone]]
+id = "M3"
+at = ["3.5 m", "0.7 m", "1.1 m"]
+)";
+
+const char* const sweep_toml = R"([sweep]
+kind = "exponential"
+start_hz = 40
+stop_hz = 10000
+seconds = 2
+rate_hz = 24000
+repeats = 2
+repeat_period_s = 4
+)";
+
+Sweep short_sweep() {
+    Sweep sweep;
+    sweep.start_hz = 40;
+    sweep.stop_hz = 10000;
+    sweep.seconds = 2;
+    sweep.rate_hz = rate_hz;
+    sweep.repeats = 2;
+    sweep.repeat_period_s = 4;
+    return sweep;
+}
+
+/// The takes of some places one after the other, with `pause_s` between them, as a recorder left running
+/// hears them. `noise` tells one such tape from another.
+std::string tape(const std::vector<std::uint64_t>& places, double pause_s, std::uint64_t noise = 1) {
+    std::vector<double> samples(static_cast<std::size_t>(pause_s * rate_hz));
+    for (const std::uint64_t place : places) {
+        Dice dice(place);
+        const auto heard = convolved(played(short_sweep()).samples, invented_room(0.4, rate_hz, dice));
+        samples.insert(samples.end(), heard.begin(), heard.end());
+        samples.resize(samples.size() + static_cast<std::size_t>(pause_s * rate_hz));
+    }
+    double peak = 0;
+    for (const double x : samples)
+        peak = std::max(peak, std::abs(x));
+    for (double& x : samples)
+        x *= 0.5 / peak;
+    Dice dice(noise);
+    add_noise(samples, 1e-5, dice);
+    return wav_bytes({samples}, rate_hz, SampleFormat::pcm24, "", "tape.wav");
+}
+
+json import(const Workbench& bench, const std::string& visit, const std::string& file,
+            const std::vector<std::string>& positions, int code = 0) {
+    std::vector<std::string> words = {"import", bench.path("job"), visit, file};
+    words.insert(words.end(), positions.begin(), positions.end());
+    words.insert(words.end(), {"--sweep", bench.path("sweep.toml"), "--format", "json"});
+    const auto ran = bench.run(words);
+    CAPTURE(ran.err);
+    REQUIRE(ran.code == code);
+    return json::parse(ran.out)["takes"];
+}
+
+json check_of(const json& take, const std::string& name) {
+    for (const json& check : take["checks"])
+        if (check["name"] == name)
+            return check;
+    return nullptr;
+}
+
+struct Job : Workbench {
+    Job() {
+        REQUIRE(run({"new", path("job")}).code == 0);
+        write("job/job.toml", three_places);
+        write("sweep.toml", sweep_toml);
+    }
+};
+
+} // namespace
+
+TEST_CASE("several takes in one file go to the positions in the order given") {
+    const Job bench;
+    const auto file = bench.write("tape.wav", tape({1, 2, 3}, 6));
+    const json takes = import(bench, "before", file, {"S1-M1", "S1-M3", "S1-M2"});
+    REQUIRE(takes.size() == 3);
+    const std::vector<std::string> order = {"S1-M1", "S1-M3", "S1-M2"};
+    // Source: closed form. 6 s of pause, then each take of 0.5 + 4 + 2 + 2 s and its room.
+    double start_s = 6 + 0.5;
+    for (std::size_t n = 0; n < 3; ++n) {
+        CHECK(takes[n]["position"] == order[n]);
+        CHECK(takes[n]["accepted"] == true);
+        CHECK(takes[n]["delay_s"].get<double>() == relative(start_s).epsilon(0.05));
+        start_s = takes[n]["delay_s"].get<double>() + 8.5 + 6 + 0.4;
+        CHECK(check_of(takes[n], "sweep found")["held"] == true);
+    }
+    const auto decay =
+        bench.run({"decay", bench.path("job"), "--visit", "before", "--from", "500", "--format", "json"});
+    CAPTURE(decay.err);
+    REQUIRE(decay.code == 0);
+    const json visit = json::parse(decay.out);
+    CHECK(visit["responses"].size() == 3);
+    for (const json& band : visit["average"]["bands"])
+        CHECK(band["t20_s"].get<double>() == relative(0.4).epsilon(0.1));
+
+    SUBCASE("and another number of positions is refused, with when the takes are") {
+        const auto other = bench.write("other.wav", tape({1, 2, 3}, 6, 2));
+        const auto ran = bench.run({"import", bench.path("job"), "before", other, "S1-M1", "S1-M2", "--sweep",
+                                    bench.path("sweep.toml")});
+        CHECK(ran.code == 3);
+        CHECK(ran.err.find("3 takes were found") != std::string::npos);
+        CHECK(ran.err.find("2 positions were given") != std::string::npos);
+    }
+    SUBCASE("and the same file counts once") {
+        CHECK(bench
+                  .run({"import", bench.path("job"), "before", file, "S1-M1", "S1-M3", "S1-M2", "--sweep",
+                        bench.path("sweep.toml")})
+                  .code == 3);
+    }
+}
+
+TEST_CASE("a position that was mixed up is told by the earlier visit") {
+    const Job bench;
+    import(bench, "before", bench.write("before.wav", tape({1, 2, 3}, 6)), {"S1-M1", "S1-M2", "S1-M3"});
+    const json takes =
+        import(bench, "after", bench.write("after.wav", tape({1, 3, 2}, 6, 2)), {"S1-M1", "S1-M2", "S1-M3"});
+    CHECK(check_of(takes[0], "position")["held"] == true);
+    for (const std::size_t mixed : {1u, 2u}) {
+        CHECK(check_of(takes[mixed], "position")["held"] == false);
+        CHECK(check_of(takes[mixed], "position")["advice"].get<std::string>().find("position's name") !=
+              std::string::npos);
+        CHECK(takes[mixed]["accepted"] == true); // with notes: the builder may know better
+    }
+}
+
+TEST_CASE("one take in a file of minutes is found, and its time counts from the file's start") {
+    const Job bench;
+    const auto file = bench.write("long.wav", tape({1}, 40));
+    const auto ran = bench.run({"deconvolve", file, "--sweep", bench.path("sweep.toml"), "--response",
+                                bench.path("ir.wav"), "--format", "json"});
+    CAPTURE(ran.err);
+    REQUIRE(ran.code == 0);
+    const json report = json::parse(ran.out);
+    CHECK(report["delay_s"].get<double>() == relative(40.5).epsilon(1e-4));
+    CHECK(report["drift_ppm"].get<double>() > -0.1);
+    CHECK(report["drift_ppm"].get<double>() < 0.1);
+    const json takes = import(bench, "before", file, {"S1-M2"});
+    CHECK(takes[0]["delay_s"].get<double>() == relative(40.5).epsilon(1e-4));
+}
+
+TEST_CASE("bands with hum left in them are empty, in the report and in every later analysis") {
+    const Job bench;
+    Dice dice(1);
+    Signal sound{convolved(played(short_sweep()).samples, invented_room(0.4, rate_hz, dice)), rate_hz};
+    for (std::size_t n = 0; n < sound.size(); ++n)
+        sound.samples[n] +=
+            0.2 * std::sin(2 * std::numbers::pi * 150.1 * static_cast<double>(n) / rate_hz +
+                           3 * std::sin(static_cast<double>(n) / rate_hz)); // restless: no steady line
+    add_noise(sound.samples, 1e-5, dice);
+    for (double& x : sound.samples)
+        x *= 0.3;
+    const auto file =
+        bench.write("hum.wav", wav_bytes({sound.samples}, rate_hz, SampleFormat::pcm24, "", "hum.wav"));
+    const auto ran = bench.run({"deconvolve", file, "--sweep", bench.path("sweep.toml"), "--response",
+                                bench.path("ir.wav"), "--format", "json"});
+    CAPTURE(ran.err);
+    const json report = json::parse(ran.out);
+    CAPTURE(report.dump(1));
+    CHECK(check_of(report, "hum")["held"] == false);
+    const auto decay = bench.run({"decay", bench.path("ir.wav"), "--format", "json"});
+    REQUIRE(decay.code == 0);
+    const json analysed = json::parse(decay.out);
+    const json& bands = analysed["responses"][0]["bands"];
+    std::set<double> empty;
+    for (const json& band : bands)
+        if (band["t20_s"].is_null() && band["empty"]["t20_s"] == "disturbed")
+            empty.insert(band["nominal_hz"].get<double>());
+    CHECK(empty.count(160) == 1);
+    CHECK(empty.count(1000) == 0);
+}
+
+TEST_CASE("several positions need a recording with sweeps") {
+    const Job bench;
+    const auto file = bench.write("ir.wav", float_wav(decaying_noise(0.4, 1.5, 1, 48000), 1, 48000));
+    CHECK(bench.run({"import", bench.path("job"), "before", file, "S1-M1", "S1-M2"}).code == 2);
+}
