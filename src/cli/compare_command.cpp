@@ -67,9 +67,10 @@ CompareReport report_of_job(const Arguments& arguments, Console& console) {
         throw Error(ErrorKind::usage, "compare takes either a job or --before and --after, not both");
     const JobFolder job(arguments.words()[0], Access::write_if_possible);
     const std::string from = arguments.has("from-visit") ? arguments.text("from-visit") : first_before(job);
-    const std::string to = arguments.has("to-visit") ? arguments.text("to-visit") : latest_other(job, from);
+    const auto later =
+        arguments.has("to-visit") ? std::vector{arguments.text("to-visit")} : later_visits(job, from);
     Progress progress(console, arguments.flag("quiet"));
-    return compare_visits(job, from, to, decay_options(arguments), progress);
+    return compare_visits(job, from, later, decay_options(arguments), progress);
 }
 
 } // namespace
@@ -79,7 +80,8 @@ void declare_compare(Options& options) {
     add_list(options, "after", "IR", "responses after it, the same positions in the same order");
     add_option(options, "from-visit", "V",
                "with a job: the visit before (the first whose name begins with before)");
-    add_option(options, "to-visit", "V", "with a job: the visit after (the latest other)");
+    add_option(options, "to-visit", "V",
+               "with a job: the visit after (the latest; those between are compared too)");
     add_flag(options, "unpaired", "the positions differ, or repeat one position: compare without pairing");
     add_option(options, "volume", "\"35 m3\"", "room volume, for the added absorption area");
     add_option(options, "page", "PATH.pdf|.html", "the findings on one page");

@@ -129,7 +129,7 @@ int run_demo(const Arguments& arguments, Console& console) {
         compare_with_truth(report, job, room, visit, options, progress);
     }
     const JobFolder job(path, Access::write);
-    report.comparison = compare_visits(job, "before", "after", options, progress);
+    report.comparison = compare_visits(job, "before", {"after"}, options, progress);
     write_pages(job, report.comparison, console);
     report.verification = verify(path);
     emit_report(arguments, console, report);

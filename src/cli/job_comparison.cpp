@@ -2,10 +2,12 @@
 #include "cli/job_comparison.hpp"
 
 #include "base/error.hpp"
+#include "cli/job_measures.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <map>
 
 namespace ebbmark {
 
@@ -90,15 +92,6 @@ std::optional<AcceptanceRule> acceptance_of(const JobFolder& job) {
     return agreed ? std::optional(AcceptanceRule{agreed->at_least_percent}) : std::nullopt;
 }
 
-/// What the visit's first position gave again after the microphone had been away.
-void add_returns(std::vector<RepeatedTake>& returns, const JobFolder& job, const std::string& visit,
-                 const std::vector<PositionDecay>& positions, const DecayOptions& options,
-                 Progress& progress) {
-    for (const PositionDecay& again : analyse_visit(job, visit, options, true, progress))
-        if (const PositionDecay* first = at(positions, again.position))
-            returns.push_back({first->decay, again.decay});
-}
-
 /// The stored prediction, and whether it was there before this visit.
 void add_prediction(CompareReport& report, CompareOptions& options, const JobFolder& job) {
     const StoredPrediction* stored = prediction_for(job.predictions(), report.after);
@@ -114,6 +107,150 @@ bool is_listening(const JobFolder& job, const Position& position) {
     return place && place->listening;
 }
 
+void add_targets(CompareReport& report, const std::string& visit, const VisitResult& result) {
+    for (const TargetResult& target : result.targets)
+        report.targets.push_back({visit, target.name, target.nominal_s, target.bands, target.note});
+}
+
+/// A visit, analysed once for all comparisons that it is in.
+struct VisitData {
+    std::string name;
+    std::vector<PositionDecay> positions, returns;
+};
+
+VisitData measured(const JobFolder& job, const std::string& name, const DecayOptions& options,
+                   Progress& progress) {
+    return {name, analyse_visit(job, name, options, false, progress),
+            analyse_visit(job, name, options, true, progress)};
+}
+
+/// What the visit's first position gave again after the microphone had been away.
+void add_returns(std::vector<RepeatedTake>& returns, const VisitData& visit) {
+    for (const PositionDecay& again : visit.returns)
+        if (const PositionDecay* first = at(visit.positions, again.position))
+            returns.push_back({first->decay, again.decay});
+}
+
+/// Two visits ready to be compared.
+struct Prepared {
+    CompareReport report; ///< without its comparison
+    StatePair states;
+    std::vector<Position> positions;
+};
+
+void pair_positions(Prepared& prepared, const JobFolder& job, const VisitData& from, const VisitData& to) {
+    for (const PositionDecay& entry : from.positions) {
+        const PositionDecay* other = at(to.positions, entry.position);
+        if (!other)
+            continue;
+        prepared.states.before.push_back(entry.decay);
+        prepared.states.after.push_back(other->decay);
+        prepared.positions.push_back(entry.position);
+        prepared.states.options.listening.push_back(is_listening(job, entry.position));
+        add_evidence(prepared.report.before_files, job, from.name, entry.position);
+        add_evidence(prepared.report.after_files, job, to.name, entry.position);
+    }
+    if (prepared.positions.empty())
+        refuse(job,
+               fmt::format("visits {} and {} have no position in common; measure the same positions again",
+                           from.name, to.name));
+}
+
+Prepared prepare(const JobFolder& job, const VisitData& from, const VisitData& to) {
+    Prepared prepared;
+    CompareReport& report = prepared.report;
+    CompareOptions& options = prepared.states.options;
+    report.simulated = job.simulated();
+    report.before = from.name;
+    report.after = to.name;
+    options.volume_m3 = report.volume_m3 = job.description().room.volume_m3;
+    options.question = question_of(job);
+    options.acceptance = acceptance_of(job);
+    add_prediction(report, options, job);
+    options.before_conditions = conditions_of(job.visits().at(from.name));
+    options.after_conditions = conditions_of(job.visits().at(to.name));
+    const VisitResult first = visit_result(job.description(), job.visits().at(from.name), from.positions, {});
+    options.schroeder_hz = first.statement.schroeder_hz;
+    add_targets(report, from.name, first);
+    add_targets(report, to.name, visit_result(job.description(), job.visits().at(to.name), to.positions, {}));
+    add_returns(options.returns, from);
+    add_returns(options.returns, to);
+    pair_positions(prepared, job, from, to);
+    const auto before = responses_of(job, from.name, prepared.positions);
+    const auto after = responses_of(job, to.name, prepared.positions);
+    report.bass_response = bass_response_of(before, after, options.listening);
+    options.modes =
+        mode_pairs(before, after, *options.before_conditions, *options.after_conditions, report.notes);
+    return prepared;
+}
+
+CompareReport finished(const JobFolder&, Prepared prepared, const Comparison& comparison,
+                       const VisitData& from, const VisitData& to) {
+    CompareReport report = std::move(prepared.report);
+    report.comparison = comparison;
+    auto& notes = report.comparison.notes;
+    if (const int places = comparison.listening_places; places > 0)
+        notes.push_back(
+            fmt::format("The figures rest on the {} positions at listening places, not on all {}.", places,
+                        prepared.positions.size()));
+    notes.insert(notes.end(), report.notes.begin(), report.notes.end());
+    note_single(notes, from.positions, to.positions, from.name);
+    note_single(notes, to.positions, from.positions, to.name);
+    return report;
+}
+
+bool of_one_type(const JobDescription& job, const std::vector<std::string>& names) {
+    const std::vector<TrapLayer>* layers = nullptr;
+    for (const std::string& name : names)
+        for (const JobTrap& trap : job.traps)
+            if (trap.name == name) {
+                if (layers && *layers != trap.layers)
+                    return false;
+                layers = &trap.layers;
+            }
+    return layers != nullptr;
+}
+
+void require_known_traps(const JobFolder& job, const std::string& visit) {
+    const auto& known = job.description().traps;
+    for (const std::string& name : job.visits().at(visit).traps)
+        if (std::none_of(known.begin(), known.end(), [&](const JobTrap& trap) { return trap.name == name; }))
+            refuse(job,
+                   fmt::format("the protocol of visit {} names the trap \"{}\", which is not in job.toml; "
+                               "write its name as it stands there",
+                               visit, name));
+}
+
+/// What each visit's new traps added against the visit before it, where the protocols tell which they are.
+void add_by_trap(CompareReport& report, const JobFolder& job, const std::vector<VisitData>& visits) {
+    for (std::size_t i = 1; i < visits.size(); ++i) {
+        require_known_traps(job, visits[i].name);
+        const auto& before = job.visits().at(visits[i - 1].name).traps;
+        const auto& now = job.visits().at(visits[i].name).traps;
+        TrapAbsorption step{visits[i - 1].name, visits[i].name, {}, false, {}};
+        for (const std::string& name : now)
+            if (std::find(before.begin(), before.end(), name) == before.end())
+                step.traps.push_back(name);
+        const bool only_added = std::all_of(before.begin(), before.end(), [&](const std::string& name) {
+            return std::find(now.begin(), now.end(), name) != now.end();
+        });
+        if (step.traps.empty() || !only_added) {
+            report.by_trap.clear();
+            report.comparison.notes.push_back(fmt::format(
+                "The absorption is given in total only: the protocols do not tell which traps visit "
+                "{} added to those of visit {} ([room] traps in visit.toml).",
+                step.to_visit, step.from_visit));
+            return;
+        }
+        step.one_type = of_one_type(job.description(), step.traps);
+        const StatePair states = prepare(job, visits[i - 1], visits[i]).states;
+        const Comparison found = compare(states.before, states.after, states.options);
+        for (const BandFinding& band : found.bands)
+            step.area_m2.emplace_back(band.band, band.added_area_m2);
+        report.by_trap.push_back(std::move(step));
+    }
+}
+
 } // namespace
 
 std::string first_before(const JobFolder& job) {
@@ -125,61 +262,48 @@ std::string first_before(const JobFolder& job) {
     return names.front();
 }
 
-std::string latest_other(const JobFolder& job, const std::string& before) {
-    std::string latest, made_at;
-    for (const Take& take : job.takes())
-        if (take.in_use() && take.visit != before && !is_before(take.visit) && take.made_at >= made_at) {
-            latest = take.visit;
-            made_at = take.made_at;
-        }
-    if (latest.empty())
+std::vector<std::string> later_visits(const JobFolder& job, const std::string& before) {
+    std::map<std::string, std::string> last_take; // time and name, to name
+    for (const auto& name : visits_with_takes(job, false)) {
+        std::string made_at;
+        for (const Take& take : job.takes())
+            if (take.visit == name && take.in_use())
+                made_at = std::max(made_at, take.made_at);
+        if (name != before)
+            last_take[made_at + ' ' + name] = name;
+    }
+    if (last_take.empty())
         refuse(job,
                "there is no visit after the build with a usable take; measure it, or name two visits with "
                "--from-visit and --to-visit");
-    return latest;
+    std::vector<std::string> names;
+    for (const auto& [time, name] : last_take)
+        names.push_back(name);
+    return names;
 }
 
-CompareReport compare_visits(const JobFolder& job, const std::string& from_visit, const std::string& to_visit,
-                             const DecayOptions& options, Progress& progress) {
-    const auto before = analyse_visit(job, from_visit, options, false, progress);
-    const auto after = analyse_visit(job, to_visit, options, false, progress);
-    CompareReport report;
-    report.simulated = job.simulated();
-    report.before = from_visit;
-    report.after = to_visit;
-    CompareOptions compared;
-    compared.volume_m3 = report.volume_m3 = job.description().room.volume_m3;
-    compared.question = question_of(job);
-    compared.acceptance = acceptance_of(job);
-    add_prediction(report, compared, job);
-    compared.before_conditions = conditions_of(job.visits().at(from_visit));
-    compared.after_conditions = conditions_of(job.visits().at(to_visit));
-    compared.schroeder_hz =
-        visit_result(job.description(), job.visits().at(from_visit), before, {}).statement.schroeder_hz;
-    add_returns(compared.returns, job, from_visit, before, options, progress);
-    add_returns(compared.returns, job, to_visit, after, options, progress);
-    std::vector<ResponseDecay> first, second;
-    for (const PositionDecay& entry : before) {
-        const PositionDecay* other = at(after, entry.position);
-        if (!other)
-            continue;
-        first.push_back(entry.decay);
-        second.push_back(other->decay);
-        compared.listening.push_back(is_listening(job, entry.position));
-        add_evidence(report.before_files, job, from_visit, entry.position);
-        add_evidence(report.after_files, job, to_visit, entry.position);
+CompareReport compare_visits(const JobFolder& job, const std::string& from_visit,
+                             const std::vector<std::string>& later, const DecayOptions& options,
+                             Progress& progress) {
+    std::vector<VisitData> visits = {measured(job, from_visit, options, progress)};
+    for (const std::string& name : later)
+        visits.push_back(measured(job, name, options, progress));
+    std::vector<Prepared> prepared;
+    std::vector<StatePair> states;
+    for (std::size_t i = 1; i < visits.size(); ++i) {
+        prepared.push_back(prepare(job, visits.front(), visits[i]));
+        states.push_back(prepared.back().states);
     }
-    if (first.empty())
-        refuse(job,
-               fmt::format("visits {} and {} have no position in common; measure the same positions again",
-                           from_visit, to_visit));
-    report.comparison = compare(first, second, compared);
-    if (const int places = report.comparison.listening_places; places > 0)
-        report.comparison.notes.push_back(
-            fmt::format("The figures rest on the {} positions at listening places, not on all {}.", places,
-                        first.size()));
-    note_single(report.comparison.notes, before, after, from_visit);
-    note_single(report.comparison.notes, after, before, to_visit);
+    const auto comparisons = compare_chain(states);
+    std::vector<CompareReport> reports;
+    for (std::size_t i = 0; i < prepared.size(); ++i)
+        reports.push_back(
+            finished(job, std::move(prepared[i]), comparisons[i], visits.front(), visits[i + 1]));
+    CompareReport report = std::move(reports.back());
+    reports.pop_back();
+    report.earlier = std::move(reports);
+    if (later.size() > 1)
+        add_by_trap(report, job, visits);
     return report;
 }
 

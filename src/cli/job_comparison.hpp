@@ -5,17 +5,20 @@
 #include "proof/compare_report.hpp"
 
 #include <string>
+#include <vector>
 
 namespace ebbmark {
 
-/// The visits that a comparison is about where none are named: the first one before the build, and the latest
-/// other.
+/// The visits that a comparison is about where none are named: the first one before the build, and all later
+/// ones, the latest last.
 std::string first_before(const JobFolder& job);
-std::string latest_other(const JobFolder& job, const std::string& before);
+std::vector<std::string> later_visits(const JobFolder& job, const std::string& before);
 
-/// Two visits of a job, position by position; positions that only one of them has are named in the notes.
-/// Throws Error(unusable) where a visit is missing or they have no position in common.
-CompareReport compare_visits(const JobFolder& job, const std::string& from_visit, const std::string& to_visit,
-                             const DecayOptions& options, Progress& progress);
+/// The last of the later visits against the first, and those between; position by position. Positions that
+/// only one visit has are named in the notes. Throws Error(unusable) where a visit is missing or has no
+/// position in common with the first.
+CompareReport compare_visits(const JobFolder& job, const std::string& from_visit,
+                             const std::vector<std::string>& later, const DecayOptions& options,
+                             Progress& progress);
 
 } // namespace ebbmark

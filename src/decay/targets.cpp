@@ -55,7 +55,7 @@ std::vector<BandTarget> against_target(Target target, double volume_m3,
             finding = *decay > limits->high_s  ? TargetFinding::above
                       : *decay < limits->low_s ? TargetFinding::below
                                                : TargetFinding::inside;
-        result.push_back({band.band, *limits, finding});
+        result.push_back({band.band, *limits, finding, decay});
     }
     return result;
 }

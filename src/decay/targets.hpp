@@ -39,6 +39,7 @@ struct BandTarget {
     Band band;
     TargetLimits limits;
     TargetFinding finding = TargetFinding::no_value;
+    Measured decay_s; ///< what was judged
 };
 /// Each band with limits against the mean over positions, its leading_decay.
 std::vector<BandTarget> against_target(Target target, double volume_m3,

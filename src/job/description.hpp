@@ -59,6 +59,8 @@ struct TrapLayer {
     std::optional<double> density_kg_m3;
     std::optional<double> flow_resistivity; ///< Pa s/m²
     std::optional<double> flow_resistance;  ///< Pa s/m, of cloth
+
+    friend bool operator==(const TrapLayer&, const TrapLayer&) = default;
 };
 
 /// What was really built, where it differs from the plan.

@@ -2,6 +2,7 @@
 #include "job/job_toml.hpp"
 
 #include "base/error.hpp"
+#include "decay/targets.hpp"
 #include "job/names.hpp"
 
 #include <fmt/format.h>
@@ -81,6 +82,16 @@ auto all_of(const TomlTable& root, std::string_view kind, std::string_view key, 
     return all;
 }
 
+std::string target_from(const TomlTable& room) {
+    const auto value = room.find("target");
+    if (!value || value->text().empty())
+        return {};
+    if (!target_named(value->text()))
+        value->refuse(fmt::format("is no target that is known; write \"{}\" or \"{}\", or leave it out",
+                                  name(Target::itu_bs_1116_3), name(Target::ebu_tech_3276)));
+    return value->text();
+}
+
 void read_job_table(const TomlTable& table, JobDescription& job) {
     job.title = table.need("title").text();
     job.client = table.text_or("client", "");
@@ -122,7 +133,7 @@ JobQuestion question_from(const TomlTable& table) {
 
 JobRoom room_from(const TomlTable& table) {
     JobRoom room;
-    room.target = table.text_or("target", "");
+    room.target = target_from(table);
     if (table.has("length") || table.has("width") || table.has("height")) {
         room.box = Box{{table.need("length").quantity(Dimension::length, edge_range),
                         table.need("width").quantity(Dimension::length, edge_range),

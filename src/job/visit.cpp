@@ -22,6 +22,13 @@ std::string line(std::string_view key, const std::optional<Value>& value) {
     return value ? fmt::format("{} = {}\n", key, *value) : "";
 }
 
+std::string traps_line(const std::vector<std::string>& traps) {
+    std::string names;
+    for (const std::string& name : traps)
+        names += (names.empty() ? "" : ", ") + toml_quoted(name);
+    return names.empty() ? "" : fmt::format("traps = [{}]\n", names);
+}
+
 void read_air(const TomlTable& air, VisitProtocol& p) {
     p.temperature_start_c = air.quantity_if("temperature_start", Dimension::temperature, temperature_range);
     p.temperature_end_c = air.quantity_if("temperature_end", Dimension::temperature, temperature_range);
@@ -45,6 +52,9 @@ void read_room(const TomlTable& room, VisitProtocol& p) {
     p.furniture = room.text_or("furniture", "");
     if (const auto persons = room.find("persons"))
         p.persons = persons->whole(0, 1000);
+    if (const auto traps = room.find("traps"))
+        for (const auto list = traps->list(); const TomlValue& name : list)
+            p.traps.push_back(name.text());
 }
 
 } // namespace
@@ -94,6 +104,7 @@ windows = ""
 ventilation = ""                 # for example "off"
 furniture = ""                   # for example "as in the photos"
 # persons = 1                    # in the room during the recordings
+# traps = ["rear wall"]          # of job.toml, those that stood there: only where they came in several visits
 )",
         date);
 }
@@ -106,7 +117,7 @@ std::string canonical_toml(const VisitProtocol& p) {
            line("recorder", p.recorder) + line("loudspeaker_settings", p.loudspeaker_settings) +
            line("equaliser_off", p.equaliser_off) + "[room]\n" + line("doors", p.doors) +
            line("windows", p.windows) + line("ventilation", p.ventilation) + line("furniture", p.furniture) +
-           line("persons", p.persons);
+           line("persons", p.persons) + traps_line(p.traps);
 }
 
 std::vector<std::string> blank_items(const VisitProtocol& p) {

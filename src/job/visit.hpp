@@ -18,6 +18,8 @@ struct VisitProtocol {
     std::optional<bool> equaliser_off;
     std::string doors, windows, ventilation, furniture; ///< as they were during the visit
     std::optional<int> persons;
+    std::vector<std::string>
+        traps; ///< of job.toml, by name, that stood in the room; needed only for several visits
     std::string notes;
 };
 

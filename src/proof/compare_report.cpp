@@ -2,6 +2,7 @@
 #include "proof/compare_report.hpp"
 
 #include "proof/finding_report.hpp"
+#include "proof/further_report.hpp"
 #include "proof/json_fields.hpp"
 #include "proof/numbers.hpp"
 #include "proof/table.hpp"
@@ -69,6 +70,33 @@ Json files_json(const std::vector<EvidenceFile>& files) {
     return json;
 }
 
+/// Everything but what the chain has beside it.
+Json comparison_json(const CompareReport& report) {
+    const Comparison& comparison = report.comparison;
+    Json json = json_object("compare", report.simulated);
+    json["before"] = report.before;
+    json["after"] = report.after;
+    json["pairs"] = comparison.pairs;
+    json["paired"] = comparison.paired;
+    json["reproducibility_measured"] = comparison.reproducibility_measured;
+    json["listening_places"] = comparison.listening_places;
+    json["prediction"] = prediction_json(report);
+    json["question"] = question_json(comparison.question);
+    json["bands"] = Json::array();
+    for (const BandFinding& band : comparison.bands)
+        json["bands"].push_back(band_json(band));
+    json["modes"] = modes_json(comparison.modes);
+    json["added_absorption"] = absorption_json(comparison);
+    json["targets"] = visit_targets_json(report.targets);
+    json["bass_response"] = bass_response_json(report.bass_response);
+    json["clarity"] = clarity_json(comparison.clarity);
+    json["conditions"] = conditions_json(comparison.conditions);
+    json["before_files"] = files_json(report.before_files);
+    json["after_files"] = files_json(report.after_files);
+    json["notes"] = comparison.notes;
+    return json;
+}
+
 std::string optional_text(const std::optional<double>& value, std::string (*format)(double)) {
     return value ? format(*value) : std::string(texts::none);
 }
@@ -125,26 +153,11 @@ std::string after_shown(const BandFinding& band) {
 }
 
 std::string to_json(const CompareReport& report) {
-    const Comparison& comparison = report.comparison;
-    Json json = json_object("compare", report.simulated);
-    json["before"] = report.before;
-    json["after"] = report.after;
-    json["pairs"] = comparison.pairs;
-    json["paired"] = comparison.paired;
-    json["reproducibility_measured"] = comparison.reproducibility_measured;
-    json["listening_places"] = comparison.listening_places;
-    json["prediction"] = prediction_json(report);
-    json["question"] = question_json(comparison.question);
-    json["bands"] = Json::array();
-    for (const BandFinding& band : comparison.bands)
-        json["bands"].push_back(band_json(band));
-    json["modes"] = modes_json(comparison.modes);
-    json["added_absorption"] = absorption_json(comparison);
-    json["clarity"] = clarity_json(comparison.clarity);
-    json["conditions"] = conditions_json(comparison.conditions);
-    json["before_files"] = files_json(report.before_files);
-    json["after_files"] = files_json(report.after_files);
-    json["notes"] = comparison.notes;
+    Json json = comparison_json(report);
+    json["earlier_visits"] = Json::array();
+    for (const CompareReport& earlier : report.earlier)
+        json["earlier_visits"].push_back(comparison_json(earlier));
+    json["added_absorption_by_trap"] = by_trap_json(report.by_trap);
     return json_text(json);
 }
 
@@ -199,6 +212,10 @@ std::string to_text(const CompareReport& report) {
     add_block("", prediction_text(report));
     add_block("", general_and_prediction_text(comparison));
     add_block(std::string(texts::modes_head), modes_text(comparison));
+    add_block(std::string(texts::visit_targets_head), visit_targets_text(report.targets));
+    add_block(std::string(texts::bass_head), bass_response_text(report.bass_response));
+    add_block(std::string(texts::clarity_head), clarity_text(comparison.clarity));
+    add_block(std::string(texts::chain_head), chain_text(report));
     add_block(std::string(texts::conditions_head), conditions_text(comparison));
     for (const std::string& note : all_notes(comparison))
         text += wrapped(note);

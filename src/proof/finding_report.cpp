@@ -150,20 +150,6 @@ Json modes_json(const std::vector<ModeFinding>& modes) {
     return json;
 }
 
-Json clarity_json(const std::vector<ClarityChange>& changes) {
-    Json json = Json::array();
-    for (const ClarityChange& change : changes)
-        json.push_back({{"nominal_hz", json_number(change.band.nominal_hz, frequency_digits)},
-                        {"measure", change.measure},
-                        {"positions", change.positions},
-                        {"before", json_number(change.before)},
-                        {"after", json_number(change.after)},
-                        {"change", json_number(change.change.value)},
-                        {"change_low", json_number(change.change.low)},
-                        {"change_high", json_number(change.change.high)}});
-    return json;
-}
-
 Json conditions_json(const std::vector<Condition>& conditions) {
     Json json = Json::array();
     for (const Condition& condition : conditions)

@@ -16,7 +16,6 @@ Json question_json(const std::optional<QuestionFinding>& question);
 /// The stored prediction with its hash, null where there is none.
 Json prediction_json(const CompareReport& report);
 Json modes_json(const std::vector<ModeFinding>& modes);
-Json clarity_json(const std::vector<ClarityChange>& changes);
 Json conditions_json(const std::vector<Condition>& conditions);
 
 /// What a band's object has beside its own change: the room in general, the bound, the prediction.

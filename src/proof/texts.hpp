@@ -199,6 +199,31 @@ inline constexpr Text group_prediction = "against the prediction";
 inline constexpr Text condition = "{}: {} before, {} after; {}.";
 inline constexpr Text conditions_head = "Conditions of the two states";
 inline constexpr Text modes_head = "Room modes";
+inline constexpr Text target_of_visit = "Visit {}, mean over the room, {} bands with limits: {}.";
+inline constexpr Text target_group = "{} {} ({})";
+inline constexpr Text bass_head = "Bass response";
+inline constexpr Text bass_of_listening_places =
+    "At the listening places, {} to {}\u00a0Hz, smoothed over 1/{} octave; levels about each response's own "
+    "mean. Uneven: standard deviation of the level over the frequencies.";
+inline constexpr Text bass_of_all_positions =
+    "At all positions, {} to {}\u00a0Hz, smoothed over 1/{} octave; levels about each response's own mean. "
+    "Uneven: standard deviation of the level over the frequencies.";
+inline constexpr Text bass_extreme = "{} at {}";
+inline constexpr Text bass_change =
+    "Unevenness, mean over the places: {}\u00a0dB (95\u00a0% interval {} to {}\u00a0dB), no finding drawn.";
+inline constexpr Text bass_change_of_one = "Unevenness: {}\u00a0dB at one place, without an interval.";
+inline constexpr Text bass_spread =
+    "Difference between the places (standard deviation, mean over the frequencies): {}\u00a0dB before, "
+    "{}\u00a0dB after.";
+inline constexpr Text clarity_head =
+    "Early decay and clarity: change with its plain 95\u00a0% interval, no finding drawn";
+inline constexpr Text chain_head = "The visits between";
+inline constexpr Text chain_visit = "Visit {} against {}: {}{}";
+inline constexpr Text chain_one_type = "New in visit {}: {}, all of one type: what that type added, from the "
+                                       "decays of this visit and the one before "
+                                       "it.";
+inline constexpr Text chain_types =
+    "New in visit {}: {}, of several types: what they added together, not told apart.";
 inline constexpr Text question_method =
     "The question was tested alone at 5\u00a0%, each band weighing by its bandwidth. ";
 inline constexpr Text compare_method_paired =

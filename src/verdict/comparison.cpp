@@ -381,14 +381,13 @@ void judge_together(std::vector<Draft>& drafts) {
 
 Comparison compare(const std::vector<ResponseDecay>& before, const std::vector<ResponseDecay>& after,
                    const CompareOptions& options) {
-    return compare_chain(before, {{after, options}}).front();
+    return compare_chain({{before, after, options}}).front();
 }
 
-std::vector<Comparison> compare_chain(const std::vector<ResponseDecay>& first,
-                                      const std::vector<LaterVisit>& later) {
+std::vector<Comparison> compare_chain(const std::vector<StatePair>& pairs) {
     std::vector<Draft> drafts;
-    for (const LaterVisit& visit : later)
-        drafts.push_back(drafted(first, visit.responses, visit.options));
+    for (const StatePair& pair : pairs)
+        drafts.push_back(drafted(pair.before, pair.after, pair.options));
     judge_together(drafts);
     std::vector<Comparison> results;
     for (Draft& draft : drafts)

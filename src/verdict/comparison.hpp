@@ -91,14 +91,14 @@ struct CompareOptions {
 Comparison compare(const std::vector<ResponseDecay>& before, const std::vector<ResponseDecay>& after,
                    const CompareOptions& options);
 
-/// One later visit of a chain.
-struct LaterVisit {
-    std::vector<ResponseDecay> responses;
-    CompareOptions options; ///< as for compare() of the first visit with this one
+/// What compare() takes: two states of a room.
+struct StatePair {
+    std::vector<ResponseDecay> before, after;
+    CompareOptions options;
 };
 
-/// Each later visit against the first; the 5 % hold over the bands and modes of the whole chain.
-std::vector<Comparison> compare_chain(const std::vector<ResponseDecay>& first,
-                                      const std::vector<LaterVisit>& later);
+/// Several comparisons of one room, as of each later visit with the first; the 5 % hold over the bands and
+/// modes of all of them together. The question of each is tested alone.
+std::vector<Comparison> compare_chain(const std::vector<StatePair>& pairs);
 
 } // namespace ebbmark

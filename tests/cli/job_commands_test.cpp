@@ -169,6 +169,78 @@ TEST_CASE("a prediction stored before the visit after the build counts, a later 
     }
 }
 
+TEST_CASE("several visits after the build are a chain: each against the first, and what each step added") {
+    const Workbench bench;
+    REQUIRE(bench.run({"new", bench.path("job")}).code == 0);
+    std::string traps;
+    for (const std::string name : {"left", "right", "rear"})
+        traps += "[[trap]]\nname = \"" + name +
+                 "\"\nface_width = \"0.6 m\"\nface_height = \"1 m\"\nwall = \"" + name +
+                 "\"\nalong = \"1 m\"\nup = \"0.1 m\"\n[[trap.layer]]\nmaterial = \"stone wool 45\"\n" +
+                 "thickness = \"" + (name == "rear" ? "20" : "10") + " cm\"\n";
+    std::string with_target = small_job;
+    with_target.insert(with_target.find("[[source]]"), "target = \"EBU Tech 3276\"\n");
+    bench.write("job/job.toml", with_target + traps);
+    std::uint64_t seed = 1;
+    const auto visit = [&](const std::string& name, double t60_s, const std::string& standing) {
+        for (const std::string position : {"S1-M1", "S1-M2"}) {
+            const auto file = bench.write(name + position + ".wav", response(t60_s, seed++));
+            REQUIRE(bench.run({"import", bench.path("job"), name, file, position}).code == 0);
+        }
+        bench.write("job/visits/" + name + "/visit.toml",
+                    "[visit]\ndate = 2001-02-03\n[room]\ntraps = [" + standing + "]\n");
+    };
+    visit("before", 0.8, "");
+    visit("after", 0.6, "\"left\", \"right\"");
+    visit("after-2", 0.4, "\"left\", \"right\", \"rear\"");
+    const auto run = [&](const std::string& format) {
+        return bench.run({"compare", bench.path("job"), "--bands", "octave", "--from", "500", "--to", "4000",
+                          "--format", format});
+    };
+    const auto ran = run("json");
+    CAPTURE(ran.err);
+    REQUIRE(ran.code == 0);
+    const json result = json::parse(ran.out);
+    CHECK(result["after"] == "after-2");
+    REQUIRE(result["earlier_visits"].size() == 1);
+    CHECK(result["earlier_visits"][0]["after"] == "after");
+    const json& steps = result["added_absorption_by_trap"];
+    REQUIRE(steps.size() == 2);
+    CHECK(steps[0]["traps"] == json({"left", "right"}));
+    CHECK(steps[0]["one_type"] == true);
+    CHECK(steps[1]["from_visit"] == "after");
+    CHECK(steps[1]["traps"] == json({"rear"}));
+    for (std::size_t b = 0; b < 4; ++b) {
+        // Source: closed form. The steps' areas add up to the whole, 55.3 V/c (1/T2 − 1/T1) each.
+        const double whole = result["added_absorption"][b]["area_m2"];
+        const double first = steps[0]["bands"][b]["area_m2"], second = steps[1]["bands"][b]["area_m2"];
+        CHECK(first + second == relative(whole).epsilon(0.02));
+        CHECK(first == relative(55.3 * 30 / 343.2 * (1 / 0.6 - 1 / 0.8)).epsilon(0.25));
+    }
+    REQUIRE(result["targets"].size() == 2);
+    CHECK(result["targets"][1]["visit"] == "after-2");
+    CHECK(result["targets"][1]["bands"][0]["finding"] == "above");
+    CHECK(result["targets"][1]["bands"][0]["limits_source"] == "from memory");
+    CHECK(result["bass_response"]["places"].size() == 2);
+    CHECK(result["clarity"].size() > 10);
+    const auto text = run("text");
+    CHECK(text.out.find("New in visit after: left, right, all of one type") != std::string::npos);
+    CHECK(text.out.find("Bass response") != std::string::npos);
+    // Named, two visits are compared alone.
+    const auto two = bench.run({"compare", bench.path("job"), "--to-visit", "after", "--bands", "octave",
+                                "--from", "500", "--to", "4000", "--format", "json"});
+    CHECK(json::parse(two.out)["earlier_visits"].empty());
+    // Protocols that do not tell give the total only.
+    bench.write("job/visits/after/visit.toml", "[visit]\ndate = 2001-02-03\n");
+    const json total = json::parse(run("json").out);
+    CHECK(total["added_absorption_by_trap"].empty());
+    CHECK(total["notes"].dump().find("in total only") != std::string::npos);
+    bench.write("job/visits/after/visit.toml", "[visit]\ndate = 2001-02-03\n[room]\ntraps = [\"lfet\"]\n");
+    const auto unknown = run("json");
+    CHECK(unknown.code == 3);
+    CHECK(unknown.err.find("\"lfet\"") != std::string::npos);
+}
+
 TEST_CASE("verify names what was changed and ends with exit code 6") {
     const Workbench bench;
     measured_job(bench);

@@ -168,6 +168,8 @@ TEST_CASE("forty wrong job files are refused with file, line, key and mend") {
         {"length = \"4.1 m\"", "length = 4.1 m", 13, "", "stand in double quotes"},
         {"length = \"4.1 m\"", "length = true", 13, "room.length", "a number with its unit in double quotes"},
         {"width = \"3.3 m\"\n", "", 12, "room.width", "is missing; add it"},
+        {"target = \"ITU-R BS.1116-3\"", "target = \"a studio\"", 16, "room.target",
+         "is no target that is known; write \"ITU-R BS.1116-3\" or \"EBU Tech 3276\""},
         {"target =", "volume = 35\ntarget =", 16, "room.volume", "follows from length, width and height"},
         {"length = \"4.1 m\"\nwidth = \"3.3 m\"\nheight = \"2.6 m\"", "volume = \"35 m3\"", 12,
          "room.surface", "is missing; add it"},

@@ -26,6 +26,14 @@ TEST_CASE("a filled protocol is read, and nothing is asked for") {
     CHECK(canonical_toml(visit_protocol(once, "visit.toml")) == once);
 }
 
+TEST_CASE("the traps that stood in the room are kept by name, and where none are named nothing is written") {
+    const auto protocol = visit_protocol(
+        "[visit]\ndate = 2026-11-25\n[room]\ntraps = [\"rear wall\", \"corner\"]\n", "visit.toml");
+    CHECK(protocol.traps == std::vector<std::string>{"rear wall", "corner"});
+    CHECK(visit_protocol(canonical_toml(protocol), "visit.toml").traps == protocol.traps);
+    CHECK(!contains(canonical_toml(VisitProtocol{}), "traps"));
+}
+
 TEST_CASE("a wrong protocol is refused with place and mend") {
     const auto read = [](std::string_view text) {
         return refusal([&] { visit_protocol(text, "visit.toml"); });

@@ -232,8 +232,8 @@ TEST_CASE("a chain of visits shares the chance of a false finding") {
     const std::vector<double> before = {0.50, 0.50, 0.50}, after = {0.45, 0.42, 0.40};
     const auto first = responses(0, before), second = responses(0, after);
     // p = 0.039 alone; with a second visit that shows nothing Holm asks for 0.025.
-    CHECK(compare_chain(first, {{second, {}}})[0].bands[0].finding == Finding::shorter);
-    const auto chain = compare_chain(first, {{second, {}}, {responses(0, {0.45, 0.55, 0.5}), {}}});
+    CHECK(compare_chain({{first, second, {}}})[0].bands[0].finding == Finding::shorter);
+    const auto chain = compare_chain({{first, second, {}}, {first, responses(0, {0.45, 0.55, 0.5}), {}}});
     CHECK(chain[0].bands[0].finding == Finding::no_change_shown);
     CHECK(*chain[0].bands[0].change_percent == doctest::Approx(*single(first, second).change_percent));
 }

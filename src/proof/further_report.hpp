@@ -1,0 +1,28 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Further measures of a comparison: the target per visit, the bass response at the places, clarity.
+#pragma once
+
+#include "proof/compare_report.hpp"
+#include "proof/json_fields.hpp"
+
+#include <string>
+#include <vector>
+
+namespace ebbmark {
+
+/// An array with one entry per visit and target.
+Json visit_targets_json(const std::vector<VisitTarget>& targets);
+/// Null where there is none.
+Json bass_response_json(const std::optional<BassResponse>& bass);
+Json clarity_json(const std::vector<ClarityChange>& changes);
+
+Json by_trap_json(const std::vector<TrapAbsorption>& steps);
+
+/// Blocks for a terminal; empty where there is nothing to say.
+std::string visit_targets_text(const std::vector<VisitTarget>& targets);
+std::string bass_response_text(const std::optional<BassResponse>& bass);
+/// The visits between, and what each step added; empty where there were two visits only.
+std::string chain_text(const CompareReport& report);
+std::string clarity_text(const std::vector<ClarityChange>& changes);
+
+} // namespace ebbmark
