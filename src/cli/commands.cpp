@@ -124,6 +124,19 @@ const std::vector<Command>& commands() {
          "noise, filter, source, length, disturbed.\n\n"
          "Example: ebbmark decay m1.wav m2.wav --bands third --from 25 --to 500 --picture decay.svg\n",
          1, any, declare_decay, run_decay},
+        {"waterfall", "analyse", "IR or JOB --visit V --position P [OPTIONS]",
+         "what is left of the sound over time, frequency by frequency: data and picture",
+         "Cumulative spectral decay of one response, or with --after of two on one scale, side by side: "
+         "level "
+         "in dB against\n"
+         "the strongest at the onset, and per frequency the time of a fall by 60 dB in s. A window cannot "
+         "show "
+         "frequency\n"
+         "and time finer than the box in the picture; --window trades one for the other (0.1 to 2 s). One "
+         "position shows\n"
+         "what is heard there; modes and their decay times come from ringing, all positions together.\n\n"
+         "Example: ebbmark waterfall before-1.wav --after after-1.wav --picture waterfall.png\n",
+         1, 1, declare_waterfall, run_waterfall},
         {"ringing", "analyse", "IR... [OPTIONS]",
          "the room's modes and how long each rings, all positions together",
          "All files are one room at several positions, one loudspeaker signal, one sample rate. Each mode "

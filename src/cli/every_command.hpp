@@ -48,6 +48,9 @@ int run_decay(const Arguments& arguments, Console& console);
 void declare_ringing(Options& options);
 int run_ringing(const Arguments& arguments, Console& console);
 
+void declare_waterfall(Options& options);
+int run_waterfall(const Arguments& arguments, Console& console);
+
 void declare_compare(Options& options);
 int run_compare(const Arguments& arguments, Console& console);
 

@@ -5,6 +5,7 @@
 #include "proof/decay_chart.hpp"
 #include "proof/render.hpp"
 #include "proof/texts.hpp"
+#include "proof/waterfall_chart.hpp"
 
 #include <fmt/format.h>
 
@@ -40,6 +41,10 @@ std::string picture_of(const DecayReport& report, std::string_view extension) {
 
 std::string picture_of(const CompareReport& report, std::string_view extension) {
     return bytes_of(with_margin(comparison_chart(report)), chart_description(report), extension);
+}
+
+std::string picture_of(const WaterfallReport& report, std::string_view extension) {
+    return bytes_of(with_margin(waterfall_chart(report)), chart_description(report), extension);
 }
 
 } // namespace ebbmark

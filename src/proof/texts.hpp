@@ -421,4 +421,20 @@ inline constexpr Text ringing_method =
     "domain. The "
     "intervals allow for noise, neighbours and modes hidden behind others.";
 
+// --- waterfall
+// ---------------------------------------------------------------------------------------------------
+inline constexpr Text waterfall_title = "Waterfall of {}: {} slices over {}\u00a0s";
+inline constexpr Text waterfall_method =
+    "ridge: frequency that rings on longer than its neighbours. level: at the onset, against the strongest "
+    "frequency. 60\u00a0dB: time of a fall by 60\u00a0dB, read from the slices between 5 and 25\u00a0dB "
+    "down. "
+    "The window resolves {}\u00a0Hz and {}\u00a0s: what is closer together is one ridge here; the command "
+    "ringing tells modes apart.";
+inline constexpr Text waterfall_ridge = "{}\u00a0Hz {}\u00a0s";
+inline constexpr Text waterfall_resolution = "the box is what can be resolved: {}\u00a0Hz × {}\u00a0s";
+inline constexpr Text waterfall_scale_top = "0\u00a0dB";
+inline constexpr Text waterfall_time = "s after the onset";
+inline constexpr Text chart_describes_waterfall = "Level left over time for {} responses, {} to {} Hz, in "
+                                                  "layers of 6 dB from the strongest level at the onset";
+
 } // namespace ebbmark::texts

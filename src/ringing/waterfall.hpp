@@ -34,11 +34,16 @@ struct Waterfall {
     double resolution_s = 0;  ///< effective length of the window, (∫w²)² / ∫w⁴
 };
 
-/// Each slice's window rises within 5 ms before its moment and falls as half a Hann window. A pure
+/// Each slice's window rises within 30 ms before its moment and falls as half a Hann window. A pure
 /// exponential decay falls at its own rate from slice to slice, whatever the window. Decay: straight line
 /// through the levels from 5 to 25 dB under that of slice 0; empty (`noise`) where these do not lie 10 dB
-/// over the noise, (`length`) where the slices end before. Throws Error(unusable) where the response is
-/// silent, shorter after its onset than the window and 0.1 s, or sampled too slowly.
+/// over the noise, (`length`) where the slices end before, (`overlap`) where neighbours beat so that the
+/// levels follow no line. Throws Error(unusable) where the response is silent, shorter after its onset than
+/// the window and 0.1 s, or sampled too slowly.
 Waterfall make_waterfall(const Signal& response, const WaterfallOptions& options = {});
+
+/// Frequencies that ring on longer than their neighbours within a twelfth of an octave: at most `count`,
+/// those first whose level stays highest over all slices.
+std::vector<std::size_t> ridges(const Waterfall& waterfall, std::size_t count);
 
 } // namespace ebbmark

@@ -1,0 +1,241 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "proof/waterfall_chart.hpp"
+
+#include "proof/guarded.hpp"
+#include "proof/layers.hpp"
+#include "proof/numbers.hpp"
+#include "proof/palette.hpp"
+#include "proof/render.hpp"
+#include "proof/series.hpp"
+#include "proof/texts.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace ebbmark {
+
+namespace {
+
+constexpr double layer_db = 6, deepest_db = -48;
+constexpr std::size_t named_ridges = 5;
+
+/// Frequency across one map, linear or logarithmic as the data are.
+class FrequencyAxis {
+  public:
+    FrequencyAxis(const Waterfall& waterfall, const Area& area)
+        : linear_(waterfall.axis == WaterfallAxis::linear), low_(scale(waterfall.hz.front())),
+          high_(scale(waterfall.hz.back())), area_(area) {}
+
+    double x(double hz) const { return area_.left + (scale(hz) - low_) / (high_ - low_) * area_.width(); }
+
+    void draw(Canvas& canvas, double font) const {
+        const TextStyle style{font, palette::quiet, false, false, Anchor::middle};
+        double free_from = area_.left - 2 * font;
+        for (const double hz : marks()) {
+            if (x(hz) < area_.left - 0.5 || x(hz) > area_.right + 0.5)
+                continue;
+            const std::string text = fmt::format("{:g}", hz);
+            const double half = text_width(text, style) / 2;
+            const bool shown = x(hz) - half > free_from;
+            canvas.line({x(hz), area_.bottom}, {x(hz), area_.bottom + (shown ? 0.35 : 0.2) * font},
+                        {palette::rule, 0.6, {}});
+            if (!shown)
+                continue;
+            canvas.text({x(hz), area_.bottom + 1.25 * font}, text, style);
+            free_from = x(hz) + half + 0.5 * font;
+        }
+        canvas.text({area_.right + 0.8 * font, area_.bottom + 1.25 * font}, std::string(texts::hertz),
+                    {font, palette::quiet, false, false, Anchor::start});
+    }
+
+  private:
+    std::vector<double> marks() const {
+        if (!linear_)
+            return {10, 15, 20, 30, 40, 50, 70, 100, 150, 200, 300, 500, 700, 1000, 1500, 2000};
+        std::vector<double> even;
+        for (double hz = 0; hz <= 2000; hz += high_ - low_ > 600 ? 200 : high_ - low_ > 200 ? 50 : 20)
+            even.push_back(hz);
+        return even;
+    }
+    double scale(double hz) const { return linear_ ? hz : std::log(hz); }
+
+    bool linear_;
+    double low_, high_;
+    Area area_;
+};
+
+std::vector<double> layer_thresholds(const WaterfallReport& report) {
+    double noise = -1e9;
+    for (const WaterfallEntry& entry : report.entries)
+        noise = std::max(noise, entry.waterfall.noise_db);
+    std::vector<double> rising;
+    for (double level = deepest_db; level < 0; level += layer_db)
+        if (level >= noise + layer_db || level == -layer_db)
+            rising.push_back(level);
+    return rising;
+}
+
+struct Map {
+    const WaterfallEntry& entry;
+    Area area;
+    FrequencyAxis across;
+    ValueAxis down; ///< time
+};
+
+void draw_map(Canvas& canvas, const Map& map, const std::vector<double>& thresholds) {
+    const Waterfall& waterfall = map.entry.waterfall;
+    Grid grid;
+    for (const double hz : waterfall.hz)
+        grid.x.push_back(map.across.x(hz));
+    for (const double time : waterfall.time_s)
+        grid.y.push_back(map.down.y(time));
+    grid.value = waterfall.level_db;
+    draw_layers(canvas, grid, thresholds, fade_colours(static_cast<int>(thresholds.size())));
+}
+
+/// Where the lowest layer ends at this frequency.
+double fade_y(const Map& map, std::size_t frequency, double lowest) {
+    const Waterfall& waterfall = map.entry.waterfall;
+    std::size_t last = 0;
+    for (std::size_t i = 0; i < waterfall.time_s.size(); ++i)
+        if (waterfall.level_db[i][frequency] >= lowest)
+            last = i;
+    return map.down.y(waterfall.time_s[last]);
+}
+
+/// Points down at a frequency from above the map.
+void draw_mark(Canvas& canvas, const Point& at, double font) {
+    const double half = 0.3 * font;
+    canvas.add(Path{
+        {{at.x - half, at.y - 0.65 * font}, {at.x + half, at.y - 0.65 * font}, {at.x, at.y - 0.1 * font}},
+        true,
+        palette::ink,
+        {},
+        {}});
+}
+
+void draw_ridge_names(Canvas& canvas, const Map& map, double lowest, double font) {
+    const Waterfall& waterfall = map.entry.waterfall;
+    const TextStyle bold{0.95 * font, palette::ink, true, false, Anchor::middle};
+    const double height = 1.2 * font;
+    std::vector<Area> taken;
+    for (const std::size_t k : ridges(waterfall, named_ridges)) {
+        if (!waterfall.decay_s[k])
+            continue;
+        // A ridge that bends and lasts longer than its first 25 dB say is not named: its one figure would
+        // mislead.
+        const double fall_s = *waterfall.decay_s[k] * (waterfall.level_db[0][k] - lowest) / 60;
+        if (map.down.y(fall_s) < map.area.bottom && map.down.y(1.5 * fall_s) < fade_y(map, k, lowest))
+            continue;
+        const std::string text =
+            fmt::format(fmt::runtime(texts::waterfall_ridge), fmt::format("{:.3g}", waterfall.hz[k]),
+                        seconds_text(*waterfall.decay_s[k]));
+        const double half = text_width(text, bold) / 2 + 0.3 * font;
+        const double x =
+            std::clamp(map.across.x(waterfall.hz[k]), map.area.left + half, map.area.right - half);
+        double top = std::min(fade_y(map, k, lowest) + 0.3 * font, map.area.bottom - height - 1);
+        const auto meets = [&](const Area& other) {
+            return x + half > other.left && x - half < other.right && top + height > other.top &&
+                   top < other.bottom;
+        };
+        bool free = false;
+        for (int tries = 0; tries < 3 && !free; ++tries) {
+            const auto hit = std::find_if(taken.begin(), taken.end(), meets);
+            free = hit == taken.end();
+            if (!free)
+                top = hit->top - height - 1;
+        }
+        if (!free || top < map.area.top)
+            continue;
+        draw_mark(canvas, {map.across.x(waterfall.hz[k]), map.area.top}, font);
+        taken.push_back({x - half, top, x + half, top + height});
+        canvas.box({x - half, top}, 2 * half, height, {255, 255, 255, 0.78});
+        canvas.text({x, top + 0.9 * font}, text, bold);
+    }
+}
+
+/// The smallest thing that the map can show, at a frequency where it is to be seen.
+void draw_resolution(Canvas& canvas, const Map& map, double font) {
+    const Waterfall& waterfall = map.entry.waterfall;
+    const double bottom = map.area.bottom - 0.7 * font, left = map.area.left + 0.7 * font;
+    std::size_t at = 0;
+    while (at + 1 < waterfall.hz.size() && map.across.x(waterfall.hz[at]) < left)
+        ++at;
+    const double right = map.across.x(waterfall.hz[at] + waterfall.resolution_hz);
+    const double top = bottom - (map.down.y(waterfall.resolution_s) - map.down.y(0));
+    canvas.add(Path{{{left, top}, {right, top}, {right, bottom}, {left, bottom}},
+                    true,
+                    Colour{255, 255, 255, 0.6},
+                    Stroke{palette::ink, 0.9, {}},
+                    {}});
+    canvas.text({map.area.right, map.area.top - 1.0 * font},
+                fmt::format(fmt::runtime(texts::waterfall_resolution),
+                            fmt::format("{:.2g}", waterfall.resolution_hz),
+                            fmt::format("{:.2g}", waterfall.resolution_s)),
+                {0.9 * font, palette::quiet, false, false, Anchor::end});
+}
+
+void draw_scale(Canvas& canvas, const Area& area, const std::vector<double>& thresholds, double font) {
+    const auto colours = fade_colours(static_cast<int>(thresholds.size()));
+    const double step = std::min(1.8 * font, area.height() / static_cast<double>(thresholds.size() + 1));
+    const TextStyle style{font, palette::quiet, false, false, Anchor::start};
+    canvas.text({area.left, area.top + 0.35 * font}, std::string(texts::waterfall_scale_top), style);
+    for (std::size_t i = 0; i < thresholds.size(); ++i) {
+        const std::size_t layer = thresholds.size() - 1 - i;
+        const double y = area.top + 0.8 * font + static_cast<double>(i) * step;
+        canvas.box({area.left, y}, 1.4 * font, step + 0.1, colours[layer]);
+        canvas.text({area.left + 1.8 * font, y + step + 0.35 * font},
+                    with_minus_sign(fmt::format("{:g}", thresholds[layer])), style);
+    }
+}
+
+} // namespace
+
+Canvas waterfall_chart(const WaterfallReport& report, const ChartSize& size) {
+    const double font = size.font, count = static_cast<double>(report.entries.size());
+    const double left = 2.6 * font, between = 4.4 * font, scale = 5.2 * font;
+    const double width = report.entries.size() > 1 ? 1.35 * size.width : size.width;
+    Canvas canvas(width, size.height);
+    const double each = (width - left - scale - (count - 1) * between) / count;
+    const auto thresholds = layer_thresholds(report);
+    double last_s = 0;
+    for (const WaterfallEntry& entry : report.entries)
+        last_s = std::max(last_s, entry.waterfall.time_s.back());
+    for (std::size_t i = 0; i < report.entries.size(); ++i) {
+        const double from = left + static_cast<double>(i) * (each + between);
+        const Area area{from, 3.4 * font, from + each, size.height - 2.2 * font};
+        const ValueAxis time(0, last_s, 8, area.bottom, area.top);
+        const WaterfallEntry& entry = report.entries[i];
+        const Map map{entry, area, FrequencyAxis(entry.waterfall, area), time};
+        const Colour colour = report.entries.size() == 1 ? palette::ink
+                              : i == 0                   ? palette::before
+                                                         : palette::after;
+        canvas.text({from, 1.1 * font},
+                    shortened(plain_text(entry.name), static_cast<std::size_t>(each / (0.56 * font))),
+                    {font, colour, true});
+        if (i == 0)
+            canvas.text({0, 2.4 * font}, std::string(texts::waterfall_time), {font, palette::quiet});
+        draw_map(canvas, map, thresholds);
+        time.draw(canvas, area, font, false);
+        map.across.draw(canvas, font);
+        draw_ridge_names(canvas, map, thresholds.front(), font);
+        draw_resolution(canvas, map, font);
+    }
+    draw_scale(canvas, {width - scale + 1.2 * font, 3.4 * font, width, size.height - 2.2 * font}, thresholds,
+               font);
+    if (report.simulated)
+        draw_simulated_mark(canvas, width, font);
+    return canvas;
+}
+
+std::string chart_description(const WaterfallReport& report) {
+    const Waterfall& first = report.entries.front().waterfall;
+    std::string text =
+        fmt::format(fmt::runtime(texts::chart_describes_waterfall), report.entries.size(),
+                    fmt::format("{:.3g}", first.hz.front()), fmt::format("{:.3g}", first.hz.back()));
+    return text;
+}
+
+} // namespace ebbmark
