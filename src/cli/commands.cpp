@@ -137,7 +137,7 @@ const std::vector<Command>& commands() {
          "what is heard there; modes and their decay times come from ringing, all positions together.\n\n"
          "Example: ebbmark waterfall before-1.wav --after after-1.wav --picture waterfall.png\n",
          1, 1, declare_waterfall, run_waterfall},
-        {"ringing", "analyse", "IR... [OPTIONS]",
+        {"ringing", "analyse", "IR... or JOB --visit V [OPTIONS]",
          "the room's modes and how long each rings, all positions together",
          "All files are one room at several positions, one loudspeaker signal, one sample rate. Each mode "
          "has one\n"

@@ -4,6 +4,7 @@
 #include "cli/job_comparison.hpp"
 #include "cli/output.hpp"
 #include "cli/responses.hpp"
+#include "cli/room_responses.hpp"
 #include "cli/version.hpp"
 #include "proof/compare_report.hpp"
 #include "proof/page.hpp"
@@ -58,7 +59,12 @@ CompareReport report_of_files(const Arguments& arguments, Console& console) {
     report.before_files = before.files;
     report.after_files = after.files;
     report.volume_m3 = options.volume_m3;
+    const auto channel = arguments.whole_number("channel", 1, 64);
+    const ModesOfTwo modes = modes_of_two(read_every_channel(before_paths, channel),
+                                          read_every_channel(after_paths, channel), {1, options.paired});
+    options.modes = modes.pairs;
     report.comparison = compare(decays(before), decays(after), options);
+    report.comparison.notes.insert(report.comparison.notes.end(), modes.notes.begin(), modes.notes.end());
     return report;
 }
 

@@ -1,11 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "cli/job_measures.hpp"
 
-#include "base/error.hpp"
-#include "ringing/pairing.hpp"
+#include "cli/room_responses.hpp"
 #include "room/air.hpp"
-
-#include <fmt/format.h>
 
 #include <algorithm>
 
@@ -35,32 +32,17 @@ std::vector<double> power_at(const PositionResponses& place, const std::vector<d
     return sum;
 }
 
-Ringing ringing_of(const std::vector<PositionResponses>& visit) {
-    RingingOptions options;
-    std::vector<Signal> responses;
+RoomResponses room_of(const std::vector<PositionResponses>& visit) {
+    RoomResponses room;
     Reach reach;
     for (const PositionResponses& place : visit) {
-        responses.push_back(place.takes.front().response);
+        room.names.push_back(place.position.name());
+        room.responses.push_back(place.takes.front().response);
         reach.include(place.takes.front());
     }
-    options.source_from_hz = reach.from_hz;
-    options.source_to_hz = reach.to_hz;
-    return measure_ringing(responses, options);
-}
-
-ModePair mode_pair(const PairedMode& pair, const Ringing& before, const Ringing& after) {
-    const MeasuredMode& first = before.modes[*pair.before];
-    ModePair mode;
-    mode.before_hz = *first.hz;
-    mode.before_t60_s = first.t60_s;
-    mode.pairing = pair.assurance;
-    mode.after_t60_at_most_s = pair.after_at_most_s;
-    mode.after_t60_s = Measured::none(Empty::overlap);
-    if (pair.after) {
-        mode.after_hz = *after.modes[*pair.after].hz;
-        mode.after_t60_s = after.modes[*pair.after].t60_s;
-    }
-    return mode;
+    room.source_from_hz = reach.from_hz;
+    room.source_to_hz = reach.to_hz;
+    return room;
 }
 
 } // namespace
@@ -113,26 +95,9 @@ std::vector<ModePair> mode_pairs(const std::vector<PositionResponses>& before,
     if (before_conditions.celsius && after_conditions.celsius)
         options.speed_ratio =
             speed_of_sound(*after_conditions.celsius) / speed_of_sound(*before_conditions.celsius);
-    try {
-        const Ringing first = ringing_of(before), second = ringing_of(after);
-        std::vector<ModePair> modes;
-        int only_after = 0;
-        for (const PairedMode& pair : pair_modes(first, second, options)) {
-            if (pair.before)
-                modes.push_back(mode_pair(pair, first, second));
-            else
-                ++only_after;
-        }
-        if (only_after > 0)
-            notes.push_back(fmt::format("{} {} told apart after only, without a partner before; no change is "
-                                        "given for {}.",
-                                        only_after, only_after == 1 ? "mode can be" : "modes can be",
-                                        only_after == 1 ? "it" : "them"));
-        return modes;
-    } catch (const Error& error) {
-        notes.push_back(fmt::format("The room's modes were not compared: {}.", error.what()));
-        return {};
-    }
+    ModesOfTwo modes = modes_of_two(room_of(before), room_of(after), options);
+    notes.insert(notes.end(), modes.notes.begin(), modes.notes.end());
+    return modes.pairs;
 }
 
 } // namespace ebbmark

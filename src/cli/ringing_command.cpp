@@ -1,11 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "base/error.hpp"
 #include "cli/every_command.hpp"
+#include "cli/job_analysis.hpp"
 #include "cli/output.hpp"
-#include "files/audio_file.hpp"
-#include "files/response_comment.hpp"
+#include "cli/room_responses.hpp"
 #include "proof/ringing_report.hpp"
-#include "ringing/naming.hpp"
+#include "ringing/summary.hpp"
 #include "room/air.hpp"
 
 #include <fmt/format.h>
@@ -31,53 +31,115 @@ RingingOptions ringing_options(const Arguments& arguments) {
     return options;
 }
 
-Signal response_in(const AudioFile& file, std::optional<int> channel) {
-    if (!channel && file.channels.size() > 1)
-        throw Error(ErrorKind::usage,
-                    fmt::format("{} has {} channels; say which one is the response with --channel", file.name,
-                                file.channels.size()));
-    return file.channel(channel.value_or(1));
+/// What is measured and what is known of it.
+struct Task {
+    RoomResponses before;
+    std::optional<RoomResponses> after;
+    std::optional<ExpectedRoom> room; ///< as of the first state
+    PairingOptions pairing;
+};
+
+Task task_of_files(const Arguments& arguments) {
+    const auto channel = arguments.whole_number("channel", 1, 64);
+    Task task;
+    task.before = read_responses(arguments.words(), channel);
+    if (arguments.has("after"))
+        task.after = read_responses(arguments.list("after"), channel);
+    if (arguments.has("room")) {
+        const auto edges = parse_box(arguments.text("room"));
+        const double speed =
+            speed_of_sound(arguments.quantity("temperature", Dimension::temperature).value_or(20));
+        task.room =
+            ExpectedRoom{{speed / (2 * edges[0]), speed / (2 * edges[1]), speed / (2 * edges[2])}, {}};
+    }
+    return task;
 }
 
-ExpectedRoom expected_room(const Arguments& arguments) {
-    const auto edges = parse_box(arguments.text("room"));
-    const double speed =
-        speed_of_sound(arguments.quantity("temperature", Dimension::temperature).value_or(20));
-    return {{speed / (2 * edges[0]), speed / (2 * edges[1]), speed / (2 * edges[2])}, {}};
+Task task_of_job(const Arguments& arguments) {
+    if (arguments.words().size() > 1 || !arguments.has("visit"))
+        throw Error(ErrorKind::usage, "with a job, ringing is called as: ebbmark ringing JOB --visit VISIT");
+    const JobFolder job(arguments.words()[0], Access::write_if_possible);
+    const std::string visit = arguments.text("visit");
+    auto positions = positions_of(job, visit);
+    Task task;
+    const auto celsius = temperature_of(job.visits().at(visit));
+    if (arguments.has("after")) {
+        const auto later_visits = arguments.list("after");
+        if (later_visits.size() != 1)
+            throw Error(ErrorKind::usage, "with a job, --after takes one visit");
+        const auto later = positions_of(job, later_visits[0]);
+        std::erase_if(positions, [&](const Position& position) {
+            return std::find(later.begin(), later.end(), position) == later.end();
+        });
+        if (positions.empty())
+            throw Error(
+                ErrorKind::unusable,
+                fmt::format("{}: visits {} and {} share no position; measure the same positions again",
+                            job.path().string(), visit, later_visits[0]));
+        task.after = visit_responses(job, later_visits[0], positions);
+        const auto later_celsius = temperature_of(job.visits().at(later_visits[0]));
+        if (celsius && later_celsius)
+            task.pairing.speed_ratio = speed_of_sound(*later_celsius) / speed_of_sound(*celsius);
+    }
+    task.before = visit_responses(job, visit, positions);
+    task.room = expected_room(job, positions, celsius.value_or(20));
+    return task;
+}
+
+RingingState state_of(const RoomResponses& room, RingingOptions options) {
+    options.source_from_hz = room.source_from_hz;
+    options.source_to_hz = room.source_to_hz;
+    return {room.names, room.rate_hz, measure_ringing(room.responses, options),
+            energy_left_db(room.responses)};
+}
+
+RingingReport report_of(const Task& task, const RingingOptions& options) {
+    RingingReport report;
+    report.simulated = task.before.simulated || (task.after && task.after->simulated);
+    report.from_hz = options.from_hz;
+    report.to_hz = options.to_hz;
+    report.state = state_of(task.before, options);
+    if (task.room) {
+        name_modes(report.state.ringing, *task.room);
+        report.counts = count_modes(report.state.ringing, *task.room, options.from_hz, options.to_hz);
+    }
+    if (task.after) {
+        report.after = state_of(*task.after, options);
+        if (task.room) {
+            ExpectedRoom later = *task.room;
+            for (double& hz : later.axis_hz)
+                hz *= task.pairing.speed_ratio;
+            name_modes(report.after->ringing, later);
+        }
+        report.pairs = pair_modes(report.state.ringing, report.after->ringing, task.pairing);
+    }
+    return report;
 }
 
 } // namespace
 
 void declare_ringing(Options& options) {
+    add_list(options, "after", "IR|V",
+             "responses after the treatment, same positions, same order; with a job: a "
+             "later visit");
+    add_option(options, "visit", "V", "with a job: the visit");
     add_option(options, "room", "\"L x W x H m\"", "inner dimensions: names the modes where only one fits");
     add_option(options, "temperature", "\"T °C\"", "air temperature, for the names (20 °C)");
     add_option(options, "from", "HZ", "lowest frequency (20)");
     add_option(options, "to", "HZ", "highest frequency (200)");
     add_option(options, "channel", "N", "the channel of each file that holds the response, counted from 1");
+    declare_picture(options);
     declare_output(options);
 }
 
 int run_ringing(const Arguments& arguments, Console& console) {
-    RingingOptions options = ringing_options(arguments);
-    const auto channel = arguments.whole_number("channel", 1, 64);
-    RingingReport report;
-    std::vector<Signal> responses;
-    for (const std::string& path : arguments.words()) {
-        const AudioFile file = read_audio(path);
-        if (const auto info = response_info(file.comment, file.name)) {
-            options.source_from_hz = std::max(options.source_from_hz, info->source_from_hz);
-            options.source_to_hz = std::min(options.source_to_hz, info->source_to_hz);
-            report.simulated = report.simulated || info->simulated;
-        }
-        responses.push_back(response_in(file, channel));
-        report.files.push_back(path);
-        report.rate_hz = file.rate_hz;
-    }
-    report.ringing = measure_ringing(responses, options);
-    if (arguments.has("room"))
-        name_modes(report.ringing, expected_room(arguments));
+    require_picture(arguments);
+    const RingingOptions options = ringing_options(arguments);
+    const Task task = is_job(arguments.words()[0]) ? task_of_job(arguments) : task_of_files(arguments);
+    const RingingReport report = report_of(task, options);
+    write_picture(arguments, report);
     emit_report(arguments, console, report);
-    return report.ringing.modes.empty() ? static_cast<int>(ErrorKind::rejected) : 0;
+    return report.state.ringing.modes.empty() ? static_cast<int>(ErrorKind::rejected) : 0;
 }
 
 } // namespace ebbmark

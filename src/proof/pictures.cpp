@@ -4,6 +4,7 @@
 #include "base/error.hpp"
 #include "proof/decay_chart.hpp"
 #include "proof/render.hpp"
+#include "proof/ringing_chart.hpp"
 #include "proof/texts.hpp"
 #include "proof/waterfall_chart.hpp"
 
@@ -41,6 +42,10 @@ std::string picture_of(const DecayReport& report, std::string_view extension) {
 
 std::string picture_of(const CompareReport& report, std::string_view extension) {
     return bytes_of(with_margin(comparison_chart(report)), chart_description(report), extension);
+}
+
+std::string picture_of(const RingingReport& report, std::string_view extension) {
+    return bytes_of(with_margin(ringing_chart(report)), chart_description(report), extension);
 }
 
 std::string picture_of(const WaterfallReport& report, std::string_view extension) {

@@ -4,6 +4,7 @@
 
 #include "proof/compare_report.hpp"
 #include "proof/decay_report.hpp"
+#include "proof/ringing_report.hpp"
 #include "proof/waterfall_report.hpp"
 
 #include <string>
@@ -14,6 +15,7 @@ namespace ebbmark {
 /// `extension` is ".svg", ".png" or ".pdf"; anything else is Error(usage).
 std::string picture_of(const DecayReport& report, std::string_view extension);
 std::string picture_of(const CompareReport& report, std::string_view extension);
+std::string picture_of(const RingingReport& report, std::string_view extension);
 std::string picture_of(const WaterfallReport& report, std::string_view extension);
 
 } // namespace ebbmark

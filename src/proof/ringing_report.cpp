@@ -7,6 +7,7 @@
 #include "proof/table.hpp"
 #include "proof/texts.hpp"
 #include "proof/wording.hpp"
+#include "ringing/summary.hpp"
 
 #include <fmt/format.h>
 
@@ -19,8 +20,9 @@ namespace {
 
 // Frequencies are known to a few thousandths of a hertz at best; the interval says how well.
 constexpr int mode_digits = 6;
+constexpr std::array<const char*, 3> left_after = {"100", "200", "300"};
 
-Json interval_json(const MeasuredMode& mode) {
+Json mode_json(const MeasuredMode& mode) {
     Json json;
     Json empty = Json::object();
     json["hz"] = json_number(mode.hz.value, mode_digits);
@@ -34,8 +36,50 @@ Json interval_json(const MeasuredMode& mode) {
     json["room_mode"] = nullptr;
     if (mode.room_mode)
         json["room_mode"] = *mode.room_mode;
+    const AudibilityThreshold threshold = audibility_threshold(*mode.hz);
+    json["threshold_s"] = json_number(threshold.stephenson_s);
+    json["threshold_q16_s"] = json_number(threshold.q16_s);
     json["empty"] = empty;
     json["notes"] = mode.notes;
+    return json;
+}
+
+void add_state(Json& json, const RingingState& state) {
+    json["files"] = state.files;
+    json["rate_hz"] = json_number(state.rate_hz, frequency_digits);
+    json["modes"] = Json::array();
+    for (const MeasuredMode& mode : state.ringing.modes)
+        json["modes"].push_back(mode_json(mode));
+    json["unresolved"] = Json::array();
+    for (const UnresolvedRange& range : state.ringing.unresolved)
+        json["unresolved"].push_back({{"from_hz", json_number(range.from_hz)},
+                                      {"to_hz", json_number(range.to_hz)},
+                                      {"empty", code(range.why)}});
+    Json left = Json::object(), empty = Json::object();
+    for (std::size_t i = 0; i < left_after.size(); ++i)
+        add_measured(left, empty, fmt::format("after_{}_ms", left_after[i]), "db", state.energy_left_db[i]);
+    left["empty"] = empty;
+    json["energy_left"] = left;
+    json["drift_percent"] = json_number(state.ringing.drift_percent, 2);
+}
+
+const MeasuredMode* mode_at(const Ringing& ringing, const std::optional<std::size_t>& index) {
+    return index ? &ringing.modes[*index] : nullptr;
+}
+
+Json pair_json(const RingingReport& report, const PairedMode& pair) {
+    const MeasuredMode* before = mode_at(report.state.ringing, pair.before);
+    const MeasuredMode* after = mode_at(report.after->ringing, pair.after);
+    Json json, empty = Json::object();
+    json["before_hz"] = before ? json_number(before->hz.value, mode_digits) : Json(nullptr);
+    json["after_hz"] = after ? json_number(after->hz.value, mode_digits) : Json(nullptr);
+    json["pairing"] = json_number(pair.assurance);
+    json["before_t60_s"] = before ? json_number(before->t60_s.value) : Json(nullptr);
+    json["after_t60_s"] = after ? json_number(after->t60_s.value) : Json(nullptr);
+    json["after_t60_at_most_s"] = json_number(pair.after_at_most_s);
+    add_with_interval(json, empty, "change", "percent", pair.change_percent);
+    json["became"] = !before ? "new" : after ? "paired" : "vanished";
+    json["empty"] = empty;
     return json;
 }
 
@@ -50,6 +94,11 @@ double strongest_level(const MeasuredMode& mode) {
     return *std::max_element(mode.level_db.begin(), mode.level_db.end());
 }
 
+std::string t60_interval(const MeasuredMode& mode) {
+    return fmt::format(fmt::runtime(texts::range), seconds_text(*mode.t60_s.low),
+                       seconds_text(*mode.t60_s.high));
+}
+
 std::string mode_table(const Ringing& ringing) {
     const bool named = std::any_of(ringing.modes.begin(), ringing.modes.end(),
                                    [](const MeasuredMode& mode) { return mode.room_mode.has_value(); });
@@ -59,9 +108,7 @@ std::string mode_table(const Ringing& ringing) {
         columns.push_back({"", "nx ny nz", "", true});
     std::vector<std::vector<std::string>> rows;
     for (const MeasuredMode& mode : ringing.modes) {
-        rows.push_back({fmt::format("{:.2f}", *mode.hz), seconds_text(*mode.t60_s),
-                        fmt::format(fmt::runtime(texts::range), seconds_text(*mode.t60_s.low),
-                                    seconds_text(*mode.t60_s.high)),
+        rows.push_back({fmt::format("{:.2f}", *mode.hz), seconds_text(*mode.t60_s.value), t60_interval(mode),
                         fmt::format("{:.1f}", mode.q()), fmt::format("{:.0f}", strongest_level(mode))});
         if (named)
             rows.back().push_back(orders_text(mode));
@@ -69,56 +116,99 @@ std::string mode_table(const Ringing& ringing) {
     return table_text(columns, rows);
 }
 
-} // namespace
-
-std::string to_json(const RingingReport& report) {
-    Json json = json_object("ringing", report.simulated);
-    json["files"] = report.files;
-    json["rate_hz"] = json_number(report.rate_hz, frequency_digits);
-    json["modes"] = Json::array();
-    for (const MeasuredMode& mode : report.ringing.modes)
-        json["modes"].push_back(interval_json(mode));
-    json["unresolved"] = Json::array();
-    for (const UnresolvedRange& range : report.ringing.unresolved)
-        json["unresolved"].push_back({{"from_hz", json_number(range.from_hz)},
-                                      {"to_hz", json_number(range.to_hz)},
-                                      {"empty", code(range.why)}});
-    json["drift_percent"] = json_number(report.ringing.drift_percent, 2);
-    json["notes"] = report.ringing.notes;
-    return json_text(json);
+std::string after_text(const MeasuredMode* after, const PairedMode& pair) {
+    return after ? seconds_text(*after->t60_s)
+                 : fmt::format(fmt::runtime(texts::at_most), seconds_text(pair.after_at_most_s.value_or(0)));
 }
 
-std::string to_csv(const RingingReport& report) {
-    std::string csv = "hz,hz_low,hz_high,t60_s,t60_low_s,t60_high_s,q,nx,ny,nz,from_hz,to_hz,empty,simulated";
-    for (const std::string& file : report.files)
-        csv += "," + csv_text("level_db " + file);
-    csv += '\n';
-    for (const MeasuredMode& mode : report.ringing.modes) {
-        csv +=
-            fmt::format("{},{},{},{},{},{},{},", cell(mode.hz.value, mode_digits),
-                        cell(mode.hz.low, mode_digits), cell(mode.hz.high, mode_digits),
-                        cell(mode.t60_s.value), cell(mode.t60_s.low), cell(mode.t60_s.high), cell(mode.q()));
-        csv += mode.room_mode ? fmt::format("{}", fmt::join(*mode.room_mode, ",")) : ",,";
-        csv += fmt::format(",,,,{}", report.simulated);
-        for (const double level : mode.level_db)
-            csv += ',' + cell(level);
-        csv += '\n';
+std::string pair_table(const RingingReport& report) {
+    std::vector<std::vector<std::string>> rows;
+    const std::string none(texts::none);
+    for (const PairedMode& pair : report.pairs) {
+        const MeasuredMode* before = mode_at(report.state.ringing, pair.before);
+        const MeasuredMode* after = mode_at(report.after->ringing, pair.after);
+        const Measured& change = pair.change_percent;
+        rows.push_back({before ? fmt::format("{:.2f}", *before->hz) : none,
+                        after ? fmt::format("{:.2f}", *after->hz) : none,
+                        before ? seconds_text(*before->t60_s) : none, after_text(after, pair),
+                        change ? signed_percent_text(*change) : none,
+                        change ? fmt::format(fmt::runtime(texts::range), signed_percent_text(*change.low),
+                                             signed_percent_text(*change.high))
+                               : "",
+                        std::string(!before ? texts::mode_new
+                                    : after ? ""
+                                            : texts::mode_vanished)});
     }
-    for (const UnresolvedRange& range : report.ringing.unresolved)
-        csv += fmt::format(",,,,,,,,,,{},{},{},{}{}\n", cell(range.from_hz), cell(range.to_hz),
-                           code(range.why), report.simulated, std::string(report.files.size(), ','));
-    return csv;
+    return table_text({{"mode", "before", "Hz"},
+                       {"mode", "after", "Hz"},
+                       {"T60", "before", "s"},
+                       {"T60", "after", "s"},
+                       {"", "change", "%"},
+                       {"", "95 %", "%", true},
+                       {"", "", "", true}},
+                      rows);
 }
 
-std::string to_text(const RingingReport& report) {
-    std::string text = report.simulated ? std::string(texts::simulated_line) + "\n\n" : "";
-    const Ringing& ringing = report.ringing;
-    text += wrapped(fmt::format(fmt::runtime(texts::ringing_title), ringing.modes.size(), ringing.positions,
-                                ringing.positions == 1 ? texts::position_word : texts::positions_word));
+/// The modes that ring longest, what became of them, and below what listeners heard no ringing.
+std::string longest_table(const RingingReport& report) {
+    std::vector<std::vector<std::string>> rows;
+    for (const std::size_t k : longest_ringing(report.state.ringing)) {
+        const MeasuredMode& mode = report.state.ringing.modes[k];
+        const AudibilityThreshold threshold = audibility_threshold(*mode.hz);
+        std::vector<std::string> row = {fmt::format("{:.1f}", *mode.hz), seconds_text(*mode.t60_s)};
+        if (report.after) {
+            const auto pair = std::find_if(report.pairs.begin(), report.pairs.end(),
+                                           [k](const PairedMode& one) { return one.before == k; });
+            row.push_back(after_text(mode_at(report.after->ringing, pair->after), *pair));
+        }
+        row.push_back(seconds_text(threshold.stephenson_s));
+        row.push_back(seconds_text(threshold.q16_s));
+        rows.push_back(row);
+    }
+    const std::string group(texts::not_heard_below);
+    std::vector<Column> columns = {{"", "mode", "Hz"}, {"", "T60", "s"}};
+    if (report.after)
+        columns.push_back({"", "after", "s"});
+    columns.push_back({group, "(a)", "s"});
+    columns.push_back({group, "(b)", "s"});
+    return table_text(columns, rows);
+}
+
+std::string energy_text(const RingingState& state) {
+    std::vector<std::string> parts;
+    for (const Measured& left : state.energy_left_db)
+        parts.push_back(left ? with_minus_sign(fmt::format("{:.0f}\u00a0dB", *left))
+                             : std::string(texts::none));
+    return fmt::format("{}", fmt::join(parts, ", "));
+}
+
+std::string summary_text(const RingingReport& report) {
+    std::string text;
+    if (!report.state.ringing.modes.empty())
+        text += std::string(texts::longest_head) + "\n\n" + longest_table(report) + '\n';
+    text +=
+        wrapped(report.after ? fmt::format(fmt::runtime(texts::energy_left_two), energy_text(report.state),
+                                           energy_text(*report.after))
+                             : fmt::format(fmt::runtime(texts::energy_left_one), energy_text(report.state)));
+    return text + wrapped(std::string(texts::threshold_sources));
+}
+
+std::string counts_text(const std::vector<ModeCount>& counts) {
+    std::vector<std::vector<std::string>> rows;
+    for (const ModeCount& count : counts)
+        rows.push_back({fmt::format("{:g}", count.nominal_hz), fmt::format("{}", count.expected),
+                        fmt::format("{}", count.found)});
+    return table_text({{"", "band", "Hz"}, {"modes", "expected", ""}, {"modes", "found", ""}}, rows);
+}
+
+std::string state_text(const RingingState& state, std::set<Empty>& reasons) {
+    const Ringing& ringing = state.ringing;
+    std::string text =
+        wrapped(fmt::format(fmt::runtime(texts::ringing_title), ringing.modes.size(), ringing.positions,
+                            ringing.positions == 1 ? texts::position_word : texts::positions_word));
     if (!ringing.modes.empty())
         text += '\n' + mode_table(ringing);
     text += '\n';
-    std::set<Empty> reasons;
     for (const UnresolvedRange& range : ringing.unresolved) {
         text +=
             wrapped(fmt::format(fmt::runtime(texts::ringing_unresolved), fmt::format("{:.1f}", range.from_hz),
@@ -127,7 +217,77 @@ std::string to_text(const RingingReport& report) {
     }
     for (const std::string& note : ringing.notes)
         text += wrapped(plain_text(note));
-    text += wrapped(reasons_sentence(reasons));
+    return text;
+}
+
+void add_csv(std::string& csv, const RingingState& state, std::string_view name, bool simulated,
+             std::size_t positions) {
+    for (const MeasuredMode& mode : state.ringing.modes) {
+        csv +=
+            fmt::format("{},{},{},{},{},{},{},{},", name, cell(mode.hz.value, mode_digits),
+                        cell(mode.hz.low, mode_digits), cell(mode.hz.high, mode_digits),
+                        cell(mode.t60_s.value), cell(mode.t60_s.low), cell(mode.t60_s.high), cell(mode.q()));
+        csv += mode.room_mode ? fmt::format("{}", fmt::join(*mode.room_mode, ",")) : ",,";
+        csv += fmt::format(",,,,{}", simulated);
+        for (const double level : mode.level_db)
+            csv += ',' + cell(level);
+        csv += std::string(positions - mode.level_db.size(), ',') + '\n';
+    }
+    for (const UnresolvedRange& range : state.ringing.unresolved)
+        csv += fmt::format("{},,,,,,,,,,,{},{},{},{}{}\n", name, cell(range.from_hz), cell(range.to_hz),
+                           code(range.why), simulated, std::string(positions, ','));
+}
+
+} // namespace
+
+std::string to_json(const RingingReport& report) {
+    Json json = json_object("ringing", report.simulated);
+    add_state(json, report.state);
+    json["counts"] = Json::array();
+    for (const ModeCount& count : report.counts)
+        json["counts"].push_back({{"nominal_hz", json_number(count.nominal_hz)},
+                                  {"expected", count.expected},
+                                  {"found", count.found}});
+    json["after"] = nullptr;
+    if (report.after) {
+        Json after;
+        add_state(after, *report.after);
+        after["pairs"] = Json::array();
+        for (const PairedMode& pair : report.pairs)
+            after["pairs"].push_back(pair_json(report, pair));
+        json["after"] = after;
+    }
+    json["notes"] = report.state.ringing.notes;
+    return json_text(json);
+}
+
+std::string to_csv(const RingingReport& report) {
+    std::string csv =
+        "state,hz,hz_low,hz_high,t60_s,t60_low_s,t60_high_s,q,nx,ny,nz,from_hz,to_hz,empty,simulated";
+    const std::size_t positions =
+        std::max(report.state.files.size(), report.after ? report.after->files.size() : 0);
+    for (std::size_t i = 0; i < positions; ++i)
+        csv += ',' + csv_text("level_db " + (i < report.state.files.size() ? report.state.files[i]
+                                                                           : report.after->files[i]));
+    csv += '\n';
+    add_csv(csv, report.state, report.after ? "before" : "", report.simulated, positions);
+    if (report.after)
+        add_csv(csv, *report.after, "after", report.simulated, positions);
+    return csv;
+}
+
+std::string to_text(const RingingReport& report) {
+    std::string text = report.simulated ? std::string(texts::simulated_line) + "\n\n" : "";
+    std::set<Empty> reasons;
+    text += state_text(report.state, reasons);
+    if (report.after) {
+        text += '\n' + std::string(texts::ringing_after) + '\n' + state_text(*report.after, reasons);
+        text += '\n' + std::string(texts::ringing_pairs) + "\n\n" + pair_table(report);
+    }
+    text += '\n' + summary_text(report);
+    if (!report.counts.empty())
+        text += '\n' + counts_text(report.counts);
+    text += '\n' + wrapped(reasons_sentence(reasons));
     text += wrapped(std::string(texts::ringing_key));
     text += wrapped(std::string(texts::ringing_method));
     return text;

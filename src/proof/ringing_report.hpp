@@ -2,23 +2,38 @@
 // The result of `ringing` as bytes. Pure: no file, clock or terminal.
 #pragma once
 
+#include "ringing/naming.hpp"
+#include "ringing/pairing.hpp"
 #include "ringing/ringing.hpp"
 
+#include <array>
+#include <optional>
 #include <string>
 #include <vector>
 
 namespace ebbmark {
 
-struct RingingReport {
-    bool simulated = false;
+/// One state of the room.
+struct RingingState {
     std::vector<std::string> files; ///< one per position
     double rate_hz = 0;
     Ringing ringing;
+    std::array<Measured, 3> energy_left_db; ///< 20 to 200 Hz, after 100, 200 and 300 ms
+};
+
+struct RingingReport {
+    bool simulated = false;
+    double from_hz = 20, to_hz = 200;
+    RingingState state;
+    std::vector<ModeCount> counts;     ///< where dimensions were given
+    std::optional<RingingState> after; ///< a later state
+    std::vector<PairedMode> pairs;     ///< of both
 };
 
 std::string to_json(const RingingReport& report);
 
-/// One row per mode, then one per unresolved range; levels per position in columns of their own.
+/// One row per mode, then one per unresolved range, state by state; levels per position in columns of their
+/// own.
 std::string to_csv(const RingingReport& report);
 
 /// For reading on a terminal: the modes, what cannot be told, and what it means.

@@ -421,6 +421,27 @@ inline constexpr Text ringing_method =
     "domain. The "
     "intervals allow for noise, neighbours and modes hidden behind others.";
 
+inline constexpr Text ringing_after = "AFTER";
+inline constexpr Text ringing_pairs = "WHAT BECAME OF EACH MODE";
+inline constexpr Text mode_new = "new";
+inline constexpr Text mode_vanished = "no longer told";
+inline constexpr Text longest_head = "RINGS LONGEST";
+inline constexpr Text not_heard_below = "not heard below";
+inline constexpr Text energy_left_one =
+    "Energy left in 20 to 200\u00a0Hz after 100, 200 and 300\u00a0ms, mean over the positions: {}.";
+inline constexpr Text energy_left_two = "Energy left in 20 to 200\u00a0Hz after 100, 200 and 300\u00a0ms, "
+                                        "mean over the positions: before {}; after {}.";
+inline constexpr Text threshold_sources = "not heard below: decay time of a single mode that listeners no "
+                                          "longer heard ring. (a) M. Stephenson, thesis, "
+                                          "Salford 2012; (b) Q of 16, B. Avis, B. Fazenda, W. Davies 2007. "
+                                          "Both second-hand, from abstracts and quotations: "
+                                          "a guide, no limit.";
+inline constexpr Text chart_ringing = "T60 of each mode, s";
+inline constexpr Text chart_before = "before";
+inline constexpr Text chart_after = "after";
+inline constexpr Text chart_threshold = "not heard below (Stephenson 2012, second-hand)";
+inline constexpr Text chart_describes_ringing = "Decay times of {} room modes from {} to {} Hz";
+
 // --- waterfall
 // ---------------------------------------------------------------------------------------------------
 inline constexpr Text waterfall_title = "Waterfall of {}: {} slices over {}\u00a0s";

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "proof/waterfall_chart.hpp"
 
+#include "proof/frequency_axis.hpp"
 #include "proof/guarded.hpp"
 #include "proof/layers.hpp"
 #include "proof/numbers.hpp"
@@ -20,51 +21,6 @@ namespace {
 
 constexpr double layer_db = 6, deepest_db = -48;
 constexpr std::size_t named_ridges = 5;
-
-/// Frequency across one map, linear or logarithmic as the data are.
-class FrequencyAxis {
-  public:
-    FrequencyAxis(const Waterfall& waterfall, const Area& area)
-        : linear_(waterfall.axis == WaterfallAxis::linear), low_(scale(waterfall.hz.front())),
-          high_(scale(waterfall.hz.back())), area_(area) {}
-
-    double x(double hz) const { return area_.left + (scale(hz) - low_) / (high_ - low_) * area_.width(); }
-
-    void draw(Canvas& canvas, double font) const {
-        const TextStyle style{font, palette::quiet, false, false, Anchor::middle};
-        double free_from = area_.left - 2 * font;
-        for (const double hz : marks()) {
-            if (x(hz) < area_.left - 0.5 || x(hz) > area_.right + 0.5)
-                continue;
-            const std::string text = fmt::format("{:g}", hz);
-            const double half = text_width(text, style) / 2;
-            const bool shown = x(hz) - half > free_from;
-            canvas.line({x(hz), area_.bottom}, {x(hz), area_.bottom + (shown ? 0.35 : 0.2) * font},
-                        {palette::rule, 0.6, {}});
-            if (!shown)
-                continue;
-            canvas.text({x(hz), area_.bottom + 1.25 * font}, text, style);
-            free_from = x(hz) + half + 0.5 * font;
-        }
-        canvas.text({area_.right + 0.8 * font, area_.bottom + 1.25 * font}, std::string(texts::hertz),
-                    {font, palette::quiet, false, false, Anchor::start});
-    }
-
-  private:
-    std::vector<double> marks() const {
-        if (!linear_)
-            return {10, 15, 20, 30, 40, 50, 70, 100, 150, 200, 300, 500, 700, 1000, 1500, 2000};
-        std::vector<double> even;
-        for (double hz = 0; hz <= 2000; hz += high_ - low_ > 600 ? 200 : high_ - low_ > 200 ? 50 : 20)
-            even.push_back(hz);
-        return even;
-    }
-    double scale(double hz) const { return linear_ ? hz : std::log(hz); }
-
-    bool linear_;
-    double low_, high_;
-    Area area_;
-};
 
 std::vector<double> layer_thresholds(const WaterfallReport& report) {
     double noise = -1e9;
@@ -208,7 +164,10 @@ Canvas waterfall_chart(const WaterfallReport& report, const ChartSize& size) {
         const Area area{from, 3.4 * font, from + each, size.height - 2.2 * font};
         const ValueAxis time(0, last_s, 8, area.bottom, area.top);
         const WaterfallEntry& entry = report.entries[i];
-        const Map map{entry, area, FrequencyAxis(entry.waterfall, area), time};
+        const Map map{entry, area,
+                      FrequencyAxis(entry.waterfall.hz.front(), entry.waterfall.hz.back(),
+                                    entry.waterfall.axis == WaterfallAxis::linear, area),
+                      time};
         const Colour colour = report.entries.size() == 1 ? palette::ink
                               : i == 0                   ? palette::before
                                                          : palette::after;

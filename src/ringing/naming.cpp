@@ -145,7 +145,7 @@ std::vector<ModeCount> count_modes(const Ringing& ringing, const ExpectedRoom& r
                                    double to_hz) {
     std::vector<ModeCount> counts;
     for (const Band& band : bands_between(BandWidth::third, from_hz, to_hz)) {
-        ModeCount count{band.lower_hz, band.upper_hz, 0, 0};
+        ModeCount count{band.nominal_hz, band.lower_hz, band.upper_hz, 0, 0};
         const auto inside = [&](double hz) { return hz >= count.from_hz && hz < count.to_hz; };
         for (const Expected& mode : expected_modes(room.axis_hz, band.upper_hz))
             count.expected += inside(mode.hz);

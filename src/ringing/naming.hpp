@@ -26,6 +26,7 @@ void name_modes(Ringing& ringing, const ExpectedRoom& room);
 
 /// Modes of the ideal room and of the measurement in one range.
 struct ModeCount {
+    double nominal_hz = 0;
     double from_hz = 0, to_hz = 0;
     int expected = 0, found = 0;
 };

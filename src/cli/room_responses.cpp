@@ -1,0 +1,161 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "cli/room_responses.hpp"
+
+#include "base/error.hpp"
+#include "cli/job_analysis.hpp"
+#include "files/audio_file.hpp"
+#include "files/response_comment.hpp"
+#include "ringing/summary.hpp"
+#include "room/air.hpp"
+#include "verdict/mode_pairs.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+namespace ebbmark {
+
+namespace {
+
+void limit(RoomResponses& all, double from_hz, double to_hz) {
+    all.source_from_hz = std::max(all.source_from_hz, from_hz);
+    all.source_to_hz = std::min(all.source_to_hz, to_hz);
+}
+
+void add_file(RoomResponses& all, const AudioFile& file, const std::string& path, int channel) {
+    all.responses.push_back(file.channel(channel));
+    all.names.push_back(path);
+    all.rate_hz = file.rate_hz;
+    if (const auto info = response_info(file.comment, file.name)) {
+        limit(all, info->source_from_hz, info->source_to_hz);
+        all.simulated = all.simulated || info->simulated;
+    }
+}
+
+double shape_at(const std::array<int, 3>& orders, const Box& box, const Point& place) {
+    double product = 1;
+    for (std::size_t i = 0; i < 3; ++i)
+        product *= std::cos(orders[i] * std::numbers::pi * place[i] / box.edges_m[i]);
+    return product;
+}
+
+std::string energy_text(const std::array<Measured, 3>& left) {
+    std::vector<std::string> parts;
+    for (const Measured& one : left)
+        parts.push_back(one ? fmt::format("{:.0f} dB", *one) : "not known (noise)");
+    return fmt::format("{}", fmt::join(parts, ", "));
+}
+
+} // namespace
+
+RoomResponses read_responses(const std::vector<std::string>& paths, std::optional<int> channel) {
+    RoomResponses all;
+    for (const std::string& path : paths) {
+        const AudioFile file = read_audio(path);
+        if (!channel && file.channels.size() > 1)
+            throw Error(ErrorKind::usage,
+                        fmt::format("{} has {} channels; say which one is the response with --channel",
+                                    file.name, file.channels.size()));
+        add_file(all, file, path, channel.value_or(1));
+    }
+    return all;
+}
+
+RoomResponses read_every_channel(const std::vector<std::string>& paths, std::optional<int> channel) {
+    RoomResponses all;
+    for (const std::string& path : paths) {
+        const AudioFile file = read_audio(path);
+        const int channels = static_cast<int>(file.channels.size());
+        for (int i = channel.value_or(1); i <= channel.value_or(channels); ++i)
+            add_file(all, file, path, i);
+    }
+    return all;
+}
+
+RoomResponses visit_responses(const JobFolder& job, const std::string& visit,
+                              const std::vector<Position>& positions) {
+    RoomResponses all;
+    all.simulated = job.simulated();
+    const auto usable = job.takes_in_use(visit);
+    for (const Position& position : positions) {
+        const Take& take = usable.at(position).front();
+        TakeResponse made = response_of(job, take);
+        limit(all, made.source_from_hz, made.source_to_hz);
+        all.names.push_back(visit + "/" + take.name());
+        all.rate_hz = made.response.rate_hz;
+        all.responses.push_back(std::move(made.response));
+    }
+    return all;
+}
+
+std::vector<Position> positions_of(const JobFolder& job, const std::string& visit) {
+    std::vector<Position> positions;
+    const auto usable = job.takes_in_use(visit);
+    for (const auto& [position, takes] : usable)
+        positions.push_back(position);
+    if (positions.empty())
+        throw Error(ErrorKind::unusable,
+                    fmt::format("{}: visit {} has no usable take; `ebbmark next` tells what is "
+                                "there",
+                                job.path().string(), visit));
+    return positions;
+}
+
+std::optional<ExpectedRoom> expected_room(const JobFolder& job, const std::vector<Position>& positions,
+                                          double celsius) {
+    const auto& box = job.description().room.box;
+    if (!box)
+        return {};
+    ExpectedRoom room;
+    for (std::size_t i = 0; i < 3; ++i)
+        room.axis_hz[i] = speed_of_sound(celsius) / (2 * box->edges_m[i]);
+    std::vector<std::pair<Point, Point>> places;
+    for (const Position& position : positions)
+        places.emplace_back(job.description().source(position.source)->at_m,
+                            job.description().microphone(position.microphone)->at_m);
+    room.shape = [box = *box, places](const std::array<int, 3>& orders) {
+        std::vector<double> shape;
+        for (const auto& [source, microphone] : places)
+            shape.push_back(shape_at(orders, box, source) * shape_at(orders, box, microphone));
+        return shape;
+    };
+    return room;
+}
+
+std::optional<double> temperature_of(const VisitProtocol& visit) {
+    const auto &start = visit.temperature_start_c, &end = visit.temperature_end_c;
+    if (start && end)
+        return 0.5 * (*start + *end);
+    return start ? start : end;
+}
+
+ModesOfTwo modes_of_two(const RoomResponses& before, const RoomResponses& after,
+                        const PairingOptions& pairing) {
+    ModesOfTwo made;
+    RingingOptions options;
+    options.source_from_hz = std::max(before.source_from_hz, after.source_from_hz);
+    options.source_to_hz = std::min(before.source_to_hz, after.source_to_hz);
+    try {
+        const Ringing first = measure_ringing(before.responses, options);
+        const Ringing second = measure_ringing(after.responses, options);
+        const auto pairs = pair_modes(first, second, pairing);
+        made.pairs = mode_pairs(first, second, pairs);
+        for (const std::size_t k : new_modes(pairs))
+            made.notes.push_back(
+                fmt::format("The mode at {:.1f} Hz (T60 {:.2f} s) after was not told apart before.",
+                            *second.modes[k].hz, *second.modes[k].t60_s));
+        made.notes.push_back(fmt::format(
+            "Energy left in 20 to 200 Hz after 100, 200 and 300 ms, mean over the positions: before {}; "
+            "after {}.",
+            energy_text(energy_left_db(before.responses)), energy_text(energy_left_db(after.responses))));
+    } catch (const Error& error) {
+        if (error.kind() != ErrorKind::unusable)
+            throw;
+        made.notes.push_back(fmt::format("Single modes are not compared: {}.", error.what()));
+    }
+    return made;
+}
+
+} // namespace ebbmark

@@ -1,0 +1,53 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The responses of one state of a room, one per position, for what needs all of them together.
+#pragma once
+
+#include "cli/command.hpp"
+#include "job/job_folder.hpp"
+#include "ringing/naming.hpp"
+#include "ringing/pairing.hpp"
+#include "verdict/mode_change.hpp"
+
+#include <string>
+#include <vector>
+
+namespace ebbmark {
+
+struct RoomResponses {
+    bool simulated = false;
+    std::vector<std::string> names; ///< files, or takes
+    std::vector<Signal> responses;
+    double rate_hz = 0;
+    double source_from_hz = 0; ///< what every excitation reached
+    double source_to_hz = 1e9;
+};
+
+/// One channel of each file: `channel`, or the only one.
+RoomResponses read_responses(const std::vector<std::string>& paths, std::optional<int> channel);
+
+/// Every channel of each file, or only `channel`: the order in which a comparison pairs them.
+RoomResponses read_every_channel(const std::vector<std::string>& paths, std::optional<int> channel);
+
+/// The first usable take of each of these positions of a visit.
+RoomResponses visit_responses(const JobFolder& job, const std::string& visit,
+                              const std::vector<Position>& positions);
+
+/// All positions of the visit with a usable take. Throws Error(unusable) where there is none.
+std::vector<Position> positions_of(const JobFolder& job, const std::string& visit);
+
+/// The job's room and places as naming needs them; nothing where the room is no box. `celsius` is the air's.
+std::optional<ExpectedRoom> expected_room(const JobFolder& job, const std::vector<Position>& positions,
+                                          double celsius);
+
+/// Mean of the visit's temperatures, where noted.
+std::optional<double> temperature_of(const VisitProtocol& visit);
+
+/// The modes of two states, 20 to 200 Hz, for a comparison; where they cannot be measured a note says why.
+struct ModesOfTwo {
+    std::vector<ModePair> pairs;
+    std::vector<std::string> notes;
+};
+ModesOfTwo modes_of_two(const RoomResponses& before, const RoomResponses& after,
+                        const PairingOptions& options);
+
+} // namespace ebbmark
