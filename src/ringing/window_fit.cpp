@@ -14,6 +14,7 @@ namespace {
 using Eigen::Index;
 using Eigen::MatrixXcd;
 using Eigen::MatrixXd;
+using Eigen::VectorXcd;
 using Eigen::VectorXd;
 
 constexpr double tau = 2 * std::numbers::pi;
@@ -29,32 +30,88 @@ MatrixXcd thin_basis(const Eigen::HouseholderQR<MatrixXcd>& qr, Index columns) {
     return qr.householderQ() * MatrixXcd::Identity(qr.rows(), columns);
 }
 
+/// Inner products of u = 1/(jω − s) and u² of all poles, u first, summed over the bins, and both themselves.
+/// By partial fractions they need sums over single poles only: conj(u_k) u_l = (conj(u_k) + u_l)/p with
+/// p = −conj(s_k) − s_l, and those with u² follow by differentiation.
+struct Resonances {
+    MatrixXcd columns; ///< bins × 2K
+    MatrixXcd gram;    ///< 2K × 2K
+};
+
+Resonances resonances(const VectorXd& hz, const std::vector<Pole>& poles) {
+    const auto count = static_cast<Index>(poles.size());
+    Resonances made{MatrixXcd(hz.size(), 2 * count), MatrixXcd(2 * count, 2 * count)};
+    VectorXcd sum(count), sum_of_squares(count);
+    for (Index k = 0; k < count; ++k) {
+        const std::complex<double> s = poles[static_cast<std::size_t>(k)].exponent();
+        std::complex<double> first = 0, second = 0;
+        for (Index i = 0; i < hz.size(); ++i) {
+            const double re = -s.real(), im = tau * hz(i) - s.imag();
+            const double square = 1 / (re * re + im * im);
+            const std::complex<double> u(re * square, -im * square);
+            const std::complex<double> its_square(u.real() * u.real() - u.imag() * u.imag(),
+                                                  2 * u.real() * u.imag());
+            first += made.columns(i, k) = u;
+            second += made.columns(i, count + k) = its_square;
+        }
+        sum(k) = first;
+        sum_of_squares(k) = second;
+    }
+    for (Index k = 0; k < count; ++k)
+        for (Index l = 0; l < count; ++l) {
+            const std::complex<double> p = -std::conj(poles[static_cast<std::size_t>(k)].exponent()) -
+                                           poles[static_cast<std::size_t>(l)].exponent();
+            const std::complex<double> q = 1.0 / p, both = (std::conj(sum(k)) + sum(l)) * q;
+            const std::complex<double> by_l = (sum_of_squares(l) + both) * q;
+            const std::complex<double> by_k = (std::conj(sum_of_squares(k)) + both) * q;
+            made.gram(k, l) = both;
+            made.gram(k, count + l) = by_l;
+            made.gram(count + k, l) = by_k;
+            made.gram(count + k, count + l) = (by_l + by_k) * q;
+        }
+    return made;
+}
+
 /// As project() without the vectors: all inner products at once, then elimination of the exponentials
-/// (Cholesky). Half the work; loses digits only where poles coincide, and then the cost says so.
+/// (Cholesky). A fraction of the work; loses digits only where poles coincide, and then the cost says so.
 FitState state_at(const Window& window, const std::vector<Pole>& poles) {
     const auto count = static_cast<Index>(poles.size());
-    const Index positions = window.data.cols();
-    Exponentials shapes = exponentials(window.hz, poles, window.duration_s);
-    MatrixXcd all(window.hz.size(), 2 * count + positions);
-    all << shapes.value, shapes.slope, window.data;
-    auto ours = all.leftCols(2 * count);
-    ours -= window.background * (window.background.adjoint() * ours).eval();
-    const VectorXd scale = all.leftCols(count).colwise().norm().cwiseInverse();
-    all.leftCols(count) *= scale.asDiagonal();
-    MatrixXcd products = MatrixXcd::Zero(all.cols(), all.cols());
-    products.selfadjointView<Eigen::Lower>().rankUpdate(all.adjoint());
+    const Resonances raw = resonances(window.hz, poles);
+    const MatrixXcd smooth = window.background.adjoint() * raw.columns;
+    MatrixXcd gram = raw.gram - smooth.adjoint() * smooth;
+    MatrixXcd with_data = raw.columns.adjoint() * window.data;
+    // Exponential c u and its slope d u + c u², see exponentials(); each exponential is scaled to length 1.
+    VectorXcd c(count), d(count);
+    VectorXd scale(count);
+    for (Index k = 0; k < count; ++k) {
+        const std::complex<double> end =
+            std::exp(poles[static_cast<std::size_t>(k)].exponent() * window.duration_s);
+        c(k) = 1.0 - end;
+        d(k) = -window.duration_s * end;
+        scale(k) = 1 / (std::abs(c(k)) * std::sqrt(std::max(gram(k, k).real(), 1e-300)));
+    }
+    const VectorXcd own = c.cwiseProduct(scale.cast<std::complex<double>>());
+    const auto to_ours =
+        [&](MatrixXcd& rows) { // from u, u² to exponential, slope, conjugated: they are on the left
+            const MatrixXcd u = rows.topRows(count);
+            rows.bottomRows(count) =
+                (d.conjugate().asDiagonal() * u + c.conjugate().asDiagonal() * rows.bottomRows(count)).eval();
+            rows.topRows(count) = own.conjugate().asDiagonal() * u;
+        };
+    to_ours(gram);
+    gram.adjointInPlace();
+    to_ours(gram);
+    to_ours(with_data);
     // A hair on the diagonal: coinciding poles then cost as much as one.
-    products.diagonal().head(count).array() += 1e-13;
-    const Eigen::LLT<MatrixXcd> factor(products.topLeftCorner(count, count));
-    const MatrixXcd part =
-        factor.matrixL().solve(products.bottomLeftCorner(count + positions, count).adjoint());
-    MatrixXcd beside = products.bottomRightCorner(count + positions, count + positions);
-    beside.selfadjointView<Eigen::Lower>().rankUpdate(part.adjoint(), -1.0);
+    gram.diagonal().head(count).array() += 1e-13;
+    const Eigen::LLT<MatrixXcd> factor(gram.topLeftCorner(count, count));
+    const MatrixXcd slopes = factor.matrixL().solve(gram.topRightCorner(count, count));
+    const MatrixXcd data = factor.matrixL().solve(with_data.topRows(count));
     FitState made;
-    made.gram = beside.topLeftCorner(count, count).selfadjointView<Eigen::Lower>();
-    made.along = beside.bottomLeftCorner(positions, count).adjoint();
-    made.cost = beside.diagonal().tail(positions).real().sum();
-    made.amplitude = scale.asDiagonal() * factor.matrixU().solve(part.rightCols(positions));
+    made.gram = gram.bottomRightCorner(count, count) - slopes.adjoint() * slopes;
+    made.along = with_data.bottomRows(count) - slopes.adjoint() * data;
+    made.cost = window.data.squaredNorm() - data.squaredNorm();
+    made.amplitude = scale.asDiagonal() * factor.matrixU().solve(data);
     return made;
 }
 

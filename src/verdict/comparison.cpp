@@ -342,39 +342,54 @@ struct Place {
     std::optional<double>* could_show_percent; ///< nothing for modes
 };
 
-void collect(Draft& draft, std::vector<Tested>& family, std::vector<Place>& places) {
-    if (draft.conditions.blocked)
-        return;
+/// What is judged together.
+struct Family {
+    std::vector<Tested> tested;
+    std::vector<Place> places;
+
+    void judge() const {
+        const auto judged = ebbmark::judge(tested);
+        for (std::size_t i = 0; i < judged.size(); ++i) {
+            *places[i].finding = judged[i].finding;
+            if (places[i].could_show_percent)
+                *places[i].could_show_percent = judged[i].could_show_percent;
+        }
+    }
+};
+
+void collect_bands(Draft& draft, Family& family) {
     for (std::size_t b = 0; b < draft.changes.size(); ++b) {
         const BandChange& change = draft.changes[b];
         BandFinding& finding = draft.result.bands[b];
         const double margin = unchanged_margin(finding.band.nominal_hz);
         if (change.here)
-            family.push_back({*change.here, margin, false});
+            family.tested.push_back({*change.here, margin, false});
         else if (change.at_most)
-            family.push_back({*change.at_most, margin, true});
+            family.tested.push_back({*change.at_most, margin, true});
         else
             continue;
-        places.push_back({&finding.finding, change.here ? &finding.could_show_percent : nullptr});
+        family.places.push_back({&finding.finding, change.here ? &finding.could_show_percent : nullptr});
     }
+}
+
+void collect_modes(Draft& draft, Family& family) {
     for (ModeFinding& mode : draft.result.modes)
         if (const auto one = tested(mode.mode, 0)) {
-            family.push_back(*one);
-            places.push_back({&mode.finding, nullptr});
+            family.tested.push_back(*one);
+            family.places.push_back({&mode.finding, nullptr});
         }
 }
 
+/// Bands and modes are two families: how many modes can be told apart must not decide what a band shows.
 void judge_together(std::vector<Draft>& drafts) {
-    std::vector<Tested> family;
-    std::vector<Place> places;
+    Family bands, modes;
     for (Draft& draft : drafts)
-        collect(draft, family, places);
-    const auto judged = judge(family);
-    for (std::size_t i = 0; i < judged.size(); ++i) {
-        *places[i].finding = judged[i].finding;
-        if (places[i].could_show_percent)
-            *places[i].could_show_percent = judged[i].could_show_percent;
-    }
+        if (!draft.conditions.blocked) {
+            collect_bands(draft, bands);
+            collect_modes(draft, modes);
+        }
+    bands.judge();
+    modes.judge();
 }
 
 } // namespace

@@ -87,7 +87,7 @@ struct CompareOptions {
 
 /// Compares two states of one room; `before[i]` pairs with `after[i]` unless unpaired. All analyses have the
 /// same bands, neither list is empty, paired lists are equally long. The question is tested alone at 5 %; the
-/// chance of any false shorter or longer over all bands and modes is 5 %.
+/// chance of any false shorter or longer is 5 % over all bands, and 5 % over all modes.
 Comparison compare(const std::vector<ResponseDecay>& before, const std::vector<ResponseDecay>& after,
                    const CompareOptions& options);
 
@@ -97,8 +97,8 @@ struct StatePair {
     CompareOptions options;
 };
 
-/// Several comparisons of one room, as of each later visit with the first; the 5 % hold over the bands and
-/// modes of all of them together. The question of each is tested alone.
+/// Several comparisons of one room, as of each later visit with the first; the 5 % hold over the bands, and
+/// over the modes, of all of them together. The question of each is tested alone.
 std::vector<Comparison> compare_chain(const std::vector<StatePair>& pairs);
 
 } // namespace ebbmark

@@ -17,7 +17,8 @@ enum class Finding { shorter, longer, shown_unchanged, no_change_shown, not_meas
 /// As it stands in JSON: "shorter", "longer", "shown unchanged", "no change shown", "not measurable".
 std::string_view name(Finding finding);
 
-/// Chance of a false finding: of the question alone, and over all bands and modes of a run together.
+/// Chance of a false finding: of the question alone, over all bands of a run together, over all its modes
+/// together.
 inline constexpr double false_finding_chance = 0.05;
 
 /// Margin of "shown unchanged" as ln ratio: 15 % below 200 Hz, 5 % from there on.
