@@ -153,6 +153,12 @@ const std::vector<Command>& commands() {
          "what changed, by how much, how surely",
          "A job's visits pair position by position; files pair in the order given, the same positions before "
          "and after.\n"
+         "With a job the question comes first, then bands, room modes, the stored prediction, targets, the "
+         "bass "
+         "response\n"
+         "and clarity. Several visits after the build are each held against the first; [room] traps in their "
+         "visit.toml\n"
+         "tells which traps stood there, and what each visit's new ones added.\n"
          "Per band the logarithm of the "
          "ratio of\n"
          "T20, its mean over the positions with the 95 % interval of the t distribution, and a finding: "

@@ -156,10 +156,13 @@ void pair_positions(Prepared& prepared, const JobFolder& job, const VisitData& f
                            from.name, to.name));
 }
 
-Prepared prepare(const JobFolder& job, const VisitData& from, const VisitData& to) {
+Prepared prepare(const JobFolder& job, const VisitData& from, const VisitData& to,
+                 const DecayOptions& asked) {
     Prepared prepared;
     CompareReport& report = prepared.report;
     CompareOptions& options = prepared.states.options;
+    options.shown_from_hz = asked.from_hz;
+    options.shown_to_hz = asked.to_hz;
     report.simulated = job.simulated();
     report.before = from.name;
     report.after = to.name;
@@ -222,7 +225,8 @@ void require_known_traps(const JobFolder& job, const std::string& visit) {
 }
 
 /// What each visit's new traps added against the visit before it, where the protocols tell which they are.
-void add_by_trap(CompareReport& report, const JobFolder& job, const std::vector<VisitData>& visits) {
+void add_by_trap(CompareReport& report, const JobFolder& job, const std::vector<VisitData>& visits,
+                 const DecayOptions& asked) {
     for (std::size_t i = 1; i < visits.size(); ++i) {
         require_known_traps(job, visits[i].name);
         const auto& before = job.visits().at(visits[i - 1].name).traps;
@@ -243,7 +247,7 @@ void add_by_trap(CompareReport& report, const JobFolder& job, const std::vector<
             return;
         }
         step.one_type = of_one_type(job.description(), step.traps);
-        const StatePair states = prepare(job, visits[i - 1], visits[i]).states;
+        const StatePair states = prepare(job, visits[i - 1], visits[i], asked).states;
         const Comparison found = compare(states.before, states.after, states.options);
         for (const BandFinding& band : found.bands)
             step.area_m2.emplace_back(band.band, band.added_area_m2);
@@ -283,15 +287,19 @@ std::vector<std::string> later_visits(const JobFolder& job, const std::string& b
 }
 
 CompareReport compare_visits(const JobFolder& job, const std::string& from_visit,
-                             const std::vector<std::string>& later, const DecayOptions& options,
+                             const std::vector<std::string>& later, const DecayOptions& asked,
                              Progress& progress) {
+    // All bands, whatever is shown: what they know of the scatter, and the question's.
+    DecayOptions options = asked;
+    options.from_hz = std::min(asked.from_hz, DecayOptions{}.from_hz);
+    options.to_hz = std::max(asked.to_hz, DecayOptions{}.to_hz);
     std::vector<VisitData> visits = {measured(job, from_visit, options, progress)};
     for (const std::string& name : later)
         visits.push_back(measured(job, name, options, progress));
     std::vector<Prepared> prepared;
     std::vector<StatePair> states;
     for (std::size_t i = 1; i < visits.size(); ++i) {
-        prepared.push_back(prepare(job, visits.front(), visits[i]));
+        prepared.push_back(prepare(job, visits.front(), visits[i], asked));
         states.push_back(prepared.back().states);
     }
     const auto comparisons = compare_chain(states);
@@ -303,7 +311,7 @@ CompareReport compare_visits(const JobFolder& job, const std::string& from_visit
     reports.pop_back();
     report.earlier = std::move(reports);
     if (later.size() > 1)
-        add_by_trap(report, job, visits);
+        add_by_trap(report, job, visits, asked);
     return report;
 }
 

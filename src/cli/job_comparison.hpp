@@ -15,10 +15,10 @@ std::string first_before(const JobFolder& job);
 std::vector<std::string> later_visits(const JobFolder& job, const std::string& before);
 
 /// The last of the later visits against the first, and those between; position by position. Positions that
-/// only one visit has are named in the notes. Throws Error(unusable) where a visit is missing or has no
-/// position in common with the first.
+/// only one visit has are named in the notes. `asked` says which bands are shown and judged; all are
+/// analysed. Throws Error(unusable) where a visit is missing or has no position in common with the first.
 CompareReport compare_visits(const JobFolder& job, const std::string& from_visit,
-                             const std::vector<std::string>& later, const DecayOptions& options,
+                             const std::vector<std::string>& later, const DecayOptions& asked,
                              Progress& progress);
 
 } // namespace ebbmark

@@ -17,22 +17,6 @@ namespace ebbmark {
 
 namespace {
 
-/// Reasons for the optional figures, which carry none of their own: a bound stands in for a value that the
-/// band filter hides; a change without a smallest showable change comes from a single position.
-Json empty_json(const BandFinding& band) {
-    Json empty = Json::object();
-    const auto add = [&](const char* key, bool missing, Empty why) {
-        if (missing)
-            empty[key] = code(why);
-    };
-    const Empty of_change = band.change_percent.empty.value_or(Empty::one_position);
-    add("before_s", !band.before_s, of_change);
-    add("after_s", !band.after_s, band.after_at_most_s ? Empty::filter : of_change);
-    add("change_percent", !band.change_percent, of_change);
-    add("could_show_percent", !band.could_show_percent, of_change);
-    return empty;
-}
-
 Json band_json(const BandFinding& band) {
     Json json, empty = empty_json(band);
     json["nominal_hz"] = json_number(band.band.nominal_hz, frequency_digits);
@@ -135,6 +119,20 @@ std::string band_table(const CompareReport& report) {
 
 } // namespace
 
+Json empty_json(const BandFinding& band) {
+    Json empty = Json::object();
+    const auto add = [&](const char* key, bool missing, Empty why) {
+        if (missing)
+            empty[key] = code(why);
+    };
+    const Empty of_change = band.change_percent.empty.value_or(Empty::one_position);
+    add("before_s", !band.before_s, of_change);
+    add("after_s", !band.after_s, band.after_at_most_s ? Empty::filter : of_change);
+    add("change_percent", !band.change_percent, of_change);
+    add("could_show_percent", !band.could_show_percent, of_change);
+    return empty;
+}
+
 std::string area_text(const Measured& area_m2) {
     if (!area_m2)
         return std::string(texts::none);
@@ -159,36 +157,6 @@ std::string to_json(const CompareReport& report) {
         json["earlier_visits"].push_back(comparison_json(earlier));
     json["added_absorption_by_trap"] = by_trap_json(report.by_trap);
     return json_text(json);
-}
-
-std::string to_csv(const CompareReport& report) {
-    std::string csv =
-        "simulated,nominal_hz,width,metric,positions,before_s,after_s,after_at_most_s,change_percent,"
-        "change_low_percent,change_high_percent,could_show_percent,finding,added_area_m2,"
-        "added_area_low_m2,added_area_high_m2,general_percent,general_low_percent,general_high_percent,"
-        "change_at_most_percent,predicted_s,predicted_low_s,predicted_high_s,against_prediction,empty\n";
-    for (const BandFinding& band : report.comparison.bands) {
-        csv += fmt::format("{},{},{},{},{}", report.simulated, cell(band.band.nominal_hz, frequency_digits),
-                           name(band.band.width), name(band.metric), band.positions);
-        for (const auto& value :
-             {band.before_s, band.after_s, band.after_at_most_s, band.change_percent.value,
-              band.change_percent.low, band.change_percent.high, band.could_show_percent})
-            csv += ',' + cell(value);
-        csv += fmt::format(",{}", name(band.finding));
-        for (const auto& value : {band.added_area_m2.value, band.added_area_m2.low, band.added_area_m2.high})
-            csv += ',' + cell(value);
-        for (const auto& value : {band.general_percent.value, band.general_percent.low,
-                                  band.general_percent.high, band.change_at_most_percent,
-                                  band.predicted_s.value, band.predicted_s.low, band.predicted_s.high})
-            csv += ',' + cell(value);
-        csv += fmt::format(",{}", name(band.against_prediction));
-        std::string reasons;
-        const Json empty = empty_json(band);
-        for (const auto& [key, why] : empty.items())
-            reasons += (reasons.empty() ? "" : " ") + key + ':' + why.get<std::string>();
-        csv += ',' + reasons + '\n';
-    }
-    return csv;
 }
 
 std::string to_text(const CompareReport& report) {

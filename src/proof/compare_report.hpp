@@ -68,7 +68,7 @@ struct CompareReport {
 /// One JSON object; numbers in four significant digits, so that the same measurement gives the same bytes.
 std::string to_json(const CompareReport& report);
 
-/// One row per band, one quantity per column.
+/// One table: a row for the question, one per band, one per mode; one quantity per column.
 std::string to_csv(const CompareReport& report);
 
 /// A short report for a terminal of 100 columns: what was found, then the table, then what it rests on.

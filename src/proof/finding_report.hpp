@@ -11,6 +11,10 @@
 
 namespace ebbmark {
 
+/// Reasons for a band's optional figures, which carry none of their own: a bound stands in for a value that
+/// the band filter hides; a change without a smallest showable change comes from a single position.
+Json empty_json(const BandFinding& band);
+
 /// The question as an object, null where none was asked.
 Json question_json(const std::optional<QuestionFinding>& question);
 /// The stored prediction with its hash, null where there is none.

@@ -86,6 +86,11 @@ std::string change_cell(const Measured& change, int decimals) {
                                      : number(*change);
 }
 
+/// Of third octaves those in the middle of an octave.
+bool shown_in_text(const Band& band) {
+    return band.width == BandWidth::octave || band.index % 3 == 0;
+}
+
 std::vector<std::string> clarity_row(const std::vector<ClarityChange>& changes, const Band& band) {
     std::vector<std::string> row = {label(band)};
     for (const ClarityColumn& column : clarity_columns) {
@@ -211,7 +216,7 @@ std::string clarity_text(const std::vector<ClarityChange>& changes) {
         columns.push_back({"", column.head, column.unit});
     std::vector<std::vector<std::string>> rows;
     for (std::size_t i = 0; i < changes.size(); ++i)
-        if (i == 0 || !(changes[i].band == changes[i - 1].band))
+        if ((i == 0 || !(changes[i].band == changes[i - 1].band)) && shown_in_text(changes[i].band))
             rows.push_back(clarity_row(changes, changes[i].band));
     return table_text(columns, rows);
 }

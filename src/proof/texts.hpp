@@ -198,6 +198,11 @@ inline constexpr Text group_general = "room in general";
 inline constexpr Text group_prediction = "against the prediction";
 inline constexpr Text condition = "{}: {} before, {} after; {}.";
 inline constexpr Text conditions_head = "Conditions of the two states";
+inline constexpr Text condition_same = "{} ({})";
+inline constexpr Text conditions_same = "The same both times: {}.";
+inline constexpr Text modes_counted = "Of {} modes told apart before: {}. Those that rang longest (JSON and "
+                                      "CSV have all); ≤ is a bound for a mode "
+                                      "that is not found after, no interval an upper bound alone:";
 inline constexpr Text modes_head = "Room modes";
 inline constexpr Text target_of_visit = "Visit {}, mean over the room, {} bands with limits: {}.";
 inline constexpr Text target_group = "{} {} ({})";
@@ -215,8 +220,8 @@ inline constexpr Text bass_change_of_one = "Unevenness: {}\u00a0dB at one place,
 inline constexpr Text bass_spread =
     "Difference between the places (standard deviation, mean over the frequencies): {}\u00a0dB before, "
     "{}\u00a0dB after.";
-inline constexpr Text clarity_head =
-    "Early decay and clarity: change with its plain 95\u00a0% interval, no finding drawn";
+inline constexpr Text clarity_head = "Early decay and clarity: change with its plain 95\u00a0% interval, no "
+                                     "finding drawn (JSON has all bands)";
 inline constexpr Text chain_head = "The visits between";
 inline constexpr Text chain_visit = "Visit {} against {}: {}{}";
 inline constexpr Text chain_one_type = "New in visit {}: {}, all of one type: what that type added, from the "

@@ -16,6 +16,7 @@ namespace {
 /// A comparison before its bands and modes are judged together.
 struct Draft {
     Comparison result;
+    double shown_from_hz = 0, shown_to_hz = 1e9;
     std::vector<BandChange> changes;
     ConditionsResult conditions;
 };
@@ -307,6 +308,8 @@ Draft drafted(const std::vector<ResponseDecay>& before, const std::vector<Respon
     assert(!before.empty() && !after.empty() && (!options.paired || before.size() == after.size()));
     Draft draft;
     Comparison& result = draft.result;
+    draft.shown_from_hz = options.shown_from_hz;
+    draft.shown_to_hz = options.shown_to_hz;
     result.paired = options.paired;
     result.pairs = static_cast<int>(std::min(before.size(), after.size()));
     if (options.prediction)
@@ -336,6 +339,17 @@ Draft drafted(const std::vector<ResponseDecay>& before, const std::vector<Respon
     return draft;
 }
 
+bool is_shown(const Draft& draft, const Band& band) {
+    constexpr double hair = 1e-9;
+    return band.nominal_hz >= draft.shown_from_hz * (1 - hair) &&
+           band.nominal_hz <= draft.shown_to_hz * (1 + hair);
+}
+
+void hide_bands(Draft& draft) {
+    std::erase_if(draft.result.bands, [&](const BandFinding& band) { return !is_shown(draft, band.band); });
+    std::erase_if(draft.result.clarity, [&](const ClarityChange& one) { return !is_shown(draft, one.band); });
+}
+
 /// Where a judgement goes.
 struct Place {
     Finding* finding;
@@ -361,6 +375,8 @@ void collect_bands(Draft& draft, Family& family) {
     for (std::size_t b = 0; b < draft.changes.size(); ++b) {
         const BandChange& change = draft.changes[b];
         BandFinding& finding = draft.result.bands[b];
+        if (!is_shown(draft, finding.band))
+            continue;
         const double margin = unchanged_margin(finding.band.nominal_hz);
         if (change.here)
             family.tested.push_back({*change.here, margin, false});
@@ -405,8 +421,10 @@ std::vector<Comparison> compare_chain(const std::vector<StatePair>& pairs) {
         drafts.push_back(drafted(pair.before, pair.after, pair.options));
     judge_together(drafts);
     std::vector<Comparison> results;
-    for (Draft& draft : drafts)
+    for (Draft& draft : drafts) {
+        hide_bands(draft);
         results.push_back(std::move(draft.result));
+    }
     return results;
 }
 

@@ -76,6 +76,9 @@ struct CompareOptions {
     Metric metric = Metric::t20;       ///< in both states and all bands, fixed beforehand
     std::vector<RepeatedTake> returns; ///< of both visits, the same bands
     std::vector<bool> listening;       ///< one flag per pair; none set, or empty: all positions count
+    /// Bands outside are analysed for what they know of the scatter and for the question, but neither judged
+    /// nor shown.
+    double shown_from_hz = 0, shown_to_hz = 1e9;
     std::optional<Question> question;
     std::optional<AcceptanceRule> acceptance; ///< of the question
     std::optional<Prediction> prediction;

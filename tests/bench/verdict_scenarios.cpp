@@ -558,7 +558,7 @@ int main(int count, char** arguments) {
     for (int i = 1; i < count; ++i) {
         const std::string argument = arguments[i];
         if (argument == "--judge")
-            run.first_seed = 1'000'001;
+            run.first_seed = 2'000'001;
         else if (argument == "--jobs" && i + 1 < count)
             run.jobs = std::atoi(arguments[++i]);
         else

@@ -94,9 +94,8 @@ TEST_CASE("a comparison's table opens in a spreadsheet: same cells in each row, 
     CHECK(rows == 28);
     CompareReport one;
     one.comparison.bands = {example_band()};
-    CHECK(
-        has(to_csv(one),
-            "false,63,third,t20,6,0.91,0.52,,-42.9,-55.1,-27.3,35,shorter,4.2,3,5.6,,,,,,,,cannot tell,\n"));
+    CHECK(has(to_csv(one), "band,false,63,third,t20,6,0.91,0.52,,-42.9,-55.1,-27.3,35,shorter,4.2,3,5.6,,,,,,"
+                           ",,,cannot tell,,,,\n"));
 }
 
 TEST_CASE("the report begins with what was found and fits 100 columns") {

@@ -253,3 +253,35 @@ TEST_CASE("modes are judged with the bands; a vanished one is shorter where its 
     CHECK(!found.modes[1].change_percent);
     CHECK(found.modes[2].finding == Finding::not_measurable);
 }
+
+TEST_CASE("bands that are not shown still lend what they know, and answer the question") {
+    std::vector<ResponseDecay> before, after;
+    for (int place = 0; place < 4; ++place) {
+        ResponseDecay first, second;
+        for (const Band& band : bands_between(BandWidth::third, 40, 1000)) {
+            BandDecay decay;
+            decay.band = band;
+            const double scatter = 1 + 0.02 * ((place * 7 + band.index * 3 + 60) % 5 - 2);
+            decay.t20_s = Measured::of(0.6 * scatter);
+            first.bands.push_back(decay);
+            decay.t20_s = Measured::of(0.4);
+            second.bands.push_back(decay);
+        }
+        before.push_back(first);
+        after.push_back(second);
+    }
+    CompareOptions options;
+    options.question = Question{"mean decay, 40 to 200 Hz", 40, 200, {}, ""};
+    const Comparison all = compare(before, after, options);
+    options.shown_from_hz = 500;
+    options.shown_to_hz = 800;
+    const Comparison some = compare(before, after, options);
+    REQUIRE(some.bands.size() == 3);
+    CHECK(some.bands.front().band.nominal_hz == 500);
+    CHECK(some.question->change_percent == all.question->change_percent);
+    for (const BandFinding& band : all.bands)
+        if (band.band.nominal_hz == 500)
+            CHECK(band.change_percent == some.bands.front().change_percent);
+    for (const ClarityChange& clarity : some.clarity)
+        CHECK(clarity.band.nominal_hz >= 500);
+}
