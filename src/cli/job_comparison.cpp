@@ -179,16 +179,22 @@ Prepared prepare(const JobFolder& job, const VisitData& from, const VisitData& t
     add_returns(options.returns, from);
     add_returns(options.returns, to);
     pair_positions(prepared, job, from, to);
+    return prepared;
+}
+
+/// What comes from the responses themselves.
+void add_measures(Prepared& prepared, const JobFolder& job, const VisitData& from, const VisitData& to) {
+    CompareReport& report = prepared.report;
+    CompareOptions& options = prepared.states.options;
     const auto before = responses_of(job, from.name, prepared.positions);
     const auto after = responses_of(job, to.name, prepared.positions);
     report.bass_response = bass_response_of(before, after, options.listening);
     options.modes =
         mode_pairs(before, after, *options.before_conditions, *options.after_conditions, report.notes);
-    return prepared;
 }
 
-CompareReport finished(const JobFolder&, Prepared prepared, const Comparison& comparison,
-                       const VisitData& from, const VisitData& to) {
+CompareReport finished(Prepared prepared, const Comparison& comparison, const VisitData& from,
+                       const VisitData& to) {
     CompareReport report = std::move(prepared.report);
     report.comparison = comparison;
     auto& notes = report.comparison.notes;
@@ -228,7 +234,6 @@ void require_known_traps(const JobFolder& job, const std::string& visit) {
 void add_by_trap(CompareReport& report, const JobFolder& job, const std::vector<VisitData>& visits,
                  const DecayOptions& asked) {
     for (std::size_t i = 1; i < visits.size(); ++i) {
-        require_known_traps(job, visits[i].name);
         const auto& before = job.visits().at(visits[i - 1].name).traps;
         const auto& now = job.visits().at(visits[i].name).traps;
         TrapAbsorption step{visits[i - 1].name, visits[i].name, {}, false, {}};
@@ -289,6 +294,9 @@ std::vector<std::string> later_visits(const JobFolder& job, const std::string& b
 CompareReport compare_visits(const JobFolder& job, const std::string& from_visit,
                              const std::vector<std::string>& later, const DecayOptions& asked,
                              Progress& progress) {
+    for (const std::string& name : later)
+        if (job.visits().contains(name))
+            require_known_traps(job, name);
     // All bands, whatever is shown: what they know of the scatter, and the question's.
     DecayOptions options = asked;
     options.from_hz = std::min(asked.from_hz, DecayOptions{}.from_hz);
@@ -300,13 +308,13 @@ CompareReport compare_visits(const JobFolder& job, const std::string& from_visit
     std::vector<StatePair> states;
     for (std::size_t i = 1; i < visits.size(); ++i) {
         prepared.push_back(prepare(job, visits.front(), visits[i], asked));
+        add_measures(prepared.back(), job, visits.front(), visits[i]);
         states.push_back(prepared.back().states);
     }
     const auto comparisons = compare_chain(states);
     std::vector<CompareReport> reports;
     for (std::size_t i = 0; i < prepared.size(); ++i)
-        reports.push_back(
-            finished(job, std::move(prepared[i]), comparisons[i], visits.front(), visits[i + 1]));
+        reports.push_back(finished(std::move(prepared[i]), comparisons[i], visits.front(), visits[i + 1]));
     CompareReport report = std::move(reports.back());
     reports.pop_back();
     report.earlier = std::move(reports);

@@ -219,8 +219,11 @@ TEST_CASE("several visits after the build are a chain: each against the first, a
     }
     REQUIRE(result["targets"].size() == 2);
     CHECK(result["targets"][1]["visit"] == "after-2");
-    CHECK(result["targets"][1]["bands"][0]["finding"] == "above");
-    CHECK(result["targets"][1]["bands"][0]["limits_source"] == "from memory");
+    for (const json& band : result["targets"][1]["bands"])
+        if (band["nominal_hz"] == 1000) { // nominal 0.2 s for 30 m3, so at most 0.25 s
+            CHECK(band["finding"] == "above");
+            CHECK(band["limits_source"] == "from memory");
+        }
     CHECK(result["bass_response"]["places"].size() == 2);
     CHECK(result["clarity"].size() > 10);
     const auto text = run("text");
