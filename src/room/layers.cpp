@@ -14,13 +14,15 @@ namespace {
 using Complex = std::complex<double>;
 constexpr Complex j{0, 1};
 
-EquivalentFluid fluid_of(const Layer& layer, Complex hz) {
+EquivalentFluid fluid_of(const Layer& layer, Complex hz, const Medium& medium) {
+    if (layer.pores)
+        return porous_fluid(hz, *layer.pores, medium);
     return layer.kind == LayerKind::porous ? miki(hz, layer.flow_resistivity) : EquivalentFluid{};
 }
 
 /// Admittance in front of a fluid layer that has admittance `behind` at its back.
 Complex through_fluid(const Layer& layer, Complex behind, Complex hz, const Medium& medium, double sine) {
-    const EquivalentFluid fluid = fluid_of(layer, hz);
+    const EquivalentFluid fluid = fluid_of(layer, hz, medium);
     // The wave number along the surface is that of the arriving wave.
     const Complex normal = std::sqrt(fluid.wave_number * fluid.wave_number - sine * sine);
     const Complex own = normal / (fluid.wave_number * fluid.impedance);

@@ -5,6 +5,7 @@
 #pragma once
 
 #include "room/air.hpp"
+#include "room/porous.hpp"
 
 #include <complex>
 #include <numbers>
@@ -13,19 +14,7 @@
 
 namespace ebbmark {
 
-/// The air that the layers stand in.
-struct Medium {
-    double speed_of_sound = 343;
-    double density_kg_m3 = 1.205;
-};
-
 Medium medium_of(const Air& air);
-
-/// A fluid relative to the air: characteristic impedance over ρc, wave number over ω/c.
-struct EquivalentFluid {
-    std::complex<double> impedance = 1;
-    std::complex<double> wave_number = 1;
-};
 
 /// Y. Miki, J. Acoust. Soc. Jpn (E) 11 (1990) 19, Eqs 30 to 34 with four-figure coefficients. Fitted for
 /// 0.01 < f/σ < 1 (SI units); below that passive, but an extrapolation.
@@ -39,9 +28,10 @@ enum class LayerKind { air, porous, cloth };
 
 struct Layer {
     LayerKind kind = LayerKind::air;
-    double thickness_m = 0;      ///< air and porous, ≥ 0
-    double flow_resistivity = 0; ///< porous, > 0, Pa s/m²
-    double flow_resistance = 0;  ///< cloth, ≥ 0, Pa s/m; its mass and thickness are neglected
+    double thickness_m = 0;          ///< air and porous, ≥ 0
+    double flow_resistivity = 0;     ///< porous, > 0, Pa s/m²
+    double flow_resistance = 0;      ///< cloth, ≥ 0, Pa s/m; its mass and thickness are neglected
+    std::optional<Pores> pores = {}; ///< porous: porous_fluid() in place of miki()
 };
 
 /// Normalised admittance ρc/Z of the layers, listed from the wall outwards, seen from the room: the wall is
