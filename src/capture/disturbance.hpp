@@ -2,7 +2,7 @@
 // What a recorder adds: noise, hum, slams, and its converter.
 #pragma once
 
-#include "capture/random.hpp"
+#include "base/random.hpp"
 #include "capture/room_description.hpp"
 #include "signal/fft.hpp"
 

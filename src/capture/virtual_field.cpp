@@ -2,8 +2,8 @@
 #include "capture/virtual_field.hpp"
 
 #include "base/error.hpp"
+#include "base/random.hpp"
 #include "capture/filters.hpp"
-#include "capture/random.hpp"
 #include "room/absorption.hpp"
 #include "room/layers.hpp"
 #include "room/modes.hpp"

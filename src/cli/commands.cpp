@@ -20,19 +20,29 @@ const std::vector<Command>& commands() {
          "everything\n"
          "needed is measured, and which positions and bands are not.\n",
          1, 1, declare_next, run_next},
-        {"predict", "plan", "JOB [--store TABLE.csv] [OPTIONS]",
-         "keeps what the traps should do, and shows it",
-         "TABLE.csv has a heading and one row per band: nominal_hz and predicted_s, the decay time after in "
-         "seconds, or\n"
-         "added_absorption_m2; optionally the 95 % interval in predicted_low_s and predicted_high_s "
-         "(added_absorption_low_m2,\n"
-         "added_absorption_high_m2) and width, octave or third. Decimal point; comma or semicolon between "
-         "fields. The table\n"
-         "is kept as it is, with time and SHA-256. Only what is stored before the visit after the build "
-         "counts; compare\n"
-         "labels a later one. A better prediction may be stored until then: the last one counts.\n\n"
-         "Example: ebbmark predict studio --store prediction.csv\n",
-         1, 1, declare_predict, run_predict},
+        {"predict", "plan", "JOB or --trap TRAP.toml [OPTIONS]",
+         "what the planned traps should do, band by band",
+         "From the layers of [[trap]]: absorption at normal and random incidence of the face's finite size, "
+         "with its "
+         "95 %\n"
+         "interval; and where the visit before is measured, the decay after, above the Schroeder frequency. "
+         "--keep "
+         "keeps it\n"
+         "in the job with time and SHA-256; only what is kept before the visit after the build counts, and "
+         "the last "
+         "one of\n"
+         "those. Someone else's table: --store TABLE.csv with nominal_hz and predicted_s, or "
+         "added_absorption_m2; "
+         "optionally\n"
+         "predicted_low_s, predicted_high_s (added_absorption_low_m2, added_absorption_high_m2) and width, "
+         "octave or "
+         "third.\n\n"
+         "Cautions: porous traps of 20 cm do little below about 50 Hz; promise nothing there. Wool: gloves, "
+         "goggles, "
+         "dust mask;\n"
+         "fixing, fire load, distance to heaters and wiring follow local codes and licensed trades.\n\n"
+         "Example: ebbmark predict studio --keep\n",
+         0, 1, declare_predict, run_predict},
         {"devices", "measure", "[OPTIONS]", "the sound devices that this computer offers",
          "Their numbers, drivers, names, channels and rates. --verbose adds what the drivers said, which "
          "helps "

@@ -1,10 +1,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "base/error.hpp"
+#include "cli/demo_texts.hpp"
 #include "cli/every_command.hpp"
+#include "cli/forecast_job.hpp"
 #include "cli/occasion.hpp"
 #include "cli/output.hpp"
+#include "files/material_file.hpp"
 #include "files/whole_file.hpp"
-#include "job/job_folder.hpp"
+#include "job/job_toml.hpp"
 #include "proof/job_reports.hpp"
 
 #include <fmt/format.h>
@@ -13,30 +16,114 @@
 
 namespace ebbmark {
 
-void declare_predict(Options& options) {
-    add_option(options, "store", "TABLE.csv", "keep this table in the job as its prediction");
-    declare_output(options);
+namespace {
+
+/// The program's own, with those of --materials before them.
+std::vector<Material> materials_of(const Arguments& arguments) {
+    std::vector<Material> materials;
+    if (arguments.has("materials")) {
+        const std::string path = arguments.text("materials");
+        materials = materials_from(read_whole(path), path);
+    }
+    const auto own = materials_from(materials_toml, "the program's materials");
+    materials.insert(materials.end(), own.begin(), own.end());
+    return materials;
 }
 
-int run_predict(const Arguments& arguments, Console& console) {
-    const std::string path = arguments.words().at(0);
-    const bool stores = arguments.has("store");
-    JobFolder job(path, stores ? Access::write : Access::write_if_possible);
-    if (stores) {
-        const std::string table = arguments.text("store");
-        job.store_prediction(read_whole(table), table, occasion_of(console));
-    } else if (job.predictions().empty()) {
+std::vector<JobTrap> traps_in(const std::string& path) {
+    const TomlFile file = TomlFile::read(path);
+    std::vector<JobTrap> traps;
+    for (const TomlTable& table : file.root().tables("trap"))
+        traps.push_back(trap_from(table, {}));
+    file.refuse_unknown_keys();
+    if (traps.empty())
+        throw Error(ErrorKind::unusable, fmt::format("{}: there is no [[trap]] in it", path));
+    return traps;
+}
+
+ForecastOptions options_of(const Arguments& arguments) {
+    ForecastOptions options;
+    options.from_hz = arguments.quantity("from", Dimension::frequency).value_or(options.from_hz);
+    options.to_hz = arguments.quantity("to", Dimension::frequency).value_or(options.to_hz);
+    options.as_built = arguments.flag("as-built");
+    options.seed = static_cast<std::uint64_t>(arguments.whole_number("seed", 1, 1'000'000'000).value_or(1));
+    if (bands_between(BandWidth::third, options.from_hz, options.to_hz).empty())
+        throw Error(ErrorKind::usage, "no third-octave band lies between --from and --to");
+    return options;
+}
+
+int show(const Arguments& arguments, Console& console, const ForecastReport& report) {
+    require_picture(arguments);
+    write_picture(arguments, report);
+    emit_report(arguments, console, report);
+    return 0;
+}
+
+/// What is kept in the job, and whether it counts.
+int show_stored(const Arguments& arguments, Console& console, const JobFolder& job) {
+    if (job.predictions().empty())
         throw Error(
             ErrorKind::unusable,
-            fmt::format("{}: no prediction is stored; keep one with --store TABLE.csv before the visit "
-                        "after the build is measured",
-                        path));
-    }
+            fmt::format(
+                "{}: no prediction is stored; keep the computed one with --keep, or your own with --store "
+                "TABLE.csv, before the visit after the build is measured",
+                job.path().string()));
     const StoredPrediction& stored = job.predictions().back();
     const bool counts = std::all_of(stored.visits.begin(), stored.visits.end(),
                                     [](const std::string& visit) { return is_before(visit); });
     emit_report(arguments, console, PredictionReport{job.simulated(), stored, counts});
     return 0;
+}
+
+int predict_job(const Arguments& arguments, Console& console) {
+    const std::string path = arguments.words().at(0);
+    const bool writes = arguments.has("store") || arguments.flag("keep");
+    JobFolder job(path, writes ? Access::write : Access::write_if_possible);
+    if (arguments.has("store")) {
+        const std::string table = arguments.text("store");
+        job.store_prediction(read_whole(table), table, occasion_of(console));
+    }
+    if (arguments.has("store") || arguments.flag("stored"))
+        return show_stored(arguments, console, job);
+    Progress progress(console, arguments.flag("quiet"));
+    ForecastReport report = forecast_job(job, materials_of(arguments), options_of(arguments), progress);
+    if (arguments.flag("keep")) {
+        if (report.room.bands.empty())
+            throw Error(ErrorKind::unusable,
+                        fmt::format("{}: there is no decay before the build to predict from; measure "
+                                    "the visit \"before\" first",
+                                    path));
+        report.stored =
+            job.store_prediction(prediction_table(report.room), "computed.csv", occasion_of(console)).file;
+    }
+    return show(arguments, console, report);
+}
+
+} // namespace
+
+void declare_predict(Options& options) {
+    add_option(options, "trap", "TRAP.toml",
+               "only the traps of this file, [[trap]] as in job.toml; without JOB");
+    add_flag(options, "keep", "keep the computed forecast in the job as its prediction");
+    add_option(options, "store", "TABLE.csv", "keep this table in the job as its prediction instead");
+    add_flag(options, "stored", "show the prediction that is kept");
+    add_flag(options, "as-built", "with what [trap.built] says: explains, never replaces, the prediction");
+    add_option(options, "materials", "FILE.toml", "further materials, in the form of data/materials.toml");
+    add_option(options, "from", "HZ", "lowest third (31.5)");
+    add_option(options, "to", "HZ", "highest third (5000)");
+    add_option(options, "seed", "N", "of the random draws behind the intervals (1)");
+    declare_picture(options);
+    declare_output(options);
+}
+
+int run_predict(const Arguments& arguments, Console& console) {
+    if (arguments.has("trap") == (arguments.words().size() == 1))
+        throw Error(ErrorKind::usage, "predict is called with a JOB, or with --trap TRAP.toml");
+    if (!arguments.has("trap"))
+        return predict_job(arguments, console);
+    return show(
+        arguments, console,
+        forecast_traps(traps_in(arguments.text("trap")), materials_of(arguments), options_of(arguments)));
 }
 
 } // namespace ebbmark

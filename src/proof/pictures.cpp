@@ -2,6 +2,7 @@
 #include "proof/pictures.hpp"
 
 #include "base/error.hpp"
+#include "proof/absorption_chart.hpp"
 #include "proof/decay_chart.hpp"
 #include "proof/render.hpp"
 #include "proof/ringing_chart.hpp"
@@ -50,6 +51,10 @@ std::string picture_of(const RingingReport& report, std::string_view extension) 
 
 std::string picture_of(const WaterfallReport& report, std::string_view extension) {
     return bytes_of(with_margin(waterfall_chart(report)), chart_description(report), extension);
+}
+
+std::string picture_of(const ForecastReport& report, std::string_view extension) {
+    return bytes_of(with_margin(absorption_chart(report)), chart_description(report), extension);
 }
 
 } // namespace ebbmark

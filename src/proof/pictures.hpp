@@ -4,6 +4,7 @@
 
 #include "proof/compare_report.hpp"
 #include "proof/decay_report.hpp"
+#include "proof/forecast_report.hpp"
 #include "proof/ringing_report.hpp"
 #include "proof/waterfall_report.hpp"
 
@@ -17,5 +18,6 @@ std::string picture_of(const DecayReport& report, std::string_view extension);
 std::string picture_of(const CompareReport& report, std::string_view extension);
 std::string picture_of(const RingingReport& report, std::string_view extension);
 std::string picture_of(const WaterfallReport& report, std::string_view extension);
+std::string picture_of(const ForecastReport& report, std::string_view extension);
 
 } // namespace ebbmark

@@ -373,6 +373,33 @@ inline constexpr Text level_short =
     "Short of {1} dB of decay range even so: {0}. Wait for a quieter hour, switch off fans and "
     "machines, or raise --limit if ears and loudspeaker allow it.";
 
+// --- predict
+inline constexpr Text forecast_trap = "{}: face {}\u00a0m², {}\u00a0m deep; from the wall: {}. Model: {}.";
+inline constexpr Text forecast_schroeder =
+    "Below the Schroeder frequency of {}\u00a0Hz single modes ring and these formulas mean nothing: no decay "
+    "is predicted "
+    "there (conditions). The added absorption there is a figure as if the sound were diffuse.";
+inline constexpr Text forecast_no_visit = "No visit before the build was measured yet, so only the traps "
+                                          "themselves are predicted. Measure the room, then run "
+                                          "predict again.";
+inline constexpr Text forecast_variants =
+    "What else would help, worked out anew, by the absorption area more than planned, mean over {} to {}:";
+inline constexpr Text forecast_method = "Method: transfer matrix of the layers, porous ones as equivalent "
+                                        "fluid; random incidence on a face of finite size "
+                                        "(Thomasson 1980), so coefficients may exceed 1; open sides count as "
+                                        "half of their area, none to all in the interval. "
+                                        "Decay: Sabine and Eyring from the measured decay before, the wall "
+                                        "behind the traps and their volume taken away, air "
+                                        "after ISO 9613-1. The interval draws materials, sides, the decay "
+                                        "before, the formula and the model's own error: books "
+                                        "differ by 0.1 to 0.3 on one material. Not modelled: stiff frames, "
+                                        "panels inside a trap, neighbouring traps' shadow.";
+inline constexpr Text forecast_stored = "Kept in the job as {}, with time and SHA-256.";
+inline constexpr Text chart_absorption =
+    "Absorption coefficient, random incidence, of the face's area; bars: 95\u00a0% interval";
+inline constexpr Text chart_describes_absorption =
+    "Predicted absorption coefficients of {} traps over third-octave bands, with 95 % intervals.";
+
 // --- job
 inline constexpr Text safe_to_leave = "Safe to leave: everything that this visit needs is measured.";
 inline constexpr Text not_safe_to_leave = "Not safe to leave yet.";

@@ -20,17 +20,6 @@ EquivalentFluid fluid_of(const Layer& layer, Complex hz, const Medium& medium) {
     return layer.kind == LayerKind::porous ? miki(hz, layer.flow_resistivity) : EquivalentFluid{};
 }
 
-/// Admittance in front of a fluid layer that has admittance `behind` at its back.
-Complex through_fluid(const Layer& layer, Complex behind, Complex hz, const Medium& medium, double sine) {
-    const EquivalentFluid fluid = fluid_of(layer, hz, medium);
-    // The wave number along the surface is that of the arriving wave.
-    const Complex normal = std::sqrt(fluid.wave_number * fluid.wave_number - sine * sine);
-    const Complex own = normal / (fluid.wave_number * fluid.impedance);
-    const Complex phase = 2 * std::numbers::pi * hz / medium.speed_of_sound * normal * layer.thickness_m;
-    const Complex tangent = std::tan(phase);
-    return own * (behind + j * own * tangent) / (own + j * behind * tangent);
-}
-
 // Simpson's rule; the integrand is smooth in cos θ, and 256 intervals leave less than 1e-6 even for two
 // metres of air at 10 kHz behind a cloth.
 constexpr int simpson_intervals = 256;
@@ -58,18 +47,37 @@ EquivalentFluid delany_bazley(double hz, double flow_resistivity, double density
             1.0 + 0.0978 * std::pow(x, -0.700) - 0.189 * j * std::pow(x, -0.595)};
 }
 
-Complex surface_admittance(std::span<const Layer> layers, Complex hz, const Medium& medium,
-                           double angle_rad) {
-    Complex admittance = 0;
+LayerStack::LayerStack(std::span<const Layer> layers, Complex hz, const Medium& medium) {
     for (const Layer& layer : layers) {
-        if (layer.kind == LayerKind::cloth) {
-            const double resistance = layer.flow_resistance / (medium.density_kg_m3 * medium.speed_of_sound);
-            admittance /= 1.0 + resistance * admittance;
-        } else {
-            admittance = through_fluid(layer, admittance, hz, medium, std::sin(angle_rad));
+        const double rho_c = medium.density_kg_m3 * medium.speed_of_sound;
+        const Complex phase = 2 * std::numbers::pi * hz / medium.speed_of_sound * layer.thickness_m;
+        if (layer.kind == LayerKind::cloth)
+            sheets_.push_back({true, layer.flow_resistance / rho_c, 0, {}});
+        else
+            sheets_.push_back({false, 0, phase, fluid_of(layer, hz, medium)});
+    }
+}
+
+Complex LayerStack::admittance(double sine) const {
+    Complex admittance = 0;
+    for (const Sheet& sheet : sheets_) {
+        if (sheet.is_cloth) {
+            admittance /= 1.0 + sheet.resistance * admittance;
+            continue;
         }
+        const EquivalentFluid& fluid = sheet.fluid;
+        // The wave number along the surface is that of the arriving wave.
+        const Complex normal = std::sqrt(fluid.wave_number * fluid.wave_number - sine * sine);
+        const Complex own = normal / (fluid.wave_number * fluid.impedance);
+        const Complex tangent = std::tan(sheet.phase * normal);
+        admittance = own * (admittance + j * own * tangent) / (own + j * admittance * tangent);
     }
     return admittance;
+}
+
+Complex surface_admittance(std::span<const Layer> layers, Complex hz, const Medium& medium,
+                           double angle_rad) {
+    return LayerStack(layers, hz, medium).admittance(std::sin(angle_rad));
 }
 
 double absorption_at(std::span<const Layer> layers, double hz, const Medium& medium, double angle_rad) {
@@ -80,13 +88,16 @@ double absorption_at(std::span<const Layer> layers, double hz, const Medium& med
 
 double diffuse_absorption(std::span<const Layer> layers, double hz, const Medium& medium, double to_rad) {
     const double lowest = std::cos(to_rad), step = (1 - lowest) / simpson_intervals;
+    const LayerStack stack(layers, hz, medium);
     double sum = 0;
     for (int i = 0; i <= simpson_intervals; ++i) {
         const double cosine = lowest + i * step;
         if (cosine < 1e-9)
             continue; // grazing incidence adds nothing
         const double weight = i == 0 || i == simpson_intervals ? 1 : i % 2 == 1 ? 4 : 2;
-        sum += weight * cosine * absorption_at(layers, hz, medium, std::acos(std::min(cosine, 1.0)));
+        const double sine = std::sqrt(std::max(0.0, 1 - cosine * cosine));
+        const Complex admittance = stack.admittance(sine);
+        sum += weight * cosine * 4 * admittance.real() * cosine / std::norm(cosine + admittance);
     }
     return 2 * sum * step / 3 / (1 - lowest * lowest);
 }

@@ -34,6 +34,24 @@ struct Layer {
     std::optional<Pores> pores = {}; ///< porous: porous_fluid() in place of miki()
 };
 
+/// A stack of layers at one frequency, its materials' properties computed once for all angles.
+class LayerStack {
+  public:
+    /// `layers` from the wall outwards.
+    LayerStack(std::span<const Layer> layers, std::complex<double> hz, const Medium& medium);
+    /// As surface_admittance().
+    std::complex<double> admittance(double sine) const;
+
+  private:
+    struct Sheet {
+        bool is_cloth;
+        double resistance;          ///< cloth, over ρc
+        std::complex<double> phase; ///< ω d / c
+        EquivalentFluid fluid;
+    };
+    std::vector<Sheet> sheets_;
+};
+
 /// Normalised admittance ρc/Z of the layers, listed from the wall outwards, seen from the room: the wall is
 /// rigid, the layers are of unlimited extent and bulk-reacting, the wave arrives at `angle_rad` < π/2
 /// from the normal. No layers: 0.

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "capture/random.hpp"
+#include "base/random.hpp"
 
 #include <cmath>
 #include <numbers>

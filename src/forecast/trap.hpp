@@ -1,0 +1,65 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// How much one trap absorbs, and how surely.
+#pragma once
+
+#include "base/bands.hpp"
+#include "base/random.hpp"
+#include "forecast/finite_size.hpp"
+#include "forecast/material.hpp"
+
+#include <string>
+#include <vector>
+
+namespace ebbmark {
+
+struct TrapPlan {
+    std::string name;
+    double width_m = 0, height_m = 0; ///< of the face
+    bool open_sides = false;
+    std::vector<LayerPlan> layers; ///< from the wall outwards
+
+    double face_m2() const { return width_m * height_m; }
+    double depth_m() const;
+};
+
+/// One trap in one band. Coefficients are per area of the face.
+struct TrapBand {
+    Band band;
+    double alpha_normal = 0;
+    double alpha_random = 0; ///< statistical, of the finite face with what its open sides add; can exceed 1
+    double alpha_low = 0, alpha_high = 0; ///< 95 % interval
+};
+
+/// One possible trap: what it absorbs in every band.
+struct TrapDraw {
+    std::vector<double> area_m2;
+};
+
+/// A trap whose geometry is worked out once for many materials.
+class TrapForecast {
+  public:
+    TrapForecast(TrapPlan plan, std::vector<Band> bands, const Medium& medium);
+
+    const TrapPlan& plan() const { return plan_; }
+    const std::vector<Band>& bands() const { return bands_; }
+    /// Equivalent absorption area with the figures in the middle of their spreads.
+    std::vector<double> typical_area_m2() const;
+    /// The same for figures drawn at random from their spreads and the error of the model itself.
+    TrapDraw draw(Random& random) const;
+    /// With the interval of `draws` draws.
+    std::vector<TrapBand> table(int draws, std::uint64_t seed) const;
+
+  private:
+    std::vector<double> area_with(const std::vector<LayerDraw>& layers, double side_share) const;
+    std::vector<Layer> layers_with(const std::vector<LayerDraw>& draws) const;
+
+    TrapPlan plan_;
+    std::vector<Band> bands_;
+    Medium medium_;
+    std::vector<FiniteSample> samples_;
+};
+
+/// The models that serve its porous layers, each once.
+std::string models_of(const TrapPlan& plan);
+
+} // namespace ebbmark

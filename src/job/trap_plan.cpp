@@ -1,0 +1,65 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "job/trap_plan.hpp"
+
+#include "base/error.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace ebbmark {
+
+namespace {
+
+LayerPlan layer_plan(const TrapLayer& layer, const std::vector<Material>& materials) {
+    LayerPlan plan;
+    const auto known = std::find_if(materials.begin(), materials.end(), [&](const Material& material) {
+        return material.name == layer.material;
+    });
+    if (known != materials.end()) {
+        plan.material = *known;
+    } else if (layer.flow_resistivity || layer.flow_resistance) {
+        plan.material.name = layer.material;
+        plan.material.kind = layer.flow_resistivity ? LayerKind::porous : LayerKind::cloth;
+        plan.material.source = "the layer's own figures";
+    } else {
+        find_material(materials, layer.material); // says what there is
+    }
+    plan.thickness_m = layer.thickness_m.value_or(0);
+    plan.free_thickness_m = layer.free_thickness_m;
+    plan.density_kg_m3 = layer.density_kg_m3;
+    plan.flow_resistivity = layer.flow_resistivity;
+    plan.flow_resistance = layer.flow_resistance;
+    return plan;
+}
+
+/// The mass over the volume that the wool fills, in all porous layers alike.
+void fill_with(TrapPlan& plan, double wool_mass_kg) {
+    double depth = 0;
+    for (const LayerPlan& layer : plan.layers)
+        depth += layer.material.kind == LayerKind::porous ? layer.thickness_m : 0;
+    for (LayerPlan& layer : plan.layers)
+        if (layer.material.kind == LayerKind::porous) {
+            layer.free_thickness_m.reset();
+            layer.density_kg_m3 = wool_mass_kg / (plan.face_m2() * depth);
+        }
+}
+
+} // namespace
+
+TrapPlan trap_plan(const JobTrap& trap, const std::vector<Material>& materials, bool as_built) {
+    const BuiltTrap built = as_built ? trap.built.value_or(BuiltTrap{}) : BuiltTrap{};
+    const TrapPlace& place = built.place ? *built.place : trap.place;
+    TrapPlan plan{trap.name, place.face_width_m, place.face_height_m, trap.open_sides, {}};
+    try {
+        for (const TrapLayer& layer : built.layers.empty() ? trap.layers : built.layers)
+            plan.layers.push_back(layer_plan(layer, materials));
+    } catch (const Error& error) {
+        throw Error(error.kind(), fmt::format("trap \"{}\": {}", trap.name, error.what()));
+    }
+    if (built.wool_mass_kg)
+        fill_with(plan, *built.wool_mass_kg);
+    return plan;
+}
+
+} // namespace ebbmark

@@ -1,0 +1,18 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// A trap of a job as the forecast wants it.
+#pragma once
+
+#include "forecast/trap.hpp"
+#include "job/description.hpp"
+
+#include <vector>
+
+namespace ebbmark {
+
+/// As planned; `as_built` takes what [trap.built] says instead, where it says something: layers, place, and
+/// the wool's mass, which gives the density of its porous layers. A material that nobody knows is taken where
+/// its layer has a flow resistivity (flow resistance for cloth) of its own. Throws Error(unusable) naming the
+/// trap.
+TrapPlan trap_plan(const JobTrap& trap, const std::vector<Material>& materials, bool as_built);
+
+} // namespace ebbmark

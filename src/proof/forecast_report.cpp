@@ -1,0 +1,169 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "proof/forecast_report.hpp"
+
+#include "proof/guarded.hpp"
+#include "proof/json_fields.hpp"
+#include "proof/numbers.hpp"
+#include "proof/table.hpp"
+#include "proof/texts.hpp"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <algorithm>
+
+namespace ebbmark {
+
+namespace {
+
+std::string two(double value) {
+    return fmt::format("{:.2f}", value);
+}
+
+Json traps_json(const ForecastReport& report) {
+    Json traps = Json::array();
+    for (const ForecastTrap& trap : report.traps) {
+        Json absorption = Json::array();
+        for (const TrapBand& band : trap.bands)
+            absorption.push_back({{"nominal_hz", json_number(band.band.nominal_hz, frequency_digits)},
+                                  {"alpha_normal", json_number(band.alpha_normal)},
+                                  {"alpha_random", json_number(band.alpha_random)},
+                                  {"alpha_low", json_number(band.alpha_low)},
+                                  {"alpha_high", json_number(band.alpha_high)},
+                                  {"model", trap.model}});
+        traps.push_back({{"name", trap.name},
+                         {"face_m2", json_number(trap.face_m2)},
+                         {"depth_m", json_number(trap.depth_m)},
+                         {"layers", trap.layers},
+                         {"absorption", std::move(absorption)}});
+    }
+    return traps;
+}
+
+Json band_json(const ForecastBand& band) {
+    Json json, empty = Json::object();
+    json["nominal_hz"] = json_number(band.band.nominal_hz, frequency_digits);
+    json["method"] = "statistical";
+    add_measured(json, empty, "before", "s", band.before_s);
+    add_with_interval(json, empty, "predicted", "s", band.predicted_s);
+    add_with_interval(json, empty, "added_absorption", "m2", band.added_absorption_m2);
+    json["empty"] = std::move(empty);
+    return json;
+}
+
+std::string with_interval(const Measured& value, bool seconds) {
+    if (!value)
+        return std::string(code(*value.empty));
+    const auto text = [&](double x) { return seconds ? seconds_text(x) : two(x); };
+    return fmt::format("{} ({} {})", text(*value), text(*value.low), text(*value.high));
+}
+
+std::string room_text(const ForecastReport& report) {
+    std::vector<std::vector<std::string>> rows;
+    for (const ForecastBand& band : report.room.bands)
+        rows.push_back(
+            {label(band.band),
+             band.before_s ? seconds_text(*band.before_s) : std::string(code(*band.before_s.empty)),
+             with_interval(band.predicted_s, true), with_interval(band.added_absorption_m2, false)});
+    std::string text = table_text({{"", "band", "Hz"},
+                                   {"decay time T20", "before", "s"},
+                                   {"decay time T20", "predicted (95 %)", "s"},
+                                   {"", "added absorption (95 %)", "m²"}},
+                                  rows);
+    if (report.room.schroeder_hz)
+        text += '\n' + wrapped(fmt::format(fmt::runtime(texts::forecast_schroeder),
+                                           fmt::format("{:.0f}", *report.room.schroeder_hz)));
+    return text;
+}
+
+std::string trap_text(const ForecastTrap& trap) {
+    std::string text = wrapped(fmt::format(
+        fmt::runtime(texts::forecast_trap), plain_text(trap.name), two(trap.face_m2), two(trap.depth_m),
+        plain_text(fmt::format("{}", fmt::join(trap.layers, ", "))), trap.model));
+    std::vector<std::vector<std::string>> rows;
+    for (const TrapBand& band : trap.bands)
+        rows.push_back({label(band.band), two(band.alpha_normal), two(band.alpha_random),
+                        fmt::format("{} {}", two(band.alpha_low), two(band.alpha_high))});
+    return text + table_text({{"", "band", "Hz"},
+                              {"absorption coefficient", "normal", ""},
+                              {"absorption coefficient", "random", ""},
+                              {"absorption coefficient", "95 %", ""}},
+                             rows);
+}
+
+std::string variants_text(const ForecastReport& report) {
+    std::vector<std::vector<std::string>> rows;
+    for (const ForecastVariant& variant : report.variants)
+        rows.push_back({fmt::format("{:+.2f}", variant.question_m2), plain_text(variant.what)});
+    return wrapped(fmt::format(fmt::runtime(texts::forecast_variants),
+                               frequency_text(report.question_from_hz),
+                               frequency_text(report.question_to_hz))) +
+           table_text({{"", "area", "m²"}, {"", "change of the plan", "", true}}, rows);
+}
+
+} // namespace
+
+std::string to_json(const ForecastReport& report) {
+    Json json = json_object("predict", report.simulated);
+    if (!report.job.empty()) {
+        json["job"] = report.job;
+        json["visit"] = report.visit;
+        json["as_built"] = report.as_built;
+        json["stored"] = report.stored;
+        json["schroeder_hz"] = json_number(report.room.schroeder_hz);
+        json["bands"] = Json::array();
+        for (const ForecastBand& band : report.room.bands)
+            json["bands"].push_back(band_json(band));
+        json["modes"] = Json::array();
+        json["variants"] = Json::array();
+        for (const ForecastVariant& variant : report.variants)
+            json["variants"].push_back(
+                {{"change", variant.what}, {"more_absorption_m2", json_number(variant.question_m2)}});
+    }
+    json["traps"] = traps_json(report);
+    return json_text(json);
+}
+
+std::string to_csv(const ForecastReport& report) {
+    if (!report.room.bands.empty())
+        return prediction_table(report.room);
+    std::string text = "trap,nominal_hz,alpha_normal,alpha_random,alpha_low,alpha_high,model\n";
+    for (const ForecastTrap& trap : report.traps)
+        for (const TrapBand& band : trap.bands)
+            text += fmt::format("{},{},{},{},{},{},{}\n", csv_text(trap.name),
+                                cell(band.band.nominal_hz, frequency_digits), cell(band.alpha_normal),
+                                cell(band.alpha_random), cell(band.alpha_low), cell(band.alpha_high),
+                                csv_text(trap.model));
+    return text;
+}
+
+std::string prediction_table(const RoomForecast& room) {
+    std::string text = "nominal_hz,width,method,before_s,predicted_s,predicted_low_s,predicted_high_s,"
+                       "added_absorption_m2,added_absorption_low_m2,added_absorption_high_m2\n";
+    for (const ForecastBand& band : room.bands) {
+        const Measured &after = band.predicted_s, &area = band.added_absorption_m2;
+        text += fmt::format("{},{},statistical,{},{},{},{},{},{},{}\n",
+                            cell(band.band.nominal_hz, frequency_digits), name(band.band.width),
+                            cell(band.before_s.value), cell(after.value), cell(after.low), cell(after.high),
+                            cell(area.value), cell(area.low), cell(area.high));
+    }
+    return text;
+}
+
+std::string to_text(const ForecastReport& report) {
+    std::string text = report.simulated ? std::string(texts::simulated_line) + "\n\n" : "";
+    if (!report.room.bands.empty())
+        text += room_text(report) + '\n';
+    else if (!report.job.empty())
+        text += wrapped(std::string(texts::forecast_no_visit)) + '\n';
+    for (const ForecastTrap& trap : report.traps)
+        text += trap_text(trap) + '\n';
+    if (!report.variants.empty())
+        text += variants_text(report) + '\n';
+    text += wrapped(std::string(texts::forecast_method));
+    if (!report.stored.empty())
+        text += wrapped(fmt::format(fmt::runtime(texts::forecast_stored), report.stored));
+    return text;
+}
+
+} // namespace ebbmark

@@ -1,0 +1,47 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What `predict` computes, as text, JSON and CSV. Pure.
+#pragma once
+
+#include "forecast/room_forecast.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace ebbmark {
+
+struct ForecastTrap {
+    std::string name;
+    double face_m2 = 0, depth_m = 0;
+    std::string model;
+    std::vector<std::string> layers; ///< in words, from the wall outwards
+    std::vector<TrapBand> bands;
+};
+
+/// A change of the plan, worked out anew, and what it would bring.
+struct ForecastVariant {
+    std::string what;
+    double question_m2 = 0; ///< absorption area more than planned, mean over the bands asked about
+};
+
+struct ForecastReport {
+    bool simulated = false;
+    std::string job;   ///< empty for a trap alone
+    std::string visit; ///< that the decay before comes from; empty where there is none yet
+    bool as_built = false;
+    std::string stored; ///< the file in the job that keeps it; empty: not kept
+    RoomForecast room;
+    std::vector<ForecastTrap> traps;
+    std::vector<ForecastVariant> variants; ///< the most useful first
+    double question_from_hz = 0, question_to_hz = 0;
+};
+
+std::string to_json(const ForecastReport& report);
+/// One row per band; of a trap alone one row per trap and band.
+std::string to_csv(const ForecastReport& report);
+std::string to_text(const ForecastReport& report);
+
+/// The forecast as a table that `predict --store` takes.
+std::string prediction_table(const RoomForecast& room);
+
+} // namespace ebbmark
