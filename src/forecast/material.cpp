@@ -64,7 +64,9 @@ Layer acoustic_layer(const LayerPlan& plan, const LayerDraw& draw) {
     pores.viscous_length_m =
         viscous_length_m(resistivity, pores.porosity, pores.tortuosity, drawn(length_form, draw.form));
     pores.thermal_length_m = 2 * pores.viscous_length_m;
-    pores.frame_density_kg_m3 = density;
+    // Battens, cloth and binder hold it in part: as if it were so much heavier.
+    if (draw.frame_held < 1)
+        pores.frame_density_kg_m3 = density / std::pow(1 - draw.frame_held, 2);
     layer.pores = pores;
     return layer;
 }

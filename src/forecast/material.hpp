@@ -44,6 +44,7 @@ double built_density_kg_m3(const LayerPlan& layer);
 /// Where a layer's figures lie within their spread: 0 the middle, −1 and 1 the ends.
 struct LayerDraw {
     double resistivity = 0, tortuosity = 0, form = 0;
+    double frame_held = 0; ///< 0: the frame is as free as wool that nobody holds, 1: it stands still
 };
 
 /// The layer with these figures. A porous one of known density is an equivalent fluid with a limp frame (its

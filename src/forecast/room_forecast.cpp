@@ -89,10 +89,11 @@ RoomForecast forecast(const RoomBefore& before, const std::vector<TrapForecast>&
     Random random(seed);
     for (int i = 0; i < draws; ++i) {
         std::vector<double> added(count);
+        const ModelDraw model = draw_model(random, count);
         for (const TrapForecast& trap : traps) {
-            const TrapDraw one = trap.draw(random);
+            const auto areas = trap.draw_area_m2(random, model);
             for (std::size_t b = 0; b < count; ++b)
-                added[b] += one.area_m2[b];
+                added[b] += areas[b];
         }
         const bool eyring = random.uniform() < 0.5;
         const double shared = random.normal_pair().real();

@@ -12,9 +12,9 @@ namespace {
 
 // Books differ by 0.1 to 0.3 on one material, theory from books by up to 0.2: standard deviation of the
 // coefficient that the model leaves, alike in neighbouring bands and apart by band.
-constexpr double common_error = 0.06, band_error = 0.04;
+constexpr double common_error = 0.05, band_error = 0.03;
 // Relative part, for small coefficients: a limp frame or a rigid one differ by a factor of 2 at 30 to 50 Hz.
-constexpr double relative_error = 0.07;
+constexpr double relative_error = 0.05;
 
 // Open sides: the wool's edge takes in sound that passes by. Taken as a surface of the face's own
 // coefficient, a share of the sides' area: none to all of it, half in the middle. A model, not a measurement.
@@ -66,31 +66,44 @@ std::vector<double> TrapForecast::typical_area_m2() const {
     return area_with(std::vector<LayerDraw>(plan_.layers.size()), typical_side_share);
 }
 
-TrapDraw TrapForecast::draw(Random& random) const {
+ModelDraw draw_model(Random& random, std::size_t bands) {
+    ModelDraw model{random.uniform(),
+                    random.uniform(),
+                    common_error * normal(random),
+                    std::exp(relative_error * normal(random)),
+                    {}};
+    for (std::size_t b = 0; b < bands; ++b)
+        model.by_band.push_back(band_error * normal(random));
+    return model;
+}
+
+std::vector<double> TrapForecast::draw_area_m2(Random& random, const ModelDraw& model) const {
     std::vector<LayerDraw> layers;
     for (std::size_t i = 0; i < plan_.layers.size(); ++i) {
         LayerDraw layer;
         layer.resistivity = place(random);
         layer.tortuosity = place(random);
         layer.form = place(random);
+        layer.frame_held = model.frame_held;
         layers.push_back(layer);
     }
-    const double share = random.uniform();
-    TrapDraw result{area_with(layers, share)};
-    const double common = common_error * normal(random), factor = std::exp(relative_error * normal(random));
-    for (double& area : result.area_m2)
-        area = std::max(0.0, factor * area + plan_.face_m2() * (common + band_error * normal(random)) *
-                                                 std::min(1.0, area / plan_.face_m2() / 0.3));
-    return result;
+    std::vector<double> areas = area_with(layers, model.side_share);
+    for (std::size_t b = 0; b < areas.size(); ++b) {
+        const double alpha = areas[b] / plan_.face_m2();
+        // What is small is known better than by so many hundredths.
+        const double error = (model.added + model.by_band[b]) * std::min(1.0, alpha / 0.3);
+        areas[b] = plan_.face_m2() * std::max(0.0, model.factor * alpha + error);
+    }
+    return areas;
 }
 
 std::vector<TrapBand> TrapForecast::table(int draws, std::uint64_t seed) const {
     Random random(seed);
     std::vector<std::vector<double>> drawn(bands_.size());
     for (int i = 0; i < draws; ++i) {
-        const TrapDraw one = draw(random);
+        const auto areas = draw_area_m2(random, draw_model(random, bands_.size()));
         for (std::size_t b = 0; b < bands_.size(); ++b)
-            drawn[b].push_back(one.area_m2[b] / plan_.face_m2());
+            drawn[b].push_back(areas[b] / plan_.face_m2());
     }
     const auto typical = typical_area_m2();
     const auto layers = layers_with(std::vector<LayerDraw>(plan_.layers.size()));

@@ -30,10 +30,16 @@ struct TrapBand {
     double alpha_low = 0, alpha_high = 0; ///< 95 % interval
 };
 
-/// One possible trap: what it absorbs in every band.
-struct TrapDraw {
-    std::vector<double> area_m2;
+/// What the model leaves open, alike for all traps of a room: they are made and mounted by the same hands.
+struct ModelDraw {
+    double frame_held = 0;       ///< see LayerDraw
+    double side_share = 0;       ///< of the area of open sides
+    double added = 0;            ///< to every coefficient
+    double factor = 1;           ///< on every coefficient
+    std::vector<double> by_band; ///< to each band's coefficient
 };
+
+ModelDraw draw_model(Random& random, std::size_t bands);
 
 /// A trap whose geometry is worked out once for many materials.
 class TrapForecast {
@@ -44,8 +50,8 @@ class TrapForecast {
     const std::vector<Band>& bands() const { return bands_; }
     /// Equivalent absorption area with the figures in the middle of their spreads.
     std::vector<double> typical_area_m2() const;
-    /// The same for figures drawn at random from their spreads and the error of the model itself.
-    TrapDraw draw(Random& random) const;
+    /// The same for figures drawn at random from their ranges, with what the model leaves open.
+    std::vector<double> draw_area_m2(Random& random, const ModelDraw& model) const;
     /// With the interval of `draws` draws.
     std::vector<TrapBand> table(int draws, std::uint64_t seed) const;
 

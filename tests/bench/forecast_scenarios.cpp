@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// How often the truth lies in the forecast's intervals, the truth being made otherwise than the forecast: Miki's
-// rigid wool, flow resistivities anywhere between the material's ends, other shares of the sides, a laboratory's own
-// error, furniture that was moved, a decay before that was measured with its error.
+// How often the truth lies in the forecast's intervals, the truth being made otherwise than the forecast:
+// Miki's rigid wool, flow resistivities anywhere between the material's ends, other shares of the sides, a
+// laboratory's own error, furniture that was moved, a decay before that was measured with its error.
 // forecast_scenarios [--tuning] [--cases N]; random numbers for tuning and for judging are apart.
 #include "base/random.hpp"
 #include "forecast/room_forecast.hpp"
@@ -55,11 +55,20 @@ TrapPlan plan_with(Random& random) {
 std::vector<double> true_area(const TrapPlan& plan, const std::vector<Band>& bands, Random& random) {
     const Medium medium;
     std::vector<Layer> layers;
+    const bool rigid = random.uniform() < 0.5;
     for (const LayerPlan& layer : plan.layers) {
         Layer real{layer.material.kind, layer.thickness_m, 0, 0};
         const FigureRange& range = layer.material.flow_resistivity;
         if (layer.material.kind == LayerKind::porous)
             real.flow_resistivity = range.low * std::pow(range.high / range.low, random.uniform());
+        if (layer.material.kind == LayerKind::porous && !rigid) {
+            Pores pores{real.flow_resistivity, 0.97, 1 + 0.1 * random.uniform(), 0, 0, {}, {}};
+            pores.viscous_length_m =
+                viscous_length_m(real.flow_resistivity, 0.97, pores.tortuosity, 0.7 + 0.6 * random.uniform());
+            pores.thermal_length_m = (1.5 + random.uniform()) * pores.viscous_length_m;
+            pores.frame_density_kg_m3 = layer.material.density_kg_m3 * (1 + random.uniform());
+            real.pores = pores;
+        }
         layers.push_back(real);
     }
     const double sides = plan.open_sides ? 2 * (plan.width_m + plan.height_m) * plan.depth_m() : 0;
@@ -68,7 +77,8 @@ std::vector<double> true_area(const TrapPlan& plan, const std::vector<Band>& ban
     for (const Band& band : bands) {
         const FiniteSample sample(plan.width_m, plan.height_m, band.exact_hz, medium);
         const double alpha = sample.absorption(LayerStack(layers, band.exact_hz, medium));
-        result.push_back(area * std::max(0.0, alpha + (laboratory + 0.03 * normal(random)) * std::min(1.0, alpha)));
+        result.push_back(area *
+                         std::max(0.0, alpha + (laboratory + 0.03 * normal(random)) * std::min(1.0, alpha)));
     }
     return result;
 }
