@@ -2,6 +2,7 @@
 #include "cli/job_comparison.hpp"
 
 #include "base/error.hpp"
+#include "cli/heard_conditions.hpp"
 #include "cli/job_measures.hpp"
 
 #include <fmt/format.h>
@@ -57,8 +58,10 @@ std::string joined(const std::string& a, const std::string& b) {
     return a.empty() || b.empty() ? a + b : a + ", " + b;
 }
 
-VisitConditions conditions_of(const VisitProtocol& protocol) {
+VisitConditions conditions_of(const JobFolder& job, const std::string& visit) {
+    const VisitProtocol& protocol = job.visits().at(visit);
     VisitConditions conditions;
+    add_heard(conditions, job, visit);
     conditions.celsius = mean_of_ends(protocol.temperature_start_c, protocol.temperature_end_c);
     conditions.humidity_percent =
         mean_of_ends(protocol.humidity_start_percent, protocol.humidity_end_percent);
@@ -170,8 +173,8 @@ Prepared prepare(const JobFolder& job, const VisitData& from, const VisitData& t
     options.question = question_of(job);
     options.acceptance = acceptance_of(job);
     add_prediction(report, options, job);
-    options.before_conditions = conditions_of(job.visits().at(from.name));
-    options.after_conditions = conditions_of(job.visits().at(to.name));
+    options.before_conditions = conditions_of(job, from.name);
+    options.after_conditions = conditions_of(job, to.name);
     const VisitResult first = visit_result(job.description(), job.visits().at(from.name), from.positions, {});
     options.schroeder_hz = first.statement.schroeder_hz;
     add_targets(report, from.name, first);

@@ -95,8 +95,13 @@ struct Site {
     }
 
     std::vector<std::string> take(const std::vector<std::string>& more = {}) const {
+        return take_at("before", "S1-M1", more);
+    }
+
+    std::vector<std::string> take_at(const std::string& visit, const std::string& position,
+                                     const std::vector<std::string>& more = {}) const {
         std::vector<std::string> words = {"take",      bench.path("job"),
-                                          "before",    "S1-M1",
+                                          visit,       position,
                                           "--device",  "room",
                                           "--level",   "-12",
                                           "--seconds", "3",
@@ -294,6 +299,34 @@ TEST_CASE("level finds what the gain allows, and no take is louder") {
                 .run({"take", site.bench.path("job"), "before", "S1-M1", "--device", "room", "--level", "0"})
                 .code == 2);
     }
+}
+
+TEST_CASE("what changed under the visits is told when they are compared") {
+    if (!can_run())
+        return;
+    Site site({"freewheel", "noise", "0.0001"});
+    for (const char* position : {"S1-M1", "S1-M2"})
+        CHECK(site.run(site.take_at("before", position)).code == 0);
+    // The room answers 12 dB louder, with ten times the noise, 20 ms later.
+    site.start({"freewheel", "noise", "0.001", "gain", "4", "delay", "0.02"});
+    for (const char* position : {"S1-M1", "S1-M2"})
+        CHECK(site.run(site.take_at("after", position)).code == 0);
+    const Ran compared = site.bench.run(
+        {"compare", site.bench.path("job"), "--from", "500", "--to", "4000", "--format", "json"});
+    INFO(compared.err);
+    REQUIRE(compared.code == 0);
+    const json result = json::parse(compared.out);
+    int told = 0;
+    for (const json& condition : result["conditions"])
+        if (condition["what"] == "level" || condition["what"] == "noise") {
+            CAPTURE(condition.dump());
+            CHECK(condition["effect"].get<std::string>().find("differs") != std::string::npos);
+            ++told;
+        }
+    CHECK(told == 2);
+    // Nothing was built: no band may be called shorter or longer.
+    for (const json& band : result["bands"])
+        CHECK((band["finding"] != "shorter" && band["finding"] != "longer"));
 }
 
 TEST_CASE("a server that dies leaves a rejected take, and the program does not hang") {

@@ -1,0 +1,25 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "base/signal.hpp"
+#include "job/job_folder.hpp"
+#include "verdict/conditions.hpp"
+
+#include <string>
+
+namespace ebbmark {
+
+/// Levels of a recorded sweep in dB below a full-scale sine: of the whole, and of its quietest 0.2 s.
+struct HeardLevels {
+    double level_db = 0;
+    double noise_db = 0;
+};
+
+/// `recording` not empty.
+HeardLevels heard_levels(const Signal& recording);
+
+/// Fills in level and noise, as means over the visit's recordings in use; responses made elsewhere tell
+/// neither.
+void add_heard(VisitConditions& conditions, const JobFolder& job, const std::string& visit);
+
+} // namespace ebbmark
