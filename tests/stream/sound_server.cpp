@@ -96,7 +96,9 @@ bool server_installed() {
 
 SoundServer::SoundServer(const std::filesystem::path& folder, const std::filesystem::path& response,
                          const std::vector<std::string>& words, int rate_hz) {
-    const std::string name = fmt::format("ebbmark-test-{}", getpid());
+    static int servers = 0;
+    const std::string name = fmt::format("ebbmark-test-{}-{}", getpid(), ++servers);
+    std::filesystem::remove(folder / "room.txt"); // of an earlier one: it says "ready" already
     setenv("JACK_DEFAULT_SERVER", name.c_str(), 1);
     setenv("JACK_NO_AUDIO_RESERVATION", "1", 1);
     setenv("JACK_NO_START_SERVER", "1", 1);

@@ -307,8 +307,8 @@ TEST_CASE("what changed under the visits is told when they are compared") {
     Site site({"freewheel", "noise", "0.0001"});
     for (const char* position : {"S1-M1", "S1-M2"})
         CHECK(site.run(site.take_at("before", position)).code == 0);
-    // The room answers 12 dB louder, with ten times the noise, 20 ms later.
-    site.start({"freewheel", "noise", "0.001", "gain", "4", "delay", "0.02"});
+    // The room answers 12 dB lower, with ten times the noise, 20 ms later.
+    site.start({"freewheel", "noise", "0.001", "gain", "0.25", "delay", "0.02"});
     for (const char* position : {"S1-M1", "S1-M2"})
         CHECK(site.run(site.take_at("after", position)).code == 0);
     const Ran compared = site.bench.run(
