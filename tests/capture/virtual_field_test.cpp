@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "base/error.hpp"
-#include "capture/filters.hpp"
 #include "base/random.hpp"
+#include "capture/filters.hpp"
 #include "capture/virtual_field.hpp"
 #include "room/modes.hpp"
 #include "signal/fft.hpp"
