@@ -57,6 +57,11 @@ void DriftEquations::add(const FitState& at, const std::vector<Pole>& poles, Ind
 
 VectorXd DriftEquations::solve() const {
     VectorXd shift = normal_.ldlt().solve(right_);
+    // What chance alone would give (chi-square of as many degrees as positions, four deviations up) is no
+    // drift: taken as one, it would move all frequencies by its mean.
+    const auto count = static_cast<double>(shift.size());
+    if (right_.dot(shift) < count + 4 * std::sqrt(2 * count))
+        return VectorXd::Zero(shift.size());
     shift.array() -= shift.mean();
     return shift;
 }

@@ -29,7 +29,7 @@ double modes_per_hz(double hz) {
 /// deviation of 1; a single position separates neighbours by time alone and misses more.
 double power_share(Index positions) {
     const auto count = static_cast<double>(positions);
-    return std::max(0.14, 1.2 / (count * count));
+    return std::max(0.2, 1.2 / (count * count));
 }
 
 double median(std::vector<double> values) {

@@ -81,6 +81,19 @@ std::vector<UnresolvedRange> unresolved_ranges(const std::vector<FittedPole>& po
     return ranges;
 }
 
+/// From one position a further mode between two whose resonances touch can't be excluded.
+void add_single_position_ranges(std::vector<UnresolvedRange>& ranges, const std::vector<FittedPole>& poles) {
+    for (std::size_t k = 1; k < poles.size(); ++k) {
+        const Pole &low = poles[k - 1].pole, &high = poles[k].pole;
+        if (is_certain(poles[k - 1]) && is_certain(poles[k]) &&
+            high.hz - low.hz < 0.5 * (low.half_power_hz() + high.half_power_hz()))
+            ranges.push_back({low.hz, high.hz, Empty::overlap});
+    }
+    std::stable_sort(ranges.begin(), ranges.end(), [](const UnresolvedRange& a, const UnresolvedRange& b) {
+        return a.from_hz < b.from_hz;
+    });
+}
+
 } // namespace
 
 double MeasuredMode::q() const {
@@ -111,8 +124,10 @@ Ringing measure_ringing(std::span<const Signal> responses, const RingingOptions&
                      fitted.pole.t60_s() * std::exp(two_sided_95 * std::min(1.0, fitted.decay_deviation))});
             else if (fitted.pole.hz >= options.from_hz && fitted.pole.hz <= options.to_hz)
                 result.modes.push_back(mode_of(fitted, strongest));
-        for (const UnresolvedRange& range : unresolved_ranges(fit.poles, responses.size(), options))
-            result.unresolved.push_back(range);
+        auto ranges = unresolved_ranges(fit.poles, responses.size(), options);
+        if (responses.size() == 1)
+            add_single_position_ranges(ranges, fit.poles);
+        result.unresolved.insert(result.unresolved.end(), ranges.begin(), ranges.end());
         if (responses.size() > 1)
             result.drift_percent = 100 * (fit.scale.maxCoeff() - fit.scale.minCoeff());
     }

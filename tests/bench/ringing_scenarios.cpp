@@ -26,7 +26,7 @@ using namespace ebbmark::scene;
 namespace {
 
 struct Setup {
-    std::uint64_t first = 1'000'000; ///< start of the judging numbers
+    std::uint64_t first = 2'000'000; ///< start of the judging numbers
     int scenes = 3;                  ///< per room and decay time
     int positions = 0;               ///< 0: 1, 3 and 6 in turn
     double noise_db = 0;             ///< 0: 60 and 40 in turn

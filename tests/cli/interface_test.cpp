@@ -48,9 +48,9 @@ void check_fields(const json& example, const json& result, const std::string& wh
 
 /// One mode; each place hears it at another level.
 std::vector<float> ringing_mode(double hz, double t60_s, unsigned place) {
-    auto samples = decaying_noise(t60_s, 2, 1, 4000, place);
+    auto samples = decaying_noise(t60_s, 2, 1, 8000, place);
     for (std::size_t n = 0; n < samples.size(); ++n) {
-        const double t = static_cast<double>(n) / 4000;
+        const double t = static_cast<double>(n) / 8000;
         samples[n] = static_cast<float>(1e-3 * samples[n] + 0.3 * place * std::exp(-6.9078 * t / t60_s) *
                                                                 std::sin(6.28318531 * hz * t));
     }
@@ -70,7 +70,7 @@ json result_of(const Workbench& bench, const std::string& command) {
     } else if (command == "ringing") {
         for (const unsigned place : {1u, 2u})
             words.push_back(bench.write("m" + std::to_string(place) + ".wav",
-                                        float_wav(ringing_mode(41.8, 0.8, place), 1, 4000)));
+                                        float_wav(ringing_mode(41.8, 0.8, place), 1, 8000)));
     } else if (command == "deconvolve") {
         bench.run({"sweep", bench.path("s.wav"), "--seconds", "3"});
         words.insert(words.end(), {bench.path("s.wav"), "--sweep", bench.path("s.toml"), "--response",

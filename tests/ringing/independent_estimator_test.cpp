@@ -46,10 +46,12 @@ TEST_CASE("another library's joint fit of the same responses gives the same mode
     REQUIRE(found.modes.size() == 4);
     for (std::size_t k = 0; k < 4; ++k) {
         const MeasuredMode& mode = found.modes[k];
-        // Both come near the best fit to the same noise. Ours looks at a window of frequencies, takes the
-        // air's drift and a smooth background as unknown too, so it may differ by a part of the deviation.
+        // Both come near the best fit to the same noise. Ours also takes the air's drift between the
+        // positions as unknown, which costs frequency more than decay: there its own interval is the measure.
         CAPTURE(k);
-        CHECK(std::abs(*mode.hz - estimates[k][0]) < 1.0 * estimates[k][1]);
+        CHECK(estimates[k][0] > *mode.hz.low);
+        CHECK(estimates[k][0] < *mode.hz.high);
+        CHECK(*mode.hz == relative(estimates[k][0]).epsilon(0.0006));
         CHECK(std::abs(std::log(*mode.t60_s / estimates[k][2])) < 1.0 * estimates[k][3]);
         // Ours also allows for hidden modes: wider, but not beyond what that can be.
         CHECK(mode.t60_deviation > 0.9 * estimates[k][3]);
