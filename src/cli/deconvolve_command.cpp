@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "base/error.hpp"
+#include "cli/calibration_option.hpp"
 #include "cli/every_command.hpp"
 #include "cli/examine.hpp"
 #include "cli/excitation_option.hpp"
@@ -33,6 +34,7 @@ void declare_deconvolve(Options& options) {
     add_option(options, "loopback", "N", "this channel of the recording is the electrical loopback");
     add_option(options, "channel", "N", "the microphone's channel (the first that is no loopback)");
     add_option(options, "distance", "LENGTH", "from loudspeaker to microphone; checked with --loopback");
+    declare_calibration(options);
     declare_output(options);
 }
 
@@ -55,8 +57,10 @@ int run_deconvolve(const Arguments& arguments, Console& console) {
     options.first_s = part ? part->from_s : 0;
     options.distance_m = arguments.quantity("distance", Dimension::length);
 
+    const Calibration calibration = read_calibration(arguments);
     Examined examined = examine(file.channel(channel), loopback, excitation, path, options);
     examined.report.response = response;
+    apply(calibration, examined.report);
     if (const auto info = broadcast_info(path))
         examined.report.notes.push_back(sentence(*info));
     const ResponseInfo info{excitation.from_hz, excitation.to_hz, false, examined.hum_hz};

@@ -1,13 +1,18 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "cli/examine.hpp"
 
+#include "base/bands.hpp"
 #include "base/error.hpp"
 #include "cli/hum_bands.hpp"
 #include "decay/decay.hpp"
+#include "signal/band_filter.hpp"
+#include "signal/samples.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
+#include <numeric>
 
 namespace ebbmark {
 
@@ -32,6 +37,30 @@ std::vector<ResponseBand> bands_of(const Recovered& recovered, const Excitation&
         bands.push_back(row);
     }
     return bands;
+}
+
+Band third_at(double nominal_hz) {
+    return bands_between(BandWidth::third, nominal_hz, nominal_hz).front();
+}
+
+/// The noise before the first sweep, where there is enough of it for the band: a full-scale sine is 0 dB.
+void add_noise(std::vector<ResponseBand>& bands, const Signal& recording, double first_sweep_s) {
+    constexpr double clear_s = 0.05, least_bandwidth_time = 4;
+    const std::size_t count = std::min(frames(first_sweep_s - clear_s, recording.rate_hz), recording.size());
+    const Signal silence{
+        {recording.samples.begin(), recording.samples.begin() + static_cast<std::ptrdiff_t>(count)},
+        recording.rate_hz};
+    if (bands.empty() || silence.size() < 2)
+        return;
+    BandFilterBank bank(silence, third_at(bands.front().nominal_hz).bandwidth_hz());
+    for (ResponseBand& row : bands) {
+        const Band band = third_at(row.nominal_hz);
+        if (band.bandwidth_hz() * silence.duration_s() < least_bandwidth_time)
+            continue;
+        const BandEnvelope& envelope = bank.envelope(band);
+        const double sum = std::accumulate(envelope.energy.begin(), envelope.energy.end(), 0.0);
+        row.noise_db = 10 * std::log10(std::max(2 * sum * envelope.step_s / silence.duration_s(), 1e-20));
+    }
 }
 
 /// Of the bands that the source reaches, the shortest decay range.
@@ -80,9 +109,11 @@ Examined examine(const Signal& recording, const Signal& loopback, const Excitati
     DeconvolveReport& report = examined.report;
     report.rate_hz = recording.rate_hz;
     report.delay_s = recovered.found.delay_s;
-    report.drift_ppm = recovered.found.drift_ppm;
+    if (recovered.found.drift_ppm) // known to 0.01 ppm at best
+        report.drift_ppm = std::round(1000 * *recovered.found.drift_ppm) / 1000 + 0.0;
     report.accepted = recovered.accepted();
     report.bands = bands_of(recovered, excitation);
+    add_noise(report.bands, recording, recovered.found.sweep_starts_s.front());
     report.checks = std::move(recovered.checks);
     if (const auto check = decay_range_check(report.bands)) {
         report.checks.push_back(*check);

@@ -7,7 +7,7 @@ namespace ebbmark {
 
 bool is_near(const Band& band, const std::vector<double>& lines_hz) {
     return std::any_of(lines_hz.begin(), lines_hz.end(),
-                       [&](double hz) { return hz > 0.89 * band.lower_hz && hz < 1.12 * band.upper_hz; });
+                       [&](double hz) { return hz > 0.87 * band.lower_hz && hz < 1.15 * band.upper_hz; });
 }
 
 void leave_out_near(ResponseDecay& decay, const std::vector<double>& lines_hz) {

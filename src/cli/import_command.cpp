@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "base/error.hpp"
+#include "cli/calibration_option.hpp"
 #include "cli/every_command.hpp"
 #include "cli/examine.hpp"
 #include "cli/excitation_option.hpp"
@@ -90,6 +91,7 @@ void declare_import(Options& options) {
     add_option(options, "channel", "N", "the microphone's channel (1)");
     add_option(options, "loopback", "N", "this channel is the electrical loopback");
     add_flag(options, "return", "the microphone was moved away and back: the visit's return");
+    declare_calibration(options);
     declare_output(options);
 }
 
@@ -118,7 +120,9 @@ int run_import(const Arguments& arguments, Console& console) {
         all = {from_response(path, common, positions.front(), sound, places)};
     }
     const auto info = broadcast_info(path);
+    const Calibration calibration = read_calibration(arguments);
     for (Brought& brought : all) {
+        apply(calibration, brought.report);
         brought.take.accepted = brought.report.accepted;
         brought.take.checks = brought.report.checks;
         if (info)
@@ -126,6 +130,10 @@ int run_import(const Arguments& arguments, Console& console) {
         sound.takes.push_back(brought.take);
     }
     sound.recorded = info ? sentence(*info) : "";
+    for (const CalibrationSource& source : calibration.sources)
+        sound.calibrations.push_back({{source.kind, "", source.sha256, source.date, source.pascal_per_unit},
+                                      std::filesystem::path(source.file).extension().string(),
+                                      read_whole(source.file, data_limit_bytes)});
     sound.bytes = read_whole(path, data_limit_bytes);
     const auto ids = job.keep(visit, sound, occasion_of(console));
     KeepReport report{"import", sound.simulated, {}};

@@ -34,6 +34,13 @@ struct NewTake {
     std::vector<QualityCheck> checks;
 };
 
+/// A calibration that is brought in with a sound.
+struct NewCalibration {
+    TakeCalibration calibration; ///< its place in the job is not known yet
+    std::string ending;          ///< of the file's name, such as ".txt"
+    std::string bytes;
+};
+
 /// A sound file that is brought in, with all takes in it.
 struct NewSound {
     SoundKind kind = SoundKind::recording;
@@ -45,6 +52,7 @@ struct NewSound {
     int loopback_channel = 0; ///< 0: none
     std::optional<Sweep> sweep;
     std::string excitation_bytes; ///< audio file of the excitation, where there is no description of it
+    std::vector<NewCalibration> calibrations;
     std::vector<NewTake> takes;
 };
 

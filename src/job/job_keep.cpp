@@ -32,7 +32,7 @@ std::string lower(std::string_view text) {
 
 /// The ending of the original name, where it is a plain one: the file stays readable for other programs.
 std::string ending_of(const std::string& original_name) {
-    const std::string ending = lower(fs::path(original_name).extension().string());
+    const std::string ending = lower(fs::path("x" + original_name).extension().string());
     const bool plain =
         ending.size() >= 2 && ending.size() <= 6 &&
         std::all_of(ending.begin() + 1, ending.end(), [](unsigned char c) { return std::isalnum(c); });
@@ -167,9 +167,19 @@ std::vector<std::string> JobFolder::keep(std::string_view visit_name, const NewS
             : fs::path(stored_sound).replace_extension().string() + "-excitation.wav";
     if (!stored_excitation.empty() && !store_->manifest().contains(stored_excitation))
         files[stored_excitation] = sound.excitation_bytes;
+    std::vector<TakeCalibration> calibrations;
+    for (const NewCalibration& made : sound.calibrations) {
+        calibrations.push_back(made.calibration);
+        TakeCalibration& calibration = calibrations.back();
+        calibration.file = fmt::format("{}/{}{}", layout::calibrations, calibration.sha256.substr(0, 16),
+                                       ending_of(made.ending));
+        if (!store_->manifest().contains(calibration.file))
+            files[calibration.file] = made.bytes;
+    }
     std::vector<std::string> ids;
     for (const NewTake& asked : sound.takes) {
         Take take = take_of(visit, sound, asked, occasion);
+        take.calibrations = calibrations;
         take.sound = stored_sound;
         take.sound_sha256 = hash;
         take.excitation = stored_excitation;
@@ -186,6 +196,8 @@ std::vector<std::string> JobFolder::keep(std::string_view visit_name, const NewS
     }
     if (!is_before(visit) && !fixed_question_)
         files[layout::question_file] = fixed_toml(description_, occasion);
+    if (!calibrations.empty())
+        make_real_folder(path_ / layout::calibrations);
     start_visit(visit, occasion);
     store_->add(files);
     load_takes();

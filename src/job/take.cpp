@@ -36,6 +36,26 @@ std::string check_table(const QualityCheck& check) {
            text_line("advice", check.advice);
 }
 
+std::string calibration_table(const TakeCalibration& calibration) {
+    std::string text = "[[calibration]]\n" + text_line("kind", calibration.kind) +
+                       text_line("file", calibration.file) + text_line("sha256", calibration.sha256) +
+                       text_line("date", calibration.date);
+    if (calibration.pascal_per_unit)
+        text += fmt::format("pascal_per_unit = {}\n", *calibration.pascal_per_unit);
+    return text;
+}
+
+TakeCalibration calibration_from(const TomlTable& table) {
+    TakeCalibration calibration{table.need("kind").choice({"microphone curve", "calibrator"}),
+                                table.need("file").text(),
+                                table.need("sha256").text(),
+                                table.text_or("date", ""),
+                                {}};
+    if (const auto value = table.find("pascal_per_unit"))
+        calibration.pascal_per_unit = value->number({0});
+    return calibration;
+}
+
 void read_sound(const TomlTable& table, Take& take) {
     take.kind = table.need("kind").choice({"recording", "response"}) == "recording" ? SoundKind::recording
                                                                                     : SoundKind::response;
@@ -92,6 +112,8 @@ std::string to_toml(const Take& take) {
             to_toml(take.microphone);
     for (const QualityCheck& check : take.checks)
         text += check_table(check);
+    for (const TakeCalibration& calibration : take.calibrations)
+        text += calibration_table(calibration);
     return text;
 }
 
@@ -118,6 +140,8 @@ Take take_from_toml(std::string_view text, std::string_view name) {
     take.microphone = microphone_from(root.need("microphone").table(), take.room);
     for (const TomlTable& check : root.tables("check"))
         take.checks.push_back(check_from(check));
+    for (const TomlTable& calibration : root.tables("calibration"))
+        take.calibrations.push_back(calibration_from(calibration));
     file.refuse_unknown_keys();
     return take;
 }

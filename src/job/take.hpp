@@ -22,6 +22,16 @@ struct Segment {
     friend bool operator==(const Segment&, const Segment&) = default;
 };
 
+/// A file that makes levels absolute, kept with the take.
+struct TakeCalibration {
+    std::string kind; ///< "microphone curve" or "calibrator"
+    std::string file; ///< path in the job folder
+    std::string sha256;
+    std::string date; ///< as the file says, or empty
+    std::optional<double> pascal_per_unit;
+    friend bool operator==(const TakeCalibration&, const TakeCalibration&) = default;
+};
+
 /// What the sound of a take is.
 enum class SoundKind {
     recording, ///< a recorded sweep
@@ -39,6 +49,7 @@ struct Take {
     bool simulated = false; ///< made by a virtual device
     bool accepted = true;   ///< by its own quality checks
     std::vector<QualityCheck> checks;
+    std::vector<TakeCalibration> calibrations;
 
     SoundKind kind = SoundKind::recording;
     std::string sound; ///< path in the job folder

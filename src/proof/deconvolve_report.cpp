@@ -31,6 +31,9 @@ Json band_json(const ResponseBand& band) {
     Json json, empty = Json::object();
     json["nominal_hz"] = json_number(band.nominal_hz, frequency_digits);
     add_measured(json, empty, "decay_range", "db", band.decay_range_db);
+    json["noise_db"] = json_number(band.noise_db);
+    if (!band.noise_db)
+        empty["noise_db"] = code(Empty::length);
     json["distortion_percent"] = json_number(band.distortion_percent);
     json["empty"] = empty;
     return json;
@@ -62,16 +65,35 @@ std::string checks_text(const std::vector<QualityCheck>& checks) {
     return text;
 }
 
-std::string bands_table(const std::vector<ResponseBand>& bands) {
+Json calibration_json(const CalibrationSource& source) {
+    return {{"kind", source.kind},
+            {"file", source.file},
+            {"sha256", source.sha256},
+            {"date", source.date},
+            {"pascal_per_unit", json_number(source.pascal_per_unit)}};
+}
+
+std::string calibration_text(const CalibrationSource& source) {
+    return wrapped(fmt::format(fmt::runtime(texts::response_calibration), source.kind,
+                               plain_text(source.file), source.sha256.substr(0, 12),
+                               source.date.empty() ? texts::undated : texts::Text(source.date)));
+}
+
+std::string bands_table(const DeconvolveReport& report) {
     std::vector<std::vector<std::string>> rows;
-    for (const ResponseBand& band : bands)
+    for (const ResponseBand& band : report.bands)
         rows.push_back(
             {frequency_text(band.nominal_hz),
              band.decay_range_db
                  ? fmt::format("{:.1f}", *band.decay_range_db)
                  : std::string(band.decay_range_db.empty ? code(*band.decay_range_db.empty) : texts::none),
+             band.noise_db ? fmt::format("{:.0f}", *band.noise_db) : std::string(texts::none),
              band.distortion_percent ? cell(band.distortion_percent, 2) : std::string(texts::none)});
-    return table_text({{"", "band", ""}, {"", "decay range", "dB"}, {"", "distortion", "%"}}, rows);
+    return table_text({{"", "band", ""},
+                       {"", "decay range", "dB"},
+                       {"", "noise", report.levels_absolute ? "dB re 20 µPa" : "dBFS"},
+                       {"", "distortion", "%"}},
+                      rows);
 }
 
 } // namespace
@@ -92,6 +114,10 @@ std::string to_json(const DeconvolveReport& report) {
     json["bands"] = Json::array();
     for (const ResponseBand& band : report.bands)
         json["bands"].push_back(band_json(band));
+    json["noise_reference"] = report.levels_absolute ? "20 uPa" : "full scale";
+    json["calibration"] = Json::array();
+    for (const CalibrationSource& source : report.calibration)
+        json["calibration"].push_back(calibration_json(source));
     json["notes"] = report.notes;
     return json_text(json);
 }
@@ -120,7 +146,9 @@ std::string to_text(const DeconvolveReport& report) {
     if (!report.checks.empty())
         text += '\n' + checks_text(report.checks);
     if (!report.bands.empty())
-        text += '\n' + bands_table(report.bands) + '\n';
+        text += '\n' + bands_table(report) + '\n';
+    for (const CalibrationSource& source : report.calibration)
+        text += calibration_text(source);
     for (const std::string& note : report.notes)
         text += wrapped(plain_text(note));
     std::set<Empty> reasons;

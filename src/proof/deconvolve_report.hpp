@@ -15,6 +15,16 @@ struct ResponseBand {
     double nominal_hz = 0;
     Measured decay_range_db;
     std::optional<double> distortion_percent;
+    std::optional<double> noise_db = {}; ///< before the sweep; nothing where that is too short for the band
+};
+
+/// A file that makes levels absolute.
+struct CalibrationSource {
+    std::string kind; ///< "microphone curve" or "calibrator"
+    std::string file;
+    std::string sha256;
+    std::string date; ///< as the file says, or empty
+    std::optional<double> pascal_per_unit;
 };
 
 struct DeconvolveReport {
@@ -27,6 +37,8 @@ struct DeconvolveReport {
     bool accepted = true;
     std::vector<QualityCheck> checks;
     std::vector<ResponseBand> bands;
+    bool levels_absolute = false; ///< noise in dB re 20 µPa; else a full-scale sine is 0 dB
+    std::vector<CalibrationSource> calibration;
     std::vector<std::string> notes;
 };
 

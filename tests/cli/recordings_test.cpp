@@ -8,6 +8,7 @@
 #include <doctest/doctest.h>
 #include <nlohmann/json.hpp>
 
+#include <array>
 #include <cmath>
 #include <numbers>
 #include <set>
@@ -211,6 +212,65 @@ TEST_CASE("bands with hum left in them are empty, in the report and in every lat
             empty.insert(band["nominal_hz"].get<double>());
     CHECK(empty.count(160) == 1);
     CHECK(empty.count(1000) == 0);
+}
+
+TEST_CASE("a calibrator and a curve make the levels of noise absolute, and are kept with the take") {
+    const Job bench;
+    const auto file = bench.write("tape.wav", tape({1}, 6));
+    // A calibrator of 94 dB recorded with amplitude 0.05: 26 dB below full scale.
+    std::vector<double> tone(static_cast<std::size_t>(4 * rate_hz));
+    for (std::size_t n = 0; n < tone.size(); ++n)
+        tone[n] = 0.05 * std::sin(2 * std::numbers::pi * 1000 * static_cast<double>(n) / rate_hz);
+    const auto calibrator =
+        bench.write("tone.wav", wav_bytes({tone}, rate_hz, SampleFormat::pcm24, "", "tone.wav"));
+    const auto curve = bench.write("mic.txt", "* calibrated 2026-03-01\n100 0\n500 0\n1000 3,0\n2000 3,0\n");
+    const auto ran =
+        bench.run({"import", bench.path("job"), "before", file, "S1-M1", "--sweep", bench.path("sweep.toml"),
+                   "--calibrator", calibrator, "--curve", curve, "--format", "json"});
+    CAPTURE(ran.err);
+    REQUIRE(ran.code == 0);
+    const json take = json::parse(ran.out)["takes"][0];
+    CHECK(take["noise_reference"] == "20 uPa");
+    REQUIRE(take["calibration"].size() == 2);
+    CHECK(take["calibration"][0]["date"] == "2026-03-01");
+    // Source: closed form. Effective value 0.05/√2 is 1.0024 Pa (94 dB re 20 µPa).
+    CHECK(take["calibration"][1]["pascal_per_unit"].get<double>() == relative(28.35).epsilon(1e-3));
+    // Source: closed form. White noise of 1e-5 over the band, 20 lg(0.05) below full scale is 94 dB. A level
+    // over 6 s of a third scatters by 0.3 dB at 125 Hz and 0.1 dB at 1 kHz.
+    const std::vector<std::array<double, 3>> expected = {{125, 29.2, 0}, {1000, 231.6, 3}, {2000, 463, 3}};
+    for (const auto& [hz, bandwidth_hz, response_db] : expected)
+        for (const json& band : take["bands"])
+            if (band["nominal_hz"] == hz) {
+                const double below_db = 10 * std::log10(2 * 1e-10 * bandwidth_hz / (rate_hz / 2));
+                const double noise_db = below_db - 20 * std::log10(0.05) + 94 - response_db;
+                CAPTURE(hz);
+                CHECK(std::abs(band["noise_db"].get<double>() - noise_db) < 1);
+            }
+    CHECK(ran.out.find("curve does not reach") != std::string::npos);
+    CHECK(bench.read("job/evidence.sha256").find("calibrations/") != std::string::npos);
+    CHECK(bench.read("job/visits/before/takes/S1-M1-01.toml").find("pascal_per_unit") != std::string::npos);
+    CHECK(bench.run({"verify", bench.path("job")}).code == 0);
+
+    SUBCASE("a tone that is not the calibrator's is refused") {
+        for (double& x : tone)
+            x *= std::sin(0.001 * static_cast<double>(&x - tone.data()));
+        const auto wrong =
+            bench.write("wrong.wav", wav_bytes({tone}, rate_hz, SampleFormat::pcm24, "", "wrong.wav"));
+        const auto refused = bench.run({"deconvolve", file, "--sweep", bench.path("sweep.toml"), "--response",
+                                        bench.path("ir.wav"), "--calibrator", wrong});
+        CHECK(refused.code == 3);
+        CHECK(refused.err.find("wrong.wav") != std::string::npos);
+    }
+}
+
+TEST_CASE("without a calibrator levels are relative and say so") {
+    const Job bench;
+    const auto ran = bench.run({"deconvolve", bench.write("tape.wav", tape({1}, 6)), "--sweep",
+                                bench.path("sweep.toml"), "--response", bench.path("ir.wav")});
+    CAPTURE(ran.err);
+    REQUIRE(ran.code == 0);
+    CHECK(ran.out.find("dBFS") != std::string::npos);
+    CHECK(ran.out.find("relative to full scale") != std::string::npos);
 }
 
 TEST_CASE("several positions need a recording with sweeps") {

@@ -21,6 +21,8 @@ Take full_take() {
     take.accepted = false;
     take.checks = {{"clipping", 3, 0, "samples", false, "lower the level by 6 dB"},
                    {"drift", -18.4, 100, "ppm", true, ""}};
+    take.calibrations = {{"calibrator", "calibrations/aa.wav", std::string(64, 'b'), "2026-11-25", 12.5},
+                         {"microphone curve", "calibrations/bb.txt", std::string(64, 'c'), "", {}}};
     take.sound = "visits/after/sounds/003.wav";
     take.sound_sha256 = std::string(64, 'a');
     take.original_name = "räc \"7\".wav";
@@ -56,6 +58,7 @@ TEST_CASE("everything of a take comes back from its file") {
     CHECK(read.checks[0].advice == "lower the level by 6 dB");
     CHECK(read.original_name == take.original_name);
     CHECK(read.recorded == take.recorded);
+    CHECK(read.calibrations == take.calibrations);
     CHECK(read.segment == take.segment);
     CHECK(read.sweep == take.sweep);
     CHECK(read.microphone.listening);

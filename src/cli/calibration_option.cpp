@@ -1,0 +1,93 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "cli/calibration_option.hpp"
+
+#include "base/error.hpp"
+#include "files/audio_file.hpp"
+#include "files/broadcast_info.hpp"
+#include "files/hash.hpp"
+
+#include <fmt/format.h>
+
+namespace ebbmark {
+
+namespace {
+
+/// Effective value of a full-scale sine, which levels below full scale count from.
+constexpr double full_scale_sine_db = 3.0103;
+
+CalibratorReading read_tone(const std::string& path, double level_db) {
+    const AudioFile sound = read_audio(path);
+    CalibratorReading reading;
+    try {
+        reading = read_calibrator(sound.channel(1), level_db);
+    } catch (const Error& error) {
+        throw Error(error.kind(), fmt::format("{}: {}", path, error.what()));
+    }
+    for (const QualityCheck& check : reading.checks)
+        if (!check.held)
+            throw Error(ErrorKind::unusable,
+                        fmt::format("{}: {} of the calibrator's tone is {:.3g} {}, limit {:.3g}; {}", path,
+                                    check.name, check.figure, check.unit, check.limit, check.advice));
+    return reading;
+}
+
+} // namespace
+
+double Calibration::offset_db(double hz) const {
+    // A tone of this level was recorded at that one; both count a full-scale sine as 0.
+    const double sensitivity_db =
+        calibrator ? calibrator_level_db - (calibrator->level_dbfs + full_scale_sine_db) : 0;
+    return sensitivity_db - (curve ? curve->response_db(hz) : 0);
+}
+
+void declare_calibration(Options& options) {
+    add_option(options, "curve", "FILE.txt",
+               "the microphone's response: lines of frequency in Hz, dB, and perhaps phase");
+    add_option(options, "calibrator", "TONE.wav",
+               "a recording of a sound calibrator at the same gain, 1 kHz, 2 s or longer");
+    add_option(options, "calibrator-level", "94|114", "what the calibrator gives, dB re 20 uPa (94)");
+}
+
+Calibration read_calibration(const Arguments& arguments) {
+    Calibration calibration;
+    if (arguments.has("curve")) {
+        const std::string path = arguments.text("curve");
+        calibration.curve = read_microphone_curve(path);
+        calibration.sources.push_back(
+            {"microphone curve", path, calibration.curve->sha256, calibration.curve->date, {}});
+    }
+    if (arguments.has("calibrator")) {
+        const std::string path = arguments.text("calibrator");
+        calibration.calibrator_level_db =
+            arguments.choice("calibrator-level", {"94", "114"}) == "114" ? 114 : 94;
+        calibration.calibrator = read_tone(path, calibration.calibrator_level_db);
+        const auto info = broadcast_info(path);
+        calibration.sources.push_back({"calibrator", path, sha256_of_file(path), info ? info->date : "",
+                                       calibration.calibrator->pascal_per_unit});
+    } else if (arguments.has("calibrator-level")) {
+        throw Error(ErrorKind::usage, "--calibrator-level needs --calibrator with the recording of its tone");
+    }
+    return calibration;
+}
+
+void apply(const Calibration& calibration, DeconvolveReport& report) {
+    report.calibration = calibration.sources;
+    report.levels_absolute = calibration.calibrator.has_value();
+    std::string beyond;
+    for (ResponseBand& band : report.bands) {
+        if (!band.noise_db)
+            continue;
+        *band.noise_db += calibration.offset_db(band.nominal_hz);
+        if (calibration.curve && !calibration.curve->covers(band.nominal_hz))
+            beyond += fmt::format("{}{:g}", beyond.empty() ? "" : ", ", band.nominal_hz);
+    }
+    if (!beyond.empty())
+        report.notes.push_back(fmt::format(
+            "The microphone's curve does not reach {} Hz; its last value was taken for the level there.",
+            beyond));
+    if (!report.levels_absolute && !report.bands.empty())
+        report.notes.push_back("Levels of noise are relative to full scale: without a calibrator nothing is "
+                               "known of sound pressure. Decay times need none.");
+}
+
+} // namespace ebbmark
