@@ -142,10 +142,12 @@ ModesOfTwo modes_of_two(const RoomResponses& before, const RoomResponses& after,
         const Ringing second = measure_ringing(after.responses, options);
         const auto pairs = pair_modes(first, second, pairing);
         made.pairs = mode_pairs(first, second, pairs);
+        std::string news;
         for (const std::size_t k : new_modes(pairs))
-            made.notes.push_back(
-                fmt::format("The mode at {:.1f} Hz (T60 {:.2f} s) after was not told apart before.",
-                            *second.modes[k].hz, *second.modes[k].t60_s));
+            news += fmt::format("{}{:.1f} Hz (T60 {:.2f} s)", news.empty() ? "" : ", ", *second.modes[k].hz,
+                                *second.modes[k].t60_s);
+        if (!news.empty())
+            made.notes.push_back("Modes after that were not told apart before: " + news + ".");
         made.notes.push_back(fmt::format(
             "Energy left in 20 to 200 Hz after 100, 200 and 300 ms, mean over the positions: before {}; "
             "after {}.",

@@ -238,7 +238,8 @@ inline constexpr Text compare_method_unpaired =
     "Comparison: logarithms of the decay times of the two states, Welch's t; bands lend each other what they "
     "know of the scatter (Smyth 2004). ";
 inline constexpr Text compare_method_common =
-    "Holm's correction over the bands, and over the modes. Values that the band filter hides enter as upper "
+    "Holm's correction over bands and modes together, the bands with four fifths of the 5\u00a0%. Values "
+    "that the band filter hides enter as upper "
     "bounds. “Shown "
     "unchanged”: two one-sided tests at 5\u00a0%, margin 15\u00a0% below 200\u00a0Hz and 5\u00a0% from there "
     "on.";

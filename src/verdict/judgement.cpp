@@ -49,15 +49,20 @@ double unchanged_margin(double hz) {
 }
 
 std::vector<Judged> judge(std::span<const Tested> family) {
-    std::vector<double> p_values;
-    for (const Tested& tested : family)
+    std::vector<double> p_values, weights;
+    double all = 0;
+    for (const Tested& tested : family) {
         p_values.push_back(p_of(tested));
-    const auto adjusted = holm(p_values);
-    const double strictest = false_finding_chance / std::max<double>(1, static_cast<double>(family.size()));
+        weights.push_back(tested.weight);
+        all += tested.weight;
+    }
+    const auto adjusted = holm(p_values, weights);
     std::vector<Judged> judged;
-    for (std::size_t i = 0; i < family.size(); ++i)
+    for (std::size_t i = 0; i < family.size(); ++i) {
+        const double strictest = false_finding_chance * weights[i] / all;
         judged.push_back({finding_of(family[i], adjusted[i]),
                           -to_percent(-smallest_showable(family[i].change, strictest, power))});
+    }
     return judged;
 }
 

@@ -17,8 +17,7 @@ enum class Finding { shorter, longer, shown_unchanged, no_change_shown, not_meas
 /// As it stands in JSON: "shorter", "longer", "shown unchanged", "no change shown", "not measurable".
 std::string_view name(Finding finding);
 
-/// Chance of a false finding: of the question alone, over all bands of a run together, over all its modes
-/// together.
+/// Chance of a false finding: of the question alone, and over all bands and modes of a run together.
 inline constexpr double false_finding_chance = 0.05;
 
 /// Margin of "shown unchanged" as ln ratio: 15 % below 200 Hz, 5 % from there on.
@@ -29,6 +28,7 @@ struct Tested {
     MeanEstimate change;  ///< ln(after/before)
     double margin = 0;    ///< of "shown unchanged", as ln ratio
     bool at_most = false; ///< the change is at most this: only `shorter` can be shown
+    double weight = 1;    ///< its share of the chance of a false finding, against the others'
 };
 
 struct Judged {
@@ -36,8 +36,8 @@ struct Judged {
     double could_show_percent = 0; ///< at the most cautious step of the procedure; not for upper bounds
 };
 
-/// Judges a family: the chance of any false shorter or longer in it is 5 % (Holm). A family of one is a test
-/// alone at 5 %.
+/// Judges a family: the chance of any false shorter or longer in it is 5 % (Holm, with weights). A family of
+/// one is a test alone at 5 %.
 std::vector<Judged> judge(std::span<const Tested> family);
 
 /// ln ratio to per cent.

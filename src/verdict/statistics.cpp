@@ -82,18 +82,23 @@ double p_below(const MeanEstimate& estimate, double limit) {
     return upper_tail((limit - estimate.mean) / estimate.standard_error, estimate.degrees_of_freedom);
 }
 
-std::vector<double> holm(std::span<const double> p_values) {
+std::vector<double> holm(std::span<const double> p_values, std::span<const double> weights) {
     std::vector<std::size_t> order(p_values.size());
     std::iota(order.begin(), order.end(), 0);
-    std::stable_sort(order.begin(), order.end(), [&](auto a, auto b) { return p_values[a] < p_values[b]; });
+    std::stable_sort(order.begin(), order.end(),
+                     [&](auto a, auto b) { return p_values[a] / weights[a] < p_values[b] / weights[b]; });
+    double left = std::accumulate(weights.begin(), weights.end(), 0.0), largest = 0;
     std::vector<double> adjusted(p_values.size());
-    double largest = 0;
-    for (std::size_t rank = 0; rank < order.size(); ++rank) {
-        const auto left = static_cast<double>(order.size() - rank);
-        largest = std::max(largest, std::min(1.0, left * p_values[order[rank]]));
-        adjusted[order[rank]] = largest;
+    for (const std::size_t i : order) {
+        largest = std::max(largest, std::min(1.0, left * p_values[i] / weights[i]));
+        adjusted[i] = largest;
+        left -= weights[i];
     }
     return adjusted;
+}
+
+std::vector<double> holm(std::span<const double> p_values) {
+    return holm(p_values, std::vector<double>(p_values.size(), 1));
 }
 
 double equivalence_p(const MeanEstimate& estimate, double margin) {

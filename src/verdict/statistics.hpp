@@ -47,7 +47,9 @@ double p_value(const MeanEstimate& estimate);
 double p_below(const MeanEstimate& estimate, double limit);
 
 /// p values that keep the chance of any false rejection at the level they are compared with:
-/// S. Holm, Scand. J. Statist. 6 (1979) 65-70. Same order as given.
+/// S. Holm, Scand. J. Statist. 6 (1979) 65-70, there also with weights (> 0): one of twice the weight is
+/// tested at twice the level. Same order as given.
+std::vector<double> holm(std::span<const double> p_values, std::span<const double> weights);
 std::vector<double> holm(std::span<const double> p_values);
 
 /// Two one-sided tests, D. J. Schuirmann, J. Pharmacokinet. Biopharm. 15 (1987) 657-680: the larger p of

@@ -71,6 +71,17 @@ TEST_CASE("Holm's step-down procedure") {
     CHECK(holm({}).empty());
 }
 
+TEST_CASE("with weights Holm's correction tests a heavier hypothesis at a higher level") {
+    // Source: closed form, S. Holm (1979), section 4: p/w rises 0.01/4, 0.01/1, 0.04/1; sums of weights left
+    // 6, 2, 1.
+    const std::vector<double> p = {0.01, 0.04, 0.01}, weights = {4, 1, 1};
+    const auto adjusted = holm(p, weights);
+    CHECK(adjusted[0] == relative(6 * 0.01 / 4));
+    CHECK(adjusted[2] == relative(2 * 0.01));
+    CHECK(adjusted[1] == relative(0.04));
+    CHECK(holm(p, std::vector<double>{2, 2, 2}) == holm(p));
+}
+
 TEST_CASE("the smallest showable mean approaches the normal theory with many values") {
     // Source: closed form. For a normal mean, z(0.975) + z(0.8) = 1.959964 + 0.841621 standard errors.
     CHECK(smallest_showable({0, 1, 1e5}, 0.05, 0.8) == relative(2.801585).epsilon(1e-3));
