@@ -68,7 +68,7 @@ TrapLayer layer_from(const TomlTable& table) {
     layer.flow_resistivity = table.quantity_if("flow_resistivity", Dimension::flow_resistivity, {10, 1e7});
     layer.flow_resistance = table.quantity_if("flow_resistance", Dimension::flow_resistance, {1, 1e6});
     if (!layer.thickness_m && !layer.flow_resistance)
-        table.refuse("needs thickness; a cloth needs flow_resistance instead, such as \"80 Pa.s/m\"");
+        table.need("thickness");
     if (layer.free_thickness_m && *layer.free_thickness_m < layer.thickness_m.value_or(0))
         table.need("free_thickness")
             .refuse("must not be below `thickness`: wool is compressed, never stretched");

@@ -305,12 +305,17 @@ TEST_CASE("what changed under the visits is told when they are compared") {
     if (!can_run())
         return;
     Site site({"freewheel", "noise", "0.0001"});
-    for (const char* position : {"S1-M1", "S1-M2"})
-        CHECK(site.run(site.take_at("before", position)).code == 0);
+    const auto measure = [&](const char* visit) {
+        for (const char* position : {"S1-M1", "S1-M2"}) {
+            const Ran ran = site.run(site.take_at(visit, position));
+            INFO(ran.out);
+            CHECK(ran.code == 0);
+        }
+    };
+    measure("before");
     // The room answers 12 dB lower, with ten times the noise, 20 ms later.
     site.start({"freewheel", "noise", "0.001", "gain", "0.25", "delay", "0.02"});
-    for (const char* position : {"S1-M1", "S1-M2"})
-        CHECK(site.run(site.take_at("after", position)).code == 0);
+    measure("after");
     const Ran compared = site.bench.run(
         {"compare", site.bench.path("job"), "--from", "500", "--to", "4000", "--format", "json"});
     INFO(compared.err);
