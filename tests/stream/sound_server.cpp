@@ -102,9 +102,9 @@ SoundServer::SoundServer(const std::filesystem::path& folder, const std::filesys
     setenv("JACK_DEFAULT_SERVER", name.c_str(), 1);
     setenv("JACK_NO_AUDIO_RESERVATION", "1", 1);
     setenv("JACK_NO_START_SERVER", "1", 1);
-    // Synchronous: the server waits for its clients, so that a busy machine loses no block.
-    server_ = std::make_unique<Child>(std::vector<std::string>{"jackd", "-n", name, "-S", "-r", "--port-max",
-                                                               "64", "-d", "dummy", "-r",
+    // Synchronous, and patient: the server waits for its clients, so that a busy machine loses no block.
+    server_ = std::make_unique<Child>(std::vector<std::string>{"jackd", "-n", name, "-S", "-r", "-t", "10000",
+                                                               "--port-max", "64", "-d", "dummy", "-r",
                                                                std::to_string(rate_hz), "-p", "1024"},
                                       folder / "jackd.txt", folder / "jackd-errors.txt");
     std::vector<std::string> room = {JACK_ROOM, "room", response.string()};
