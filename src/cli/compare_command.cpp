@@ -60,8 +60,10 @@ CompareReport report_of_files(const Arguments& arguments, Console& console) {
     report.after_files = after.files;
     report.volume_m3 = options.volume_m3;
     const auto channel = arguments.whole_number("channel", 1, 64);
-    const ModesOfTwo modes = modes_of_two(read_every_channel(before_paths, channel),
-                                          read_every_channel(after_paths, channel), {1, options.paired});
+    ModesOfTwo modes; // in the bass; who looks at higher bands alone need not wait for them
+    if (arguments.quantity("from", Dimension::frequency).value_or(0) <= RingingOptions{}.to_hz)
+        modes = modes_of_two(read_every_channel(before_paths, channel),
+                             read_every_channel(after_paths, channel), {1, options.paired});
     options.modes = modes.pairs;
     report.comparison = compare(decays(before), decays(after), options);
     report.comparison.notes.insert(report.comparison.notes.end(), modes.notes.begin(), modes.notes.end());

@@ -4,6 +4,7 @@
 #include "base/error.hpp"
 #include "cli/heard_conditions.hpp"
 #include "cli/job_measures.hpp"
+#include "ringing/ringing.hpp"
 
 #include <fmt/format.h>
 
@@ -192,8 +193,11 @@ void add_measures(Prepared& prepared, const JobFolder& job, const VisitData& fro
     const auto before = responses_of(job, from.name, prepared.positions);
     const auto after = responses_of(job, to.name, prepared.positions);
     report.bass_response = bass_response_of(before, after, options.listening);
-    options.modes =
-        mode_pairs(before, after, *options.before_conditions, *options.after_conditions, report.notes);
+    // Modes lie in the bass; who looks at higher bands alone need not wait for them.
+    const bool asked = options.question && !options.question->modes_hz.empty();
+    if (asked || options.shown_from_hz <= RingingOptions{}.to_hz)
+        options.modes =
+            mode_pairs(before, after, *options.before_conditions, *options.after_conditions, report.notes);
 }
 
 CompareReport finished(Prepared prepared, const Comparison& comparison, const VisitData& from,

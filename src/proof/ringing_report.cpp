@@ -210,9 +210,9 @@ std::string state_text(const RingingState& state, std::set<Empty>& reasons) {
         text += '\n' + mode_table(ringing);
     text += '\n';
     for (const UnresolvedRange& range : ringing.unresolved) {
-        text +=
-            wrapped(fmt::format(fmt::runtime(texts::ringing_unresolved), fmt::format("{:.1f}", range.from_hz),
-                                fmt::format("{:.1f}", range.to_hz), code(range.why)));
+        const auto form = range.why == Empty::source ? texts::ringing_not_reached : texts::ringing_unresolved;
+        text += wrapped(fmt::format(fmt::runtime(form), fmt::format("{:.1f}", range.from_hz),
+                                    fmt::format("{:.1f}", range.to_hz), code(range.why)));
         reasons.insert(range.why);
     }
     for (const std::string& note : ringing.notes)

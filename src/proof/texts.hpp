@@ -445,6 +445,7 @@ inline constexpr Text position_word = "position";
 inline constexpr Text positions_word = "positions";
 inline constexpr Text ringing_title = "{} modes that can be told apart, from {} {}";
 inline constexpr Text ringing_unresolved = "{} to {}\u00a0Hz: something rings that cannot be told ({})";
+inline constexpr Text ringing_not_reached = "{} to {}\u00a0Hz: the test signal has nothing there ({})";
 inline constexpr Text ringing_key = "mode: frequency of a free vibration of the room. T60: time in which it "
                                     "falls by 60\u00a0dB, with its 95\u00a0% "
                                     "interval. Q: frequency over the width of its resonance. level: at the "
