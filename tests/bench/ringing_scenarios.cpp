@@ -4,6 +4,7 @@
 // P] [--noise DB]; random numbers for tuning and for judging are apart.
 #include "decay/decay.hpp"
 #include "modal_scene.hpp"
+#include "rates.hpp"
 #include "ringing/assurance.hpp"
 #include "ringing/naming.hpp"
 #include "ringing/pairing.hpp"
@@ -24,6 +25,7 @@
 
 using namespace ebbmark;
 using namespace ebbmark::scene;
+using namespace ebbmark::tests;
 
 namespace {
 
@@ -38,27 +40,6 @@ struct Setup {
 // width and their decay times by less than a factor of 2.
 constexpr double most_widths = 0.5;
 const double most_ratio = std::log(2.0);
-
-double quantile(std::vector<double> values, double part) {
-    if (values.empty())
-        return NAN;
-    std::sort(values.begin(), values.end());
-    const double place = part * static_cast<double>(values.size() - 1);
-    const auto low = static_cast<std::size_t>(place);
-    const auto high = std::min(low + 1, values.size() - 1);
-    return values[low] + (place - static_cast<double>(low)) * (values[high] - values[low]);
-}
-
-/// A rate with its 95 % interval (Wilson).
-std::string rate(int hits, int count) {
-    if (count == 0)
-        return "none";
-    const double n = count, p = hits / n, z = 1.96;
-    const double middle = (p + z * z / (2 * n)) / (1 + z * z / n);
-    const double half = z / (1 + z * z / n) * std::sqrt(p * (1 - p) / n + z * z / (4 * n * n));
-    return fmt::format("{:.2f} % ({:.2f}-{:.2f}) of {}", 100 * p, 100 * (middle - half),
-                       100 * (middle + half), count);
-}
 
 /// One to one, closest first: for each reported mode the true one, −1 for none, −2 where the true one is
 /// taken.
