@@ -158,7 +158,7 @@ inline constexpr Text compare_key = "before, after: decay times, geometric means
                                     "have found in 80\u00a0% of cases; where "
                                     "nothing is found, a smaller one may be there all the same. finding: "
                                     "with the error held at 5\u00a0% over all "
-                                    "bands together.";
+                                    "bands and modes together.";
 inline constexpr Text question_asked = "Question ({}): {}.";
 inline constexpr Text size_with_interval = "{}\u00a0% ({} to {}\u00a0%)";
 inline constexpr Text answer_head = "Answer: {}";
@@ -296,9 +296,9 @@ inline constexpr Text meaning_shorter =
     "Shorter: in these bands the sound dies away faster than before, by more than chance explains.";
 inline constexpr Text meaning_longer =
     "Longer: in these bands the sound takes more time to die away than before, by more than chance explains.";
-inline constexpr Text meaning_error =
-    "The risk that even one “shorter” or “longer” among all bands is a false alarm is held at 5\u00a0%. Each "
-    "interval is for its band alone.";
+inline constexpr Text meaning_error = "The risk that even one “shorter” or “longer” among all bands and "
+                                      "modes is a false alarm is held at 5\u00a0%. Each "
+                                      "interval is for its band alone.";
 inline constexpr Text meaning_unchanged =
     "Shown unchanged: whatever change there is, it is smaller than the margin named under the method.";
 inline constexpr Text meaning_not_shown = "No change shown: the measurement cannot tell a change from chance "
