@@ -26,7 +26,7 @@ DriftEquations::DriftEquations(Index positions)
     : normal_(MatrixXd::Identity(positions, positions) / (expected_shift * expected_shift)),
       right_(VectorXd::Zero(positions)) {}
 
-void DriftEquations::add(const FitState& at, const std::vector<Pole>& poles, Index bins) {
+void DriftEquations::add(const FitState& at, const std::vector<Pole>& poles, double weight) {
     const auto count = static_cast<Index>(poles.size());
     const Index positions = right_.size();
     VectorXd omega(count), decay(count);
@@ -49,8 +49,6 @@ void DriftEquations::add(const FitState& at, const std::vector<Pole>& poles, Ind
     MatrixXd own = information(at, poles);
     own.diagonal().array() += 1e-3;
     const Eigen::LDLT<MatrixXd> factor(own);
-    const double excess = std::max(1.0, at.cost / static_cast<double>(bins * positions));
-    const double weight = 1 / (excess * (1 + 100 * (excess - 1) * (excess - 1)));
     normal_ += weight * (MatrixXd(square.asDiagonal()) - cross.transpose() * factor.solve(cross));
     right_ += weight * (slope - cross.transpose() * factor.solve(downhill(at, poles)));
 }

@@ -12,9 +12,8 @@ class DriftEquations {
   public:
     explicit DriftEquations(Eigen::Index positions);
 
-    /// What one window's fit says, all its poles free. A fit that leaves more than noise counts little:
-    /// missing modes look like shifts.
-    void add(const FitState& at, const std::vector<Pole>& poles, Eigen::Index bins);
+    /// What one window's fit says, all its poles free. `weight` 1 where it leaves noise only.
+    void add(const FitState& at, const std::vector<Pole>& poles, double weight);
 
     /// Shifts with mean 0, each expected within 0.17 % (1 °C: √(294.15/293.15)).
     Eigen::VectorXd solve() const;

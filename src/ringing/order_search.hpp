@@ -22,4 +22,11 @@ void add_poles(const Window& window, std::vector<Pole>& poles, Projection& at);
 /// all spurious ones are. The rest is refined each time.
 void drop_poles(const Window& window, std::vector<Pole>& poles, Projection& at);
 
+/// Makes one of two poles that nearly coincide and are both uncertain by more than 15 %. By frequency.
+void merge_twins(const Window& window, std::vector<Pole>& poles, Projection& at);
+
+/// Looks again without each broad pole, one after the other: where the fit has put one in place of a narrow
+/// one, no small step leads out of it.
+void exchange_broad_poles(const Window& window, std::vector<Pole>& poles, Projection& at);
+
 } // namespace ebbmark

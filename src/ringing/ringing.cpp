@@ -24,6 +24,36 @@ bool is_certain(const FittedPole& fitted) {
     return fitted.decay_by_noise <= most_by_noise && fitted.decay_deviation <= most_with_hidden;
 }
 
+// A loudspeaker's own roll-off has poles of a Q up to about 1.3 (Butterworth, fourth order; closed form),
+// measured with some error: what may be as broad as this is not called a mode of the room.
+constexpr double least_q = 2;
+
+double q_of(double hz, double t60_s) {
+    return hz * t60_s * std::numbers::pi / (3 * std::numbers::ln10);
+}
+
+bool may_be_loudspeaker(const FittedPole& fitted) {
+    const double shortest_s = fitted.pole.t60_s() * std::exp(-two_sided_95 * fitted.decay_deviation);
+    return is_certain(fitted) && q_of(fitted.pole.hz, shortest_s) < least_q;
+}
+
+/// Takes out what may be the loudspeaker; a sentence on it where there is any.
+std::optional<std::string> without_loudspeaker(std::vector<FittedPole>& poles,
+                                               const RingingOptions& options) {
+    std::vector<std::string> places;
+    for (const FittedPole& fitted : poles)
+        if (may_be_loudspeaker(fitted) && fitted.pole.hz >= options.from_hz &&
+            fitted.pole.hz <= options.to_hz)
+            places.push_back(fmt::format("{:.0f} Hz", fitted.pole.hz));
+    std::erase_if(poles, may_be_loudspeaker);
+    if (places.empty())
+        return {};
+    return fmt::format(
+        "Not listed: what rings so briefly (Q below {:.0f}) that it may be the loudspeaker's own "
+        "roll-off: {}.",
+        least_q, fmt::join(places, ", "));
+}
+
 double strongest_amplitude(const std::vector<FittedPole>& poles) {
     double strongest = 0;
     for (const FittedPole& fitted : poles)
@@ -97,7 +127,7 @@ void add_single_position_ranges(std::vector<UnresolvedRange>& ranges, const std:
 } // namespace
 
 double MeasuredMode::q() const {
-    return *hz * *t60_s * std::numbers::pi / (3 * std::numbers::ln10);
+    return q_of(*hz, *t60_s);
 }
 
 Ringing measure_ringing(std::span<const Signal> responses, const RingingOptions& asked) {
@@ -115,7 +145,9 @@ Ringing measure_ringing(std::span<const Signal> responses, const RingingOptions&
             onsets.push_back(find_onset_s(response));
         LowResponses low(responses, onsets, options.to_hz);
         low.cut_at_noise(options.from_hz, options.to_hz);
-        const RoomFit fit = fit_room(std::move(low), options.from_hz, options.to_hz);
+        RoomFit fit = fit_room(std::move(low), options.from_hz, options.to_hz);
+        if (const auto note = without_loudspeaker(fit.poles, options))
+            result.notes.push_back(*note);
         const double strongest = strongest_amplitude(fit.poles);
         for (const FittedPole& fitted : fit.poles)
             if (!is_certain(fitted))

@@ -47,8 +47,8 @@ const MeasuredMode* nearest(const Ringing& ringing, double hz) {
 
 /// Neighbours at 28.5 and 34.5 Hz around a mode at 31.5 Hz, all with T60 = 0.25 s, each position with
 /// amplitudes of its own, 60 dB over the noise.
-std::vector<Signal> crowded(int positions) {
-    scene::Random random(4);
+std::vector<Signal> crowded(int positions, std::uint64_t seed = 4) {
+    scene::Random random(seed);
     std::vector<Signal> made;
     for (int p = 0; p < positions; ++p) {
         std::vector<Tone> tones;
@@ -96,14 +96,20 @@ TEST_CASE("Q is frequency over the half-power width of the measured resonance") 
     CHECK(found.modes[1].q() == relative(18.19).epsilon(1e-3));
 }
 
-TEST_CASE("six positions tell three crowded modes apart") {
-    const Ringing six = measure_ringing(crowded(6));
-    const MeasuredMode* middle = nearest(six, 31.5);
-    REQUIRE(middle != nullptr);
-    CHECK(std::abs(*middle->hz - 31.5) < 0.1);
-    CHECK(*middle->t60_s == relative(0.25).epsilon(0.05));
-    CHECK(*middle->t60_s.low < 0.25);
-    CHECK(*middle->t60_s.high > 0.25);
+TEST_CASE("six positions tell three crowded modes apart, in nine rooms of ten at least") {
+    // Source: closed form. Levels drawn as these lie so that the modes hide each other in about one room of
+    // fifty (`ringing_scenarios crowded`).
+    int told = 0, held = 0;
+    for (std::uint64_t seed = 1; seed <= 10; ++seed) {
+        const Ringing six = measure_ringing(crowded(6, seed));
+        const MeasuredMode* middle = nearest(six, 31.5);
+        if (!middle || std::abs(*middle->hz - 31.5) > 0.15)
+            continue;
+        told += std::abs(*middle->t60_s / 0.25 - 1) < 0.05;
+        held += *middle->t60_s.low < 0.25 && *middle->t60_s.high > 0.25;
+    }
+    CHECK(told >= 9);
+    CHECK(held >= 9);
 }
 
 TEST_CASE("where six positions tell the mode, the third-octave decay time is off by a fifth or empty") {
@@ -127,6 +133,33 @@ TEST_CASE("one position cannot tell the crowded modes apart and says so") {
     for (const UnresolvedRange& range : one.unresolved)
         covered = covered || (range.from_hz < 31.5 && range.to_hz > 31.5 && range.why == Empty::overlap);
     CHECK(covered);
+}
+
+TEST_CASE("a loudspeaker's own roll-off is no mode of the room and bends none") {
+    // Source: closed form. Poles of a fourth-order Butterworth high-pass at 35 Hz, Q 0.54 and 1.31: damping
+    // 2π·35/(2Q), frequency 35·√(1 − 1/4Q²).
+    const auto roll_off = [](double q, double amplitude, double phase) {
+        return Tone{35 * std::sqrt(1 - 1 / (4 * q * q)), 3 * std::numbers::ln10 * q / (std::numbers::pi * 35),
+                    amplitude, phase};
+    };
+    std::vector<Signal> responses;
+    scene::Random random(12);
+    const std::vector<Tone> modes = {{41, 0.9, 1, 0}, {52, 0.7, 1, 0}, {66, 0.8, 1, 0}};
+    for (std::uint64_t p = 0; p < 4; ++p) {
+        std::vector<Tone> tones = modes;
+        for (Tone& tone : tones)
+            tone.amplitude = random.normal();
+        tones.push_back(roll_off(0.5412, 4, 0.5));
+        tones.push_back(roll_off(1.3066, 4, -1));
+        responses.push_back(sum_of(tones, 1200, 2.5));
+        add_noise(responses.back(), 4e-3, 200 + p);
+    }
+    const Ringing found = measure_ringing(responses, {20, 90});
+    REQUIRE(found.modes.size() == 3);
+    for (std::size_t k = 0; k < 3; ++k) {
+        CHECK(std::abs(*found.modes[k].hz - modes[k].hz) < 0.02);
+        CHECK(*found.modes[k].t60_s == relative(modes[k].t60_s).epsilon(0.02));
+    }
 }
 
 TEST_CASE("in an invented room every mode that its bound calls measurable is found, within five bounds") {
