@@ -50,7 +50,7 @@ Task task_of_files(const Arguments& arguments) {
         const double speed =
             speed_of_sound(arguments.quantity("temperature", Dimension::temperature).value_or(20));
         task.room =
-            ExpectedRoom{{speed / (2 * edges[0]), speed / (2 * edges[1]), speed / (2 * edges[2])}, {}};
+            ExpectedRoom{{speed / (2 * edges[0]), speed / (2 * edges[1]), speed / (2 * edges[2])}, {}, {}};
     }
     return task;
 }

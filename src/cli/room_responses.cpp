@@ -115,6 +115,8 @@ std::optional<ExpectedRoom> expected_room(const JobFolder& job, const std::vecto
     for (const Position& position : positions)
         places.emplace_back(job.description().source(position.source)->at_m,
                             job.description().microphone(position.microphone)->at_m);
+    for (const auto& [source, microphone] : places)
+        room.travel_s.push_back(distance_m(source, microphone) / speed_of_sound(celsius));
     room.shape = [box = *box, places](const std::array<int, 3>& orders) {
         std::vector<double> shape;
         for (const auto& [source, microphone] : places)

@@ -8,6 +8,8 @@
 #include <Eigen/LU>
 #include <algorithm>
 #include <cmath>
+#include <complex>
+#include <numbers>
 
 namespace ebbmark {
 
@@ -71,7 +73,12 @@ int by_shape(const MeasuredMode& mode, const Orders& orders, const ExpectedRoom&
     if (!room.shape || mode.amplitude.size() < 3)
         return 0;
     const auto shape = room.shape(orders);
-    const double assurance = modal_assurance(mode.amplitude, {shape.begin(), shape.end()});
+    std::vector<std::complex<double>> at_direct_sound(shape.begin(), shape.end());
+    const std::complex<double> exponent(-3 * std::numbers::ln10 / *mode.t60_s,
+                                        2 * std::numbers::pi * *mode.hz);
+    for (std::size_t p = 0; p < room.travel_s.size(); ++p)
+        at_direct_sound[p] *= std::exp(exponent * room.travel_s[p]);
+    const double assurance = modal_assurance(mode.amplitude, at_direct_sound);
     return assurance >= same_shape ? 1 : assurance < other_shape ? -1 : 0;
 }
 

@@ -16,12 +16,16 @@ struct ExpectedRoom {
     /// Expected relative amplitude of the mode of these orders at each position (product of the mode shape at
     /// source and microphone); empty function where places are unknown.
     std::function<std::vector<double>(const std::array<int, 3>&)> shape;
+    /// The direct sound's travel time per position. A response counts from its direct sound on, so that a
+    /// mode has turned by this much more at a distant microphone; empty where the responses count from the
+    /// emission.
+    std::vector<double> travel_s;
 };
 
 /// Gives each mode its orders where exactly one expected mode fits it and it alone fits that one: by
 /// frequency, within 3.5 % at first (dimensions to 2 cm, walls that give way) and within 0.8 % of the axes as
 /// fitted to the modes named so far; where places are known, also by shape (modal assurance criterion at
-/// least 0.9, any rival below 0.7).
+/// least 0.95, any rival below 0.6).
 void name_modes(Ringing& ringing, const ExpectedRoom& room);
 
 /// Modes of the ideal room and of the measurement in one range.

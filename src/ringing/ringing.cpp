@@ -28,6 +28,9 @@ bool is_certain(const FittedPole& fitted) {
 // measured with some error: what may be as broad as this is not called a mode of the room.
 constexpr double least_q = 2;
 
+// Narrower than any mode: what is cut off at an edge.
+constexpr double narrowest_range_hz = 0.1;
+
 double q_of(double hz, double t60_s) {
     return hz * t60_s * std::numbers::pi / (3 * std::numbers::ln10);
 }
@@ -100,7 +103,7 @@ std::vector<UnresolvedRange> unresolved_ranges(const std::vector<FittedPole>& po
         const UnresolvedRange range{std::max(options.from_hz, poles[k].pole.hz - half),
                                     std::min(options.to_hz, poles[k].pole.hz + half),
                                     reason_for(k, poles, positions)};
-        if (range.from_hz >= range.to_hz)
+        if (range.to_hz - range.from_hz < narrowest_range_hz)
             continue;
         if (!ranges.empty() && range.why == ranges.back().why &&
             range.from_hz - ranges.back().to_hz < 2 * half)

@@ -1,5 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // A job from `new` to `verify`, as its user types it.
+#include "capture/virtual_room.hpp"
+#include "capture/virtual_room_file.hpp"
 #include "relative.hpp"
 #include "workbench.hpp"
 
@@ -337,6 +339,27 @@ TEST_CASE("the demo measures a virtual room, and its intervals hold the room's o
     CHECK(inside >= 0.95 * given);
     CHECK(bench.read("demo/results/before-after.pdf").starts_with("%PDF-"));
     CHECK(bench.read("demo/results/before-after.html").find("SIMULATED") != std::string::npos);
+    // Source: independent of the analysis. The virtual room's own modes, from its wave equation.
+    const auto rings =
+        bench.run({"ringing", bench.path("demo"), "--visit", "before", "--to", "110", "--format", "json"});
+    REQUIRE(rings.code == 0);
+    const json found = json::parse(rings.out);
+    VirtualRoom room(read_room_description("data/demo-room.toml"), "virtual");
+    int named = 0, modes = 0;
+    for (const DampedMode& truth : room.true_modes("before", 105)) {
+        CAPTURE(truth.hz);
+        ++modes;
+        int here = 0;
+        for (const json& mode : found["modes"]) {
+            if (std::abs(mode["hz"].get<double>() / truth.hz - 1) > 0.0015)
+                continue;
+            ++here;
+            CHECK(mode["t60_s"].get<double>() == relative(truth.decay_s).epsilon(0.05));
+            named += mode["room_mode"] == json(truth.order);
+        }
+        CHECK(here == 1);
+    }
+    CHECK(named >= modes - 1);
     const auto next = bench.run({"next", bench.path("demo")});
     CHECK(next.code == 0);
     CHECK(next.out.find("SIMULATED") != std::string::npos);

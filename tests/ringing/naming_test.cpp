@@ -7,6 +7,8 @@
 #include <doctest/doctest.h>
 
 #include <cmath>
+#include <complex>
+#include <numbers>
 #include <numeric>
 
 using namespace ebbmark;
@@ -14,7 +16,7 @@ using namespace ebbmark;
 namespace {
 
 ExpectedRoom room_of(double x, double y, double z, double speed) {
-    return {{speed / (2 * x), speed / (2 * y), speed / (2 * z)}, {}};
+    return {{speed / (2 * x), speed / (2 * y), speed / (2 * z)}, {}, {}};
 }
 
 MeasuredMode mode_at(double hz) {
@@ -43,6 +45,25 @@ TEST_CASE("well separated modes get their names, also where walls give way by 2 
             CHECK(*ringing.modes[k].room_mode == truth[k]);
         }
     CHECK(named == 3); // (0 0 1) and (1 1 0) lie 1.1 % apart: either may be either
+}
+
+TEST_CASE("responses that count from the direct sound have turned with its travel") {
+    // Source: closed form. A mode at 52 Hz turns by 94 degrees in 5 ms: without that its shape is another.
+    ExpectedRoom room = room_of(4.1, 3.3, 2.6, 343);
+    room.shape = [](const std::array<int, 3>& orders) {
+        return orders[1] == 1 ? std::vector<double>{1, 1, -1} : std::vector<double>{1, -1, 0.1};
+    };
+    const std::vector<double> travel_s = {0.003, 0.008, 0.013};
+    Ringing ringing;
+    ringing.modes.push_back(mode_at(52));
+    const std::complex<double> exponent(-3 * std::numbers::ln10 / 0.5, 2 * std::numbers::pi * 52);
+    for (std::size_t p = 0; p < 3; ++p)
+        ringing.modes[0].amplitude.push_back(room.shape({0, 1, 0})[p] * std::exp(exponent * travel_s[p]));
+    name_modes(ringing, room);
+    CHECK_FALSE(ringing.modes[0].room_mode);
+    room.travel_s = travel_s;
+    name_modes(ringing, room);
+    CHECK(ringing.modes[0].room_mode == std::array<int, 3>{0, 1, 0});
 }
 
 TEST_CASE("a nearly cubic room's lowest modes stay unnamed: frequency alone cannot tell them") {
