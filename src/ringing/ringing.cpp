@@ -17,7 +17,7 @@ namespace {
 // What is certain enough to be given, as standard deviations of ln T60: by the noise alone, and with hidden
 // modes allowed for. Chosen on tuning scenes: the first keeps false modes out, the second loses none that can
 // be measured to 10 %.
-constexpr double most_by_noise = 0.115, most_with_hidden = 0.3;
+constexpr double most_by_noise = 0.15, most_with_hidden = 0.4;
 constexpr double two_sided_95 = 1.959964;
 
 bool is_certain(const FittedPole& fitted) {
