@@ -65,7 +65,7 @@ TestSweep judge(const Signal& recording, const Sweep& sweep, const LevelOptions&
                 least = std::min(least, band.decay_range_db.value.value_or(0));
         for (const BandDistortion& band : found.distortion)
             if (of_interest(band.band, options))
-                most = std::max(most, band.total_percent.value_or(0));
+                most = std::max(most, band.rough_percent.value_or(0));
         if (least < 1e9)
             result.step.least_range_db = least;
         result.step.most_distortion_percent = most;

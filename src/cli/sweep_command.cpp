@@ -5,10 +5,13 @@
 #include "files/hash.hpp"
 #include "files/sweep_file.hpp"
 #include "proof/sweep_report.hpp"
+#include "proof/table.hpp"
+#include "signal/excitation.hpp"
 #include "signal/sweep.hpp"
 
 #include <algorithm>
 #include <filesystem>
+#include <ostream>
 
 namespace ebbmark {
 
@@ -53,6 +56,8 @@ int run_sweep(const Arguments& arguments, Console& console) {
     require_free(arguments, sound);
     require_free(arguments, description);
     const Sweep sweep = asked_for(arguments);
+    if (const auto note = short_sweep_note(excitation_of(sweep)))
+        console.err << wrapped(*note);
     const auto format = arguments.flag("float") ? SampleFormat::float32 : SampleFormat::pcm24;
     const std::string bytes =
         wav_bytes({whole_signal(sweep).samples}, sweep.rate_hz, format, "", sound.string());

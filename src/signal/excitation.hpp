@@ -5,7 +5,9 @@
 #include "signal/fft.hpp"
 #include "signal/sweep.hpp"
 
+#include <optional>
 #include <span>
+#include <string>
 
 namespace ebbmark {
 
@@ -26,6 +28,10 @@ Excitation excitation_of(const Sweep& sweep);
 /// around. What it reaches is where its energy per octave is at least a tenth of its median.
 /// Throws Error(unusable) where it is silent, unequal or holds less than two octaves.
 Excitation excitation_of(const Signal& samples);
+
+/// A sentence where the sweep is so short that the room still rings from the loudspeaker's harmonics when the
+/// response begins: how good the response can be, and how long a sweep avoids it.
+std::optional<std::string> short_sweep_note(const Excitation& excitation);
 
 /// Energy of a spectrum times frequency, which is the same all along an exponential sweep: its median over
 /// [from_hz, to_hz]; 0 where no bin lies there.

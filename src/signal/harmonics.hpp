@@ -20,9 +20,11 @@ constexpr int highest_harmonic = 5;
 /// Harmonics made by tones in one third octave, in per cent of the fundamental.
 struct BandDistortion {
     Band band; ///< of the fundamental
-    /// Of orders 2 to 5; nothing where it is not above the noise, or lies beyond the sweep's band.
+    /// Of orders 2 to 5; nothing where it is not above the noise, lies beyond the sweep's band, or cannot be
+    /// told within 0.5 dB: next to the sweep's start, and where the next order still rings in the room.
     std::array<std::optional<double>, highest_harmonic - 1> percent;
-    std::optional<double> total_percent; ///< root of the sum of squares; nothing without any
+    std::optional<double> total_percent; ///< root of the sum of squares; nothing where it cannot be told
+    std::optional<double> rough_percent; ///< of all above the noise, some decibels off at worst: for limits
 };
 
 /// `response` is the divided recording with the arrival of the linear response at `arrival`, wholly or from

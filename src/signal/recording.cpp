@@ -114,10 +114,10 @@ std::optional<QualityCheck> distortion_check(const Deconvolved& found) {
     std::vector<std::string> bands;
     bool any = false;
     for (const BandDistortion& band : found.distortion)
-        if (band.total_percent) {
+        if (band.rough_percent) {
             any = true;
-            most = std::max(most, *band.total_percent);
-            if (*band.total_percent > most_distortion_percent)
+            most = std::max(most, *band.rough_percent);
+            if (*band.rough_percent > most_distortion_percent)
                 bands.push_back(label(band.band));
         }
     if (!any)
@@ -214,6 +214,8 @@ std::vector<std::string> notes_of(const Deconvolved& found, const Excitation& ex
         notes.push_back(
             "The clocks' difference comes from a single sweep, to about 1 ppm: a loudspeaker whose delay "
             "changes with frequency looks alike.");
+    if (const auto note = short_sweep_note(excitation))
+        notes.push_back(*note);
     return notes;
 }
 

@@ -112,6 +112,30 @@ TEST_CASE("the loudspeaker's harmonics are read from the sweep, in spite of the 
     CHECK(bands == 22);
 }
 
+TEST_CASE("harmonics that run into one another in a short sweep are left empty, not guessed") {
+    // Source: closed form. 3 % of second and third harmonics; the room of 0.6 s rings from one into the next.
+    Dice dice(3);
+    const Sweep sweep = sweep_of(1, 3);
+    Signal recording{convolved(played(sweep, 0.03, 0.03).samples, invented_room(0.6, rate_hz, dice)),
+                     rate_hz};
+    add_noise(recording.samples, 3e-4 * level(recording, 1, 2), dice);
+    int given = 0, empty = 0;
+    for (const BandDistortion& band : deconvolve(recording, excitation_of(sweep)).distortion) {
+        if (band.band.nominal_hz > 5000)
+            continue;
+        CAPTURE(band.band.nominal_hz);
+        CHECK(band.rough_percent);
+        for (const int order : {2, 3}) {
+            const auto& percent = band.percent[static_cast<std::size_t>(order) - 2];
+            (percent ? given : empty) += 1;
+            if (percent)
+                CHECK(std::abs(20 * std::log10(*percent / 3)) < 0.5);
+        }
+    }
+    CHECK(given > 20);
+    CHECK(empty > 5);
+}
+
 TEST_CASE("a disturbed sweep is named and left out, and the rest is as if it were never there") {
     const Sweep sweep = sweep_of(4);
     Signal recording = recorded(played(sweep));
@@ -129,7 +153,7 @@ TEST_CASE("a disturbed sweep is named and left out, and the rest is as if it wer
     CHECK(voiced.from_hz < 800);
     CHECK(voiced.to_hz > 800);
     CHECK(holds(recovered, "disturbance")); // nothing of it is in the response
-    CHECK(recovered.notes.size() == 1);
+    CHECK(recovered.notes.size() == 2); // and that the sweep is short
 }
 
 TEST_CASE("of two sweeps the louder one is disturbed") {

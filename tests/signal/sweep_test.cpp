@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "base/error.hpp"
 #include "relative.hpp"
+#include "signal/excitation.hpp"
 #include "signal/sweep.hpp"
 
 #include <doctest/doctest.h>
@@ -93,4 +94,16 @@ TEST_CASE("an impossible sweep is refused with its field and value") {
     refused([](Sweep& s) { s.repeat_period_s = 5; }, "repeat_period_s");
     refused([](Sweep& s) { s.fade_in_s = 9; }, "fade_in_s");
     refused([](Sweep& s) { s.start_hz = std::nan(""); }, "start_hz");
+}
+
+TEST_CASE("a short sweep says how good it is and how long it should be") {
+    // Source: own output, the worst cases of tests/bench, recording_scenarios short.
+    Sweep sweep;
+    sweep.seconds = 3;
+    const auto note = short_sweep_note(excitation_of(sweep));
+    REQUIRE(note);
+    CHECK(note->find("about -56 dB") != std::string::npos);
+    CHECK(note->find("sweeps of 5.0 s") != std::string::npos);
+    sweep.seconds = 5;
+    CHECK(!short_sweep_note(excitation_of(sweep)));
 }
