@@ -134,7 +134,7 @@ void check_input(const Signal& recording, const Excitation& excitation) {
 struct Divided {
     Samples samples; ///< circular: what lies before the recording's start is at the end
     std::vector<std::size_t> peaks;
-    std::vector<double> places; ///< of the peaks, to a fraction of a sample
+    Places places; ///< of the peaks
     double scattered = 0;
 };
 
@@ -173,7 +173,7 @@ std::vector<std::size_t> without_sweep_ends(std::vector<std::size_t> breaks, con
                                             const Excitation& excitation) {
     const double slack = 0.03 * excitation.sweep.rate_hz;
     std::erase_if(breaks, [&](std::size_t at) {
-        return std::any_of(clock.places.begin(), clock.places.end(), [&](double start) {
+        return std::any_of(clock.places.samples.begin(), clock.places.samples.end(), [&](double start) {
             const double after = static_cast<double>(at) - start;
             return std::abs(after) < slack ||
                    std::abs(after - static_cast<double>(excitation.sweep.size())) < slack;
@@ -186,8 +186,8 @@ std::vector<std::size_t> without_sweep_ends(std::vector<std::size_t> breaks, con
 /// nothing.
 bool distance_is_known(const Divided& clock, const std::vector<std::size_t>& breaks) {
     return std::none_of(breaks.begin(), breaks.end(), [&](std::size_t at) {
-        return static_cast<double>(at) > clock.places.front() &&
-               static_cast<double>(at) < clock.places.back();
+        return static_cast<double>(at) > clock.places.samples.front() &&
+               static_cast<double>(at) < clock.places.samples.back();
     });
 }
 
@@ -198,7 +198,7 @@ void correct_drift(Deconvolved& found, Channels& channels, Compressor& compress,
     if (!repeated && channels.looped)
         return; // both channels are smeared alike, and the division takes it out
     const std::optional<double> known =
-        repeated ? drift_of_repeats_ppm(channels.clock().places, excitation)
+        repeated ? drift_of_repeats_ppm(channels.clock().places.samples, excitation)
                  : drift_of_one_sweep_ppm(channels.heard.samples, channels.heard.peaks.front(), excitation);
     const double least_ppm =
         repeated ? least_drift_of_repeats_ppm : least_drift_of_one_ppm_s / excitation.harmonic_lead_s;
@@ -270,7 +270,7 @@ Deconvolved deconvolve(const Signal& recording, const Excitation& excitation, co
     Deconvolved found;
     found.breaks = without_sweep_ends(options.breaks, channels.heard, excitation);
     if (options.remove_hum) {
-        found.hum = remove_hum(channels.recording, channels.heard.places, excitation);
+        found.hum = remove_hum(channels.recording, channels.heard.places.samples, excitation);
         if (!found.hum.lines.empty())
             divide(channels, compress, excitation);
     }
@@ -285,22 +285,24 @@ Deconvolved deconvolve(const Signal& recording, const Excitation& excitation, co
     found.peak_over_noise_db =
         20 * std::log10(std::abs(heard.samples[peak]) / std::max(heard.scattered, 1e-300));
     found.lead_s = std::min(longest_lead_s, 0.45 * excitation.harmonic_lead_s);
-    for (const double place : heard.places)
+    for (const double place : heard.places.samples)
         found.sweep_starts_s.push_back((place - static_cast<double>(peak - first)) / rate_hz);
 
     std::vector<double> starts =
-        heard.places; // of the recorded sweeps, but for the same fraction of a sample
+        heard.places.samples; // of the recorded sweeps, but for the same fraction of a sample
     for (double& start : starts)
         start -= static_cast<double>(peak - first);
-    found.disturbances = find_disturbances(channels.recording, starts, excitation);
+    found.stretch = heard.places.stretch;
+    found.disturbances = find_disturbances(channels.recording, {starts, found.stretch}, excitation);
     auto kept = undisturbed(starts.size(), found.disturbances);
     leave_out_broken(kept, starts, found.breaks, excitation);
 
     // Time zero of each repeat: the arrival, or the loopback's peak.
-    const auto zeros = chosen(channels.looped ? channels.looped->places : starts, kept);
+    const auto zeros = chosen(channels.looped ? channels.looped->places.samples : starts, kept);
     const double seconds = response_seconds(excitation, recording.duration_s(), starts.back() / rate_hz);
     const std::size_t lead = frames(found.lead_s, rate_hz);
-    auto average = average_repeats(heard.samples, zeros, lead, lead + frames(seconds, rate_hz), excitation);
+    auto average = average_repeats(heard.samples, {zeros, chosen(found.stretch, kept)}, lead,
+                                   lead + frames(seconds, rate_hz), excitation);
     found.sweeps_used = average.used;
     found.used = kept;
     found.used.resize(static_cast<std::size_t>(average.used));

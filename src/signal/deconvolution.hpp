@@ -34,8 +34,9 @@ struct Deconvolved {
     Clock clock = Clock::shared;
     int sweeps_found = 0;
     int sweeps_used = 0;
-    std::vector<std::size_t> used;         ///< indices of those used
-    std::vector<double> sweep_starts_s;    ///< of those found, in the recording with drift taken out
+    std::vector<std::size_t> used;      ///< indices of those used
+    std::vector<double> sweep_starts_s; ///< of those found, in the recording with drift taken out
+    std::vector<double> stretch; ///< of each response found, against the first: the air changed; taken out
     std::vector<Disturbance> disturbances; ///< sounds in the recording that are not the sweep's
     std::optional<double>
         variation_db;                ///< energy of the repeats' differences beyond noise, over the response's

@@ -19,6 +19,7 @@ constexpr double limit_over_median = 16;
 constexpr double limit_per_bin = 20;
 constexpr double loud_over_median = 1e4;    // cells that the sweep rules
 constexpr double unlike_allowance = 4;      // over the median unlikeness of such cells
+constexpr double air_allowance = 0.25;      // with the limit, 4 times what the stretch makes and more
 constexpr std::ptrdiff_t joined_frames = 4; // flagged frames closer than this are one disturbance
 constexpr double attributable_part =
     0.3; // of a difference between two sweeps that has to show as more energy
@@ -61,7 +62,8 @@ double median(std::vector<double> values) {
 struct Cell {
     std::vector<double> whole; ///< of each sweep
     std::vector<double>
-        unlike; ///< of each sweep's difference from the mean of the others; one sweep: its own
+        unlike;               ///< of each sweep's difference from the mean of the others; one sweep: its own
+    double unlike_by_air = 0; ///< of what the room still holds, the part that another air makes unlike
 };
 
 /// Short-time spectra of all sweeps, frame by frame, with the sweeps at the same place in the frame.
@@ -112,7 +114,7 @@ class Frames {
 
     static Cell cell(const std::vector<std::vector<Complex>>& spectra, const Bins& band) {
         const std::size_t sweeps = spectra.size();
-        Cell cell{std::vector<double>(sweeps), std::vector<double>(sweeps)};
+        Cell cell{std::vector<double>(sweeps), std::vector<double>(sweeps), 0};
         for (std::size_t k = band.first; k <= band.last; ++k) {
             Complex sum = 0;
             for (const auto& spectrum : spectra)
@@ -151,6 +153,23 @@ bool is_sounding(const Bins& band, double from_s, double to_s, const Excitation&
     return to_s > std::max(-0.1, start_s - early_s) && from_s < end_s + tail_s;
 }
 
+/// Energy of the difference between two sounds of one strength that are in the room at `end_s`, of which
+/// one took longer by the part `stretch`.
+double unlike_by_air(const Bins& band, double end_s, double stretch, const Excitation& excitation) {
+    const double constant_s = excitation.harmonic_lead_s / std::numbers::ln2;
+    const double passed_s = constant_s * std::log(std::max(1.0, band.from_hz / excitation.from_hz));
+    const double age_s = std::max(frame_s, end_s - passed_s);
+    const double turn = 2 * std::numbers::pi * band.to_hz * age_s * stretch;
+    return std::min(4.0, turn * turn);
+}
+
+double widest(std::span<const double> stretch) {
+    if (stretch.empty())
+        return 0;
+    const auto [least, most] = std::minmax_element(stretch.begin(), stretch.end());
+    return *most - *least;
+}
+
 /// A cell that is louder than the band's noise and the likeness of the sweeps allow.
 struct Flagged {
     std::ptrdiff_t offset = 0;
@@ -178,8 +197,9 @@ void judge(const Track& track, const Bins& band, std::vector<Flagged>& flagged) 
         const Cell& cell = track.cells[n];
         const auto worst = static_cast<std::size_t>(std::max_element(cell.unlike.begin(), cell.unlike.end()) -
                                                     cell.unlike.begin());
-        const double allowed =
-            noise + (single ? 0 : unlike * *std::min_element(cell.whole.begin(), cell.whole.end()));
+        const double allowed = noise + (single ? 0
+                                               : (unlike + air_allowance * cell.unlike_by_air) *
+                                                     *std::min_element(cell.whole.begin(), cell.whole.end()));
         if (cell.unlike[worst] > limit * allowed && cell.unlike[worst] > 0)
             flagged.push_back(
                 {track.offsets[n], worst, band, cell.unlike[worst] / std::max(noise, 1e-300),
@@ -239,8 +259,10 @@ class Joined {
 
 } // namespace
 
-std::vector<Disturbance> find_disturbances(std::span<const double> recording, std::span<const double> starts,
+std::vector<Disturbance> find_disturbances(std::span<const double> recording, const Sweeps& sweeps,
                                            const Excitation& excitation) {
+    const auto starts = sweeps.starts;
+    const double stretch = widest(sweeps.stretch);
     Frames short_time(recording, starts, excitation);
     const double rate_hz = excitation.sweep.rate_hz;
     const auto hop = static_cast<std::ptrdiff_t>(short_time.hop());
@@ -258,6 +280,7 @@ std::vector<Disturbance> find_disturbances(std::span<const double> recording, st
             const double to_s = static_cast<double>(offset + 2 * hop) / rate_hz;
             if (single && is_sounding(short_time.bands()[b], from_s, to_s, excitation))
                 continue;
+            cells[b].unlike_by_air = unlike_by_air(short_time.bands()[b], to_s, stretch, excitation);
             tracks[b].offsets.push_back(offset);
             tracks[b].cells.push_back(std::move(cells[b]));
         }

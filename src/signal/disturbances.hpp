@@ -20,11 +20,16 @@ struct Disturbance {
     int sweep = -1;            ///< index of the one that it disturbs; −1: not known which
 };
 
-/// Disturbances of one sweep among several: `starts` are the samples at which the sweeps begin in
-/// `recording`, to a fraction. Where two sweeps alone differ, the louder one is taken for the disturbed one.
-/// With one sweep, only times at which a band is left alone by the sweep, its harmonics and the room can be
-/// judged.
-std::vector<Disturbance> find_disturbances(std::span<const double> recording, std::span<const double> starts,
+/// Equal sweeps in a recording.
+struct Sweeps {
+    std::span<const double> starts;  ///< the samples at which they begin, to a fraction
+    std::span<const double> stretch; ///< of their responses, against the first; empty: none
+};
+
+/// Disturbances of one sweep among several. Where two sweeps alone differ, the louder one is taken for the
+/// disturbed one. With one sweep, only times at which a band is left alone by the sweep, its harmonics and
+/// the room can be judged.
+std::vector<Disturbance> find_disturbances(std::span<const double> recording, const Sweeps& sweeps,
                                            const Excitation& excitation);
 
 } // namespace ebbmark

@@ -18,7 +18,7 @@ namespace {
 // to 0.5 s per octave follow this line, and −62 dB are reached at 0.45 s. tests/bench, recording_scenarios
 // short.
 constexpr double clear_octave_s = 0.45;
-constexpr double error_at_none_db = -40, error_per_octave_s_db = -55;
+constexpr double error_at_none_db = -33.5, error_per_octave_s_db = -72;
 
 /// Where equal sweeps stand in a signal as played.
 struct Played {

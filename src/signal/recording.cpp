@@ -23,6 +23,10 @@ constexpr double most_drift_ppm = 300; // crystals stay within 100; more is anot
 constexpr double delay_slack_m = 0.3, delay_slack_part = 0.1;
 constexpr double direct_s = 0.001;
 
+// The speed of sound goes with the root of the absolute temperature, here at 20 °C: closed form.
+constexpr double stretch_per_kelvin = 0.5 / 293.15;
+constexpr double told_stretch = 0.05 * stretch_per_kelvin; // a take in still air stays far below
+
 std::string listed(const std::vector<std::string>& parts) {
     std::string text;
     for (std::size_t n = 0; n < parts.size() && n < 4; ++n)
@@ -214,6 +218,14 @@ std::vector<std::string> notes_of(const Deconvolved& found, const Excitation& ex
         notes.push_back(
             "The clocks' difference comes from a single sweep, to about 1 ppm: a loudspeaker whose delay "
             "changes with frequency looks alike.");
+    if (!found.stretch.empty()) {
+        const auto [least, most] = std::minmax_element(found.stretch.begin(), found.stretch.end());
+        if (*most - *least >= told_stretch)
+            notes.push_back(fmt::format("Between the sweeps the sound in the room changed its speed by "
+                                        "{:.2g} %, as {:.2g} degrees C do: "
+                                        "taken out. Let ventilation and heating settle before the next take.",
+                                        100 * (*most - *least), (*most - *least) / stretch_per_kelvin));
+    }
     if (const auto note = short_sweep_note(excitation))
         notes.push_back(*note);
     return notes;

@@ -2,13 +2,10 @@
 #include "signal/repeats.hpp"
 
 #include "signal/compression.hpp"
-#include "signal/drift.hpp"
-#include "signal/fft.hpp"
 #include "signal/samples.hpp"
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 #include <numeric>
 
 namespace ebbmark {
@@ -17,9 +14,8 @@ namespace {
 
 constexpr double search_ppm = 1000; // repeats are looked for this far from their place
 constexpr double least_search_s = 0.02;
-constexpr double likeness_s = 0.25;     // of a response on both sides of its peak, for the lag
-constexpr double early_s = 0.08;        // of a response, where repeats are compared
-constexpr double negligible_lag = 1e-5; // samples: an error of −90 dB at the highest frequency
+constexpr double likeness_s = 0.25; // of a response on both sides of its peak, for the lag
+constexpr double early_s = 0.08;    // of a response, where repeats are compared
 
 /// The highest sample within `reach` of a place, where it is at least half as high as `best`.
 std::optional<std::size_t> peak_near(std::span<const double> divided, std::ptrdiff_t place,
@@ -84,16 +80,20 @@ std::vector<std::size_t> find_repeats(std::span<const double> divided, const Exc
     return peaks;
 }
 
-std::vector<double> exact_places(std::span<const double> divided, const std::vector<std::size_t>& peaks,
-                                 const Excitation& excitation) {
-    const auto reach = static_cast<std::ptrdiff_t>(frames(likeness_s, excitation.sweep.rate_hz));
+Places exact_places(std::span<const double> divided, const std::vector<std::size_t>& peaks,
+                    const Excitation& excitation) {
+    const std::size_t reach = frames(likeness_s, excitation.sweep.rate_hz);
     const auto around = [&](std::size_t peak) {
-        return cut(divided, static_cast<std::ptrdiff_t>(peak) - reach, static_cast<std::size_t>(2 * reach));
+        return cut(divided, static_cast<std::ptrdiff_t>(peak) - static_cast<std::ptrdiff_t>(reach),
+                   2 * reach);
     };
     const auto first = around(peaks.front());
-    std::vector<double> places{static_cast<double>(peaks.front())};
-    for (std::size_t k = 1; k < peaks.size(); ++k)
-        places.push_back(static_cast<double>(peaks[k]) + lag_samples(first, around(peaks[k]), excitation));
+    Places places{{static_cast<double>(peaks.front())}, {0}};
+    for (std::size_t k = 1; k < peaks.size(); ++k) {
+        const Alignment lag = align(first, around(peaks[k]), reach, excitation);
+        places.samples.push_back(static_cast<double>(peaks[k]) + lag.lag_samples);
+        places.stretch.push_back(lag.stretch);
+    }
     return places;
 }
 
@@ -124,30 +124,21 @@ std::vector<std::size_t> undisturbed(std::size_t sweeps, const std::vector<Distu
     return kept;
 }
 
-Averaged average_repeats(std::span<const double> divided, const std::vector<double>& places, std::size_t lead,
+Averaged average_repeats(std::span<const double> divided, const Places& places, std::size_t lead,
                          std::size_t count, const Excitation& excitation) {
     const auto piece_at = [&](double place) {
         return cut(divided, std::llround(place) - static_cast<std::ptrdiff_t>(lead), count);
     };
-    if (places.size() == 1)
-        return {piece_at(places.front()), {}, 1};
-    RealFft fft(fast_fft_size(count + 1024)); // shifts below a sample: what wraps round is small and far
+    const auto& starts = places.samples;
+    if (starts.size() == 1)
+        return {piece_at(starts.front()), {}, 1};
     // Moved as little as possible, all to the place of the first.
-    const double origin = places.front() - std::round(places.front());
+    const double origin = starts.front() - std::round(starts.front());
     std::vector<std::vector<double>> pieces;
-    for (const double place : places) {
-        auto piece = piece_at(place);
-        const double later = place - std::round(place) - origin;
-        if (std::abs(later) > negligible_lag) {
-            auto spectrum = fft.forward(piece);
-            const double turn = 2 * std::numbers::pi * later / static_cast<double>(fft.size());
-            for (std::size_t k = 0; k + 1 < spectrum.size(); ++k)
-                spectrum[k] *= std::polar(1.0, turn * static_cast<double>(k));
-            piece = fft.inverse(spectrum);
-            piece.resize(count);
-        }
-        pieces.push_back(std::move(piece));
-    }
+    for (std::size_t k = 0; k < starts.size(); ++k)
+        pieces.push_back(aligned(
+            piece_at(starts[k]), lead,
+            {starts[k] - std::round(starts[k]) - origin, places.stretch[k] - places.stretch.front()}));
     std::vector<double> mean(count);
     for (const auto& piece : pieces)
         for (std::size_t n = 0; n < count; ++n)

@@ -2,6 +2,7 @@
 // Equal sweeps of one recording: where they are, which of them count, and their average.
 #pragma once
 
+#include "signal/alignment.hpp"
 #include "signal/disturbances.hpp"
 #include "signal/excitation.hpp"
 
@@ -17,9 +18,15 @@ namespace ebbmark {
 std::vector<std::size_t> find_repeats(std::span<const double> divided, const Excitation& excitation,
                                       std::size_t length);
 
-/// The same places to a fraction of a sample, from the likeness of the responses around them.
-std::vector<double> exact_places(std::span<const double> divided, const std::vector<std::size_t>& peaks,
-                                 const Excitation& excitation);
+/// Where the repeats are, to a fraction of a sample.
+struct Places {
+    std::vector<double> samples;
+    std::vector<double> stretch; ///< of each response, against the first: the air changed
+};
+
+/// From the likeness of the responses around the peaks.
+Places exact_places(std::span<const double> divided, const std::vector<std::size_t>& peaks,
+                    const Excitation& excitation);
 
 /// The recorder's clock against the player's ×1e6: median over all pairs of `places`, which are at least two.
 double drift_of_repeats_ppm(const std::vector<double>& places, const Excitation& excitation);
@@ -38,9 +45,9 @@ struct Averaged {
 // Above this the repeats are not the same response: an average would lose the late, high part of the decay.
 constexpr double most_variation_db = -20;
 
-/// `count` samples of the average response, from `lead` samples before the places on. Of repeats that vary by
-/// more than most_variation_db the first alone.
-Averaged average_repeats(std::span<const double> divided, const std::vector<double>& places, std::size_t lead,
+/// `count` samples of the average response, from `lead` samples before the places on, in the air of the
+/// first. Of repeats that vary by more than most_variation_db the first alone.
+Averaged average_repeats(std::span<const double> divided, const Places& places, std::size_t lead,
                          std::size_t count, const Excitation& excitation);
 
 } // namespace ebbmark

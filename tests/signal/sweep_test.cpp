@@ -102,7 +102,7 @@ TEST_CASE("a short sweep says how good it is and how long it should be") {
     sweep.seconds = 3;
     const auto note = short_sweep_note(excitation_of(sweep));
     REQUIRE(note);
-    CHECK(note->find("about -56 dB") != std::string::npos);
+    CHECK(note->find("about -54 dB") != std::string::npos);
     CHECK(note->find("sweeps of 5.0 s") != std::string::npos);
     sweep.seconds = 5;
     CHECK(!short_sweep_note(excitation_of(sweep)));
