@@ -43,6 +43,20 @@ const std::vector<Command>& commands() {
          "fixing, fire load, distance to heaters and wiring follow local codes and licensed trades.\n\n"
          "Example: ebbmark predict studio --keep\n",
          0, 1, declare_predict, run_predict},
+        {"promise", "plan", "JOB [OPTIONS]", "the page for the offer, and its digest",
+         "Fixes planned traps, question, acceptance rule and the kept prediction before the build, as "
+         "evidence with its\n"
+         "SHA-256, and writes promise.pdf and promise.html with the sketch, the prediction with its "
+         "intervals, what is not\n"
+         "promised, and cautions. Give the client the printed page: its 32 digits are checked later with "
+         "ebbmark verify\n"
+         "--digest, and the proof prints them again. Called again it writes the same page; a changed plan, "
+         "question or\n"
+         "prediction makes a new promise, and the last one before the visit after the build counts. Keep the "
+         "prediction\n"
+         "first: ebbmark predict JOB --keep.\n\n"
+         "Example: ebbmark promise studio --paper a4\n",
+         1, 1, declare_promise, run_promise},
         {"devices", "measure", "[OPTIONS]", "the sound devices that this computer offers",
          "Their numbers, drivers, names, channels and rates. --verbose adds what the drivers said, which "
          "helps "
@@ -179,10 +193,35 @@ const std::vector<Command>& commands() {
          "Example: ebbmark compare --before b1.wav b2.wav b3.wav --after a1.wav a2.wav a3.wav --page "
          "page.pdf\n",
          0, 1, declare_compare, run_compare},
+        {"proof", "prove", "JOB [OPTIONS]", "the PDF and the HTML page that go with the invoice",
+         "The before-and-after measurement record: first page for the client, the rest for whoever wants to "
+         "check it.\n"
+         "Visits are chosen as by compare. Writes proof.pdf and proof.html into JOB/results, or into --into "
+         "DIR; --data DIR\n"
+         "adds every table as CSV, every chart as SVG and PNG, all figures as JSON, the responses as WAV. "
+         "Decay times in s,\n"
+         "changes in per cent with their 95 % intervals; good and bad news in the same words. --invoice-line "
+         "prints one\n"
+         "sentence for the invoice and writes nothing. --redacted leaves out names, addresses, notes, file "
+         "names and photos.\n"
+         "Same job, same bytes.\n\n"
+         "Example: ebbmark proof studio --paper a4 --data studio-data\n",
+         1, 1, declare_proof, run_proof},
+        {"bundle", "prove", "JOB OUT.zip [OPTIONS]",
+         "everything that the client's engineer needs to repeat the evaluation",
+         "Packs raw recordings, sweeps, settings, protocols, predictions and promises, the list of evidence, "
+         "the findings as\n"
+         "JSON, and a README with the version and the commands that must give the same findings, byte for "
+         "byte. Results that\n"
+         "can be made again stay out. The same job gives the same archive. ebbmark verify works on it, "
+         "packed or unpacked.\n"
+         "It holds client, address and invoice as job.toml has them: hand it on accordingly.\n\n"
+         "Example: ebbmark bundle studio studio.zip\n",
+         2, 2, declare_bundle, run_bundle},
         {"verify", "prove", "JOB [OPTIONS]", "recomputes every hash: what was changed, added or lost",
          "Exit code 6 where evidence was changed or is missing, or where the digest is not that of --digest. "
          "Files that\n"
-         "nobody listed are named only. Works on a copy on any disk, and writes nothing.\n",
+         "nobody listed are named only. Works on a copy on any disk, on a bundle too, and writes nothing.\n",
          1, 1, declare_verify, run_verify},
         {"demo", "learn", "[DIR] [OPTIONS]", "the whole job in a virtual room, from sweep to page",
          "Invents a small room, measures six positions and the return before the build and the same after "

@@ -18,6 +18,15 @@ int run_exclude(const Arguments& arguments, Console& console);
 void declare_predict(Options& options);
 int run_predict(const Arguments& arguments, Console& console);
 
+void declare_promise(Options& options);
+int run_promise(const Arguments& arguments, Console& console);
+
+void declare_proof(Options& options);
+int run_proof(const Arguments& arguments, Console& console);
+
+void declare_bundle(Options& options);
+int run_bundle(const Arguments& arguments, Console& console);
+
 void declare_verify(Options& options);
 int run_verify(const Arguments& arguments, Console& console);
 

@@ -86,7 +86,9 @@ Question question_of(const JobFolder& job) {
     question.text = question.modes_hz.empty()
                         ? fmt::format("mean decay, {:g} to {:g} Hz", asked.from_hz, asked.to_hz)
                         : fmt::format("decay of the modes at {:.4g} Hz", fmt::join(asked.modes_hz, ", "));
-    question.fixed = fixed ? "in the job, on " + fixed->fixed_at : "not fixed yet: as job.toml says now";
+    question.fixed = !fixed                   ? "not fixed yet: as job.toml says now"
+                     : fixed->promise.empty() ? "in the job, on " + fixed->fixed_at
+                                              : "in the promise";
     return question;
 }
 
@@ -96,9 +98,19 @@ std::optional<AcceptanceRule> acceptance_of(const JobFolder& job) {
     return agreed ? std::optional(AcceptanceRule{agreed->at_least_percent}) : std::nullopt;
 }
 
+/// That of the promise where there is one, else the last one stored before this visit.
+const StoredPrediction* prediction_that_counts(const JobFolder& job, const std::string& visit) {
+    if (const auto& fixed = job.fixed_question(); fixed && !fixed->promise.empty())
+        for (const StoredPromise& promise : job.promises())
+            for (const StoredPrediction& stored : job.predictions())
+                if (promise.file == fixed->promise && stored.file == promise.prediction)
+                    return &stored;
+    return prediction_for(job.predictions(), visit);
+}
+
 /// The stored prediction, and whether it was there before this visit.
 void add_prediction(CompareReport& report, CompareOptions& options, const JobFolder& job) {
-    const StoredPrediction* stored = prediction_for(job.predictions(), report.after);
+    const StoredPrediction* stored = prediction_that_counts(job, report.after);
     if (!stored)
         return;
     options.prediction = stored->prediction;
@@ -301,6 +313,12 @@ std::vector<std::string> later_visits(const JobFolder& job, const std::string& b
 CompareReport compare_visits(const JobFolder& job, const std::string& from_visit,
                              const std::vector<std::string>& later, const DecayOptions& asked,
                              Progress& progress) {
+    return compare_visits_whole(job, from_visit, later, asked, progress).report;
+}
+
+ComparedVisits compare_visits_whole(const JobFolder& job, const std::string& from_visit,
+                                    const std::vector<std::string>& later, const DecayOptions& asked,
+                                    Progress& progress) {
     for (const std::string& name : later)
         if (job.visits().contains(name))
             require_known_traps(job, name);
@@ -327,7 +345,10 @@ CompareReport compare_visits(const JobFolder& job, const std::string& from_visit
     report.earlier = std::move(reports);
     if (later.size() > 1)
         add_by_trap(report, job, visits, asked);
-    return report;
+    const auto result = [&](const VisitData& visit) {
+        return visit_result(job.description(), job.visits().at(visit.name), visit.positions, visit.returns);
+    };
+    return {std::move(report), result(visits.front()), result(visits.back())};
 }
 
 } // namespace ebbmark

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "cli/job_analysis.hpp"
+#include "job/visit_result.hpp"
 #include "proof/compare_report.hpp"
 
 #include <string>
@@ -20,5 +21,16 @@ std::vector<std::string> later_visits(const JobFolder& job, const std::string& b
 CompareReport compare_visits(const JobFolder& job, const std::string& from_visit,
                              const std::vector<std::string>& later, const DecayOptions& asked,
                              Progress& progress);
+
+/// A comparison with what the first and the last of its visits say of the room.
+struct ComparedVisits {
+    CompareReport report;
+    VisitResult before, after;
+};
+
+/// The same for documents, which need more than the findings; every visit is analysed once.
+ComparedVisits compare_visits_whole(const JobFolder& job, const std::string& from_visit,
+                                    const std::vector<std::string>& later, const DecayOptions& asked,
+                                    Progress& progress);
 
 } // namespace ebbmark

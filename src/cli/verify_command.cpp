@@ -8,7 +8,7 @@
 namespace ebbmark {
 
 void declare_verify(Options& options) {
-    add_option(options, "digest", "D", "the digest that the job had, for example from the client's copy");
+    add_option(options, "digest", "D", "the digest that the job had, or that of the promise on the client's copy");
     declare_output(options);
 }
 

@@ -39,7 +39,7 @@ FixedQuestion fixed_from(std::string_view text, std::string_view name) {
     const TomlFile file = TomlFile::parse(text, name);
     const TomlTable fixed = file.root().need("fixed").table();
     FixedQuestion question{question_from(file.root().need("question").table()), acceptance_from(fixed),
-                           fixed.need("at").text()};
+                           fixed.need("at").text(), fixed.text_or("promise", "")};
     file.refuse_unknown_keys();
     return question;
 }
@@ -85,6 +85,7 @@ JobFolder::JobFolder(const fs::path& path, Access access) : path_(path) {
     load_visits();
     load_takes();
     load_predictions();
+    load_promises();
     if (store_->manifest().contains(layout::question_file))
         fixed_question_ = fixed_from(store_->read(layout::question_file), layout::question_file);
 }
@@ -131,6 +132,17 @@ void JobFolder::load_predictions() {
         stored.sha256 = hash;
         stored.prediction = parse_prediction(store_->read(path), path);
         predictions_.push_back(std::move(stored));
+    }
+}
+
+void JobFolder::load_promises() {
+    promises_.clear();
+    for (const auto& [path, hash] : store_->manifest()) {
+        if (fs::path(path).parent_path() != layout::promises)
+            continue;
+        promises_.push_back(stored_promise_from(store_->read(path), path));
+        promises_.back().file = path;
+        promises_.back().sha256 = hash;
     }
 }
 

@@ -6,6 +6,7 @@
 #include "job/evidence_store.hpp"
 #include "job/lock.hpp"
 #include "job/stored_prediction.hpp"
+#include "job/stored_promise.hpp"
 #include "job/take.hpp"
 #include "job/visit.hpp"
 
@@ -67,6 +68,7 @@ struct FixedQuestion {
     JobQuestion question;
     std::optional<Acceptance> acceptance;
     std::string fixed_at;
+    std::string promise; ///< the promise that fixed it, "promises/001.toml", or empty
 };
 
 /// Whether a visit shows the room as it was before the traps: its name begins with "before".
@@ -83,12 +85,15 @@ class JobFolder {
     const std::filesystem::path& path() const { return path_; }
     const JobDescription& description() const { return description_; }
     const std::map<std::string, VisitProtocol>& visits() const { return visits_; } ///< by name
+    const Manifest& evidence() const { return store_->manifest(); } ///< path to hash
     const std::vector<Take>& takes() const { return takes_; }                      ///< sorted by id
     /// What a comparison answers, whatever job.toml says later; nothing before the first take after the
     /// build.
     const std::optional<FixedQuestion>& fixed_question() const { return fixed_question_; }
     /// In the order in which they were stored.
     const std::vector<StoredPrediction>& predictions() const { return predictions_; }
+    /// In the order in which they were made; the last one counts.
+    const std::vector<StoredPromise>& promises() const { return promises_; }
     bool simulated() const;
     bool writable() const { return lock_.has_value(); }
     /// Throws Error(bug) unless the job was opened for writing.
@@ -119,11 +124,17 @@ class JobFolder {
     /// Error(unusable) where the table is wrong (`name` stands for it in messages) or was stored before.
     const StoredPrediction& store_prediction(const std::string& table, const std::string& name,
                                              const Occasion& occasion);
+    /// Makes a promise of the traps, the question and the prediction that would count now; gives the last one
+    /// where that promises the same. Throws Error(unusable) where no trap is planned, or a visit after the
+    /// build was measured already and no promise came before it.
+    const StoredPromise& promise(const Occasion& occasion);
 
   private:
     void load_visits();
     void load_takes();
     void load_predictions();
+    void load_promises();
+    FixedQuestion question_to_fix(const Occasion& occasion) const;
     void check_new(const std::string& visit, const NewSound& sound, const std::string& hash) const;
     void start_visit(const std::string& visit, const Occasion& occasion);
     std::string sound_path(const std::string& visit, const NewSound& sound, const std::string& hash) const;
@@ -138,6 +149,7 @@ class JobFolder {
     std::vector<Take> takes_;
     std::optional<FixedQuestion> fixed_question_;
     std::vector<StoredPrediction> predictions_;
+    std::vector<StoredPromise> promises_;
     std::vector<std::string> notes_;
 };
 

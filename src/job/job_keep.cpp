@@ -56,12 +56,14 @@ void make_real_folder(const fs::path& folder) {
     make_folder(folder);
 }
 
-std::string fixed_toml(const JobDescription& job, const Occasion& occasion) {
-    std::string text = fmt::format("[fixed]\nat = {}\n", toml_quoted(occasion.time));
-    if (job.acceptance)
+std::string fixed_toml(const FixedQuestion& fixed) {
+    std::string text = fmt::format("[fixed]\nat = {}\n", toml_quoted(fixed.fixed_at));
+    if (!fixed.promise.empty())
+        text += fmt::format("promise = {}\n", toml_quoted(fixed.promise));
+    if (fixed.acceptance)
         text += fmt::format("acceptance = {{at_least_percent = {}, of = \"question\"}}\n",
-                            job.acceptance->at_least_percent);
-    return text + "[question]\n" + to_toml(job.question);
+                            fixed.acceptance->at_least_percent);
+    return text + "[question]\n" + to_toml(fixed.question);
 }
 
 } // namespace
@@ -151,6 +153,13 @@ Take JobFolder::take_of(const std::string& visit, const NewSound& sound, const N
     return take;
 }
 
+FixedQuestion JobFolder::question_to_fix(const Occasion& occasion) const {
+    if (promises_.empty())
+        return {description_.question, description_.acceptance, occasion.time, ""};
+    const StoredPromise& last = promises_.back();
+    return {last.job.question, last.job.acceptance, last.made_at, last.file};
+}
+
 std::vector<std::string> JobFolder::keep(std::string_view visit_name, const NewSound& sound,
                                          const Occasion& occasion) {
     require_writable();
@@ -195,14 +204,14 @@ std::vector<std::string> JobFolder::keep(std::string_view visit_name, const NewS
         ids.push_back(take.id());
     }
     if (!is_before(visit) && !fixed_question_)
-        files[layout::question_file] = fixed_toml(description_, occasion);
+        files[layout::question_file] = fixed_toml(question_to_fix(occasion));
     if (!calibrations.empty())
         make_real_folder(path_ / layout::calibrations);
     start_visit(visit, occasion);
     store_->add(files);
     load_takes();
     if (files.contains(layout::question_file))
-        fixed_question_ = FixedQuestion{description_.question, description_.acceptance, occasion.time};
+        fixed_question_ = question_to_fix(occasion);
     return ids;
 }
 
@@ -240,6 +249,33 @@ const StoredPrediction& JobFolder::store_prediction(const std::string& table, co
     store_->add({{path + ".csv", table}, {path + ".toml", to_toml(stored)}});
     load_predictions();
     return predictions_.back();
+}
+
+const StoredPromise& JobFolder::promise(const Occasion& occasion) {
+    require_writable();
+    if (description_.traps.empty() && !fixed_question_)
+        refuse(path_.string() + ": job.toml plans no trap", "add [[trap]] with its layers: they are promised");
+    StoredPromise made;
+    made.made_at = occasion.time;
+    made.program = occasion.program;
+    made.evidence = store_->manifest();
+    made.job = description_;
+    if (!predictions_.empty()) {
+        made.prediction = predictions_.back().file;
+        made.prediction_sha256 = predictions_.back().sha256;
+    }
+    if (!promises_.empty() && (fixed_question_ || same_promise(promises_.back(), made)))
+        return promises_.back();
+    if (fixed_question_)
+        refuse(path_.string() + ": a visit after the build was measured already",
+               "a promise made now would prove nothing; without one the proof says what was stored when");
+    make_real_folder(path_ / layout::promises);
+    const std::string path = fmt::format("{}/{:03}.toml", layout::promises, promises_.size() + 1);
+    const std::string text = to_toml(made);
+    stored_promise_from(text, path); // what cannot be read back is not kept
+    store_->add({{path, text}});
+    load_promises();
+    return promises_.back();
 }
 
 } // namespace ebbmark

@@ -182,9 +182,7 @@ MicrophonePlace microphone_from(const TomlTable& table, const JobRoom& room) {
     return place;
 }
 
-JobDescription job_description(std::string_view text, std::string_view name) {
-    const TomlFile file = TomlFile::parse(text, name);
-    const TomlTable root = file.root();
+JobDescription job_from(const TomlTable& root) {
     JobDescription job;
     read_job_table(root.need("job").table(), job);
     job.question = question_from(root.need("question").table());
@@ -193,6 +191,12 @@ JobDescription job_description(std::string_view text, std::string_view name) {
     job.microphones =
         all_of(root, "microphone", "id", [&](const TomlTable& t) { return microphone_from(t, job.room); });
     job.traps = all_of(root, "trap", "name", [&](const TomlTable& t) { return trap_from(t, job.room); });
+    return job;
+}
+
+JobDescription job_description(std::string_view text, std::string_view name) {
+    const TomlFile file = TomlFile::parse(text, name);
+    JobDescription job = job_from(file.root());
     file.refuse_unknown_keys();
     return job;
 }

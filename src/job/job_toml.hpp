@@ -21,6 +21,9 @@ std::string job_template();
 /// invoice. Equal descriptions give equal bytes.
 std::string canonical_toml(const JobDescription& description);
 
+/// The description in a file that may hold other tables too.
+JobDescription job_from(const TomlTable& root);
+
 JobRoom room_from(const TomlTable& table);
 JobQuestion question_from(const TomlTable& table);
 std::optional<Acceptance> acceptance_from(const TomlTable& table);

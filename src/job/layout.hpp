@@ -15,6 +15,7 @@ inline constexpr const char* visits = "visits";
 inline constexpr const char* results = "results";
 inline constexpr const char* photos = "photos";
 inline constexpr const char* predictions = "predictions";
+inline constexpr const char* promises = "promises";
 inline constexpr const char* calibrations = "calibrations";
 
 inline std::string visit_folder(std::string_view visit) {

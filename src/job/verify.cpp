@@ -66,15 +66,38 @@ void check_files(const fs::path& job, const Manifest& manifest, Verification& re
             result.added.push_back(path);
 }
 
-void compute_digest(const fs::path& job, std::string_view expected, Verification& result) {
+/// The client's copy names this promise: what it lists must still be there, unchanged.
+void check_promise(const StoredPromise& promise, const Manifest& manifest, Verification& result) {
+    result.promise = promise.file;
+    std::size_t held = 0;
+    for (const auto& [path, hash] : promise.evidence) {
+        const auto now = manifest.find(path);
+        if (now != manifest.end() && now->second == hash) {
+            ++held;
+            continue;
+        }
+        result.intact = false;
+        (now == manifest.end() ? result.missing : result.changed).push_back(path);
+    }
+    result.notes.push_back(fmt::format(
+        "The digest is that of the promise made on {} ({}). {} of the {} files kept by then are as they were.",
+        promise.made_at, promise.file, held, promise.evidence.size()));
+}
+
+void compute_digest(const fs::path& job, const std::optional<Manifest>& manifest, std::string_view expected,
+                    Verification& result) {
+    const std::string typed = typed_digest(expected);
     try {
         const JobFolder folder(job, Access::read);
         result.digest = folder.digest();
         result.simulated = folder.simulated();
+        for (const StoredPromise& promise : folder.promises())
+            if (is_digest_of(typed, promise.sha256))
+                return check_promise(promise, *manifest, result);
     } catch (const Error& error) {
         result.notes.emplace_back(error.what());
     }
-    if (expected.empty() || expected == result.digest)
+    if (typed.empty() || is_digest_of(typed, result.digest))
         return;
     const bool files_intact = result.changed.empty() && result.missing.empty();
     result.intact = false;
@@ -95,10 +118,11 @@ Verification verify(const fs::path& job, std::string_view expected_digest) {
         throw Error(ErrorKind::unusable,
                     job.string() + ": is no job: there is no job.toml in it; correct the path");
     Verification result;
-    if (const auto manifest = listed(job, result))
+    const auto manifest = listed(job, result);
+    if (manifest)
         check_files(job, *manifest, result);
     result.intact = result.changed.empty() && result.missing.empty();
-    compute_digest(job, expected_digest, result);
+    compute_digest(job, manifest, expected_digest, result);
     return result;
 }
 

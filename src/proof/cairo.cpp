@@ -78,12 +78,42 @@ void paint(cairo_t* cairo, const std::optional<Colour>& fill, const std::optiona
     cairo_new_path(cairo);
 }
 
+/// The coded picture goes into a PDF as it is; the surface beside it only tells its size.
+void paint(cairo_t* cairo, const Photo& photo) {
+    const PhotoPixels& pixels = photo.pixels;
+    Owned<cairo_surface_t> surface(
+        cairo_image_surface_create(CAIRO_FORMAT_RGB24, pixels.width, pixels.height));
+    auto* copy = new std::string(pixels.jpeg);
+    const auto release = [](void* data) { delete static_cast<std::string*>(data); };
+    if (cairo_surface_set_mime_data(surface.get(), CAIRO_MIME_TYPE_JPEG,
+                                    reinterpret_cast<const unsigned char*>(copy->data()), copy->size(), release,
+                                    copy) != CAIRO_STATUS_SUCCESS)
+        release(copy);
+    cairo_save(cairo);
+    cairo_translate(cairo, photo.corner.x, photo.corner.y);
+    cairo_scale(cairo, photo.width / pixels.width, photo.height / pixels.height);
+    cairo_set_source_surface(cairo, surface.get(), 0, 0);
+    cairo_paint(cairo);
+    cairo_restore(cairo);
+}
+
 struct Painter {
     cairo_t* cairo;
     PangoContext* fonts;
+    bool tagged; ///< whether the surface knows the text's structure
+
+    void operator()(const Photo& photo) const { paint(cairo, photo); }
+    void operator()(const Mark& mark) const {
+        if (!tagged)
+            return;
+        if (mark.begins)
+            cairo_tag_begin(cairo, mark.role.c_str(), nullptr);
+        else
+            cairo_tag_end(cairo, mark.role.c_str());
+    }
 
     void operator()(const Path& path) const {
-        for (const Point& point : path.points)
+        for (const Spot& point : path.points)
             cairo_line_to(cairo, point.x, point.y);
         if (path.closed)
             cairo_close_path(cairo);
@@ -110,11 +140,11 @@ struct Painter {
     }
 };
 
-void draw(cairo_t* cairo, const Canvas& canvas) {
+void draw(cairo_t* cairo, const Canvas& canvas, bool tagged = false) {
     const auto fonts = text_context();
     cairo_set_line_join(cairo, CAIRO_LINE_JOIN_ROUND);
     for (const Shape& shape : canvas.shapes())
-        std::visit(Painter{cairo, fonts.get()}, shape);
+        std::visit(Painter{cairo, fonts.get(), tagged}, shape);
 }
 
 cairo_status_t append(void* bytes, const unsigned char* data, unsigned int length) {
@@ -166,19 +196,30 @@ std::string to_png(const Canvas& canvas, double pixels_per_point) {
     return bytes;
 }
 
-std::string to_pdf(const std::vector<Canvas>& pages, const std::string& title, const std::string& date) {
+std::string to_pdf(const std::vector<Canvas>& pages, const PdfFacts& facts) {
     std::string bytes;
     Owned<cairo_surface_t> surface(cairo_pdf_surface_create_for_stream(append, &bytes, 1, 1));
-    cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_TITLE, plain_text(title).c_str());
+    const auto tell = [&](cairo_pdf_metadata_t what, const std::string& text) {
+        cairo_pdf_surface_set_metadata(surface.get(), what, plain_text(text).c_str());
+    };
+    tell(CAIRO_PDF_METADATA_TITLE, facts.title);
+    if (!facts.author.empty())
+        tell(CAIRO_PDF_METADATA_AUTHOR, facts.author);
+    if (!facts.subject.empty())
+        tell(CAIRO_PDF_METADATA_SUBJECT, facts.subject);
     // Without this call the library would write the clock's time.
-    cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_CREATE_DATE, date.c_str());
-    for (const Canvas& page : pages) {
-        cairo_pdf_surface_set_size(surface.get(), page.width(), page.height());
+    tell(CAIRO_PDF_METADATA_CREATE_DATE, facts.date);
+    for (std::size_t i = 0; i < pages.size(); ++i) {
+        cairo_pdf_surface_set_size(surface.get(), pages[i].width(), pages[i].height());
         Owned<cairo_t> cairo(cairo_create(surface.get()));
-        draw(cairo.get(), page);
+        draw(cairo.get(), pages[i], true);
         cairo_show_page(cairo.get());
         require(cairo_status(cairo.get()));
     }
+    for (const OutlineEntry& entry : facts.outline)
+        cairo_pdf_surface_add_outline(surface.get(), CAIRO_PDF_OUTLINE_ROOT, plain_text(entry.heading).c_str(),
+                                      fmt::format("page={} pos=[0 {:.1f}]", entry.page + 1, entry.y).c_str(),
+                                      static_cast<cairo_pdf_outline_flags_t>(0));
     cairo_surface_finish(surface.get());
     require(cairo_surface_status(surface.get()));
     return bytes;

@@ -13,11 +13,11 @@ constexpr double ascent = 0.93;
 constexpr double leading = 1.32;
 
 struct Moved {
-    Point by;
+    Spot by;
 
-    Point operator()(Point p) const { return {p.x + by.x, p.y + by.y}; }
+    Spot operator()(Spot p) const { return {p.x + by.x, p.y + by.y}; }
     Shape operator()(Path path) const {
-        for (Point& point : path.points)
+        for (Spot& point : path.points)
             point = (*this)(point);
         return path;
     }
@@ -29,16 +29,21 @@ struct Moved {
         label.at = (*this)(label.at);
         return label;
     }
+    Shape operator()(Photo photo) const {
+        photo.corner = (*this)(photo.corner);
+        return photo;
+    }
+    Shape operator()(const Mark& mark) const { return mark; }
 };
 
 } // namespace
 
-void Canvas::box(Point corner, double width, double height, const Colour& fill) {
+void Canvas::box(Spot corner, double width, double height, const Colour& fill) {
     const double right = corner.x + width, bottom = corner.y + height;
     add(Path{{corner, {right, corner.y}, {right, bottom}, {corner.x, bottom}}, true, fill, {}, {}});
 }
 
-double Canvas::paragraph(Point top_left, double width, const std::string& text, const TextStyle& style) {
+double Canvas::paragraph(Spot top_left, double width, const std::string& text, const TextStyle& style) {
     double y = top_left.y;
     for (const std::string& line : broken_lines(text, style, width)) {
         this->text({top_left.x, y + ascent * style.size}, line, style);
@@ -47,7 +52,7 @@ double Canvas::paragraph(Point top_left, double width, const std::string& text, 
     return y - top_left.y;
 }
 
-void Canvas::place(const Canvas& other, Point by) {
+void Canvas::place(const Canvas& other, Spot by) {
     for (const Shape& shape : other.shapes())
         add(std::visit(Moved{by}, shape));
 }

@@ -11,7 +11,8 @@
 
 namespace ebbmark {
 
-struct Point {
+/// A place on a canvas.
+struct Spot {
     double x = 0, y = 0;
 };
 
@@ -29,7 +30,7 @@ struct Stroke {
 
 /// Straight segments; with `closed`, an area. At least one of fill and stroke shows.
 struct Path {
-    std::vector<Point> points;
+    std::vector<Spot> points;
     bool closed = false;
     std::optional<Colour> fill;
     std::optional<Stroke> stroke;
@@ -37,7 +38,7 @@ struct Path {
 };
 
 struct Circle {
-    Point centre;
+    Spot centre;
     double radius = 1;
     std::optional<Colour> fill;
     std::optional<Stroke> stroke;
@@ -57,12 +58,30 @@ struct TextStyle {
 
 /// One line of text; `at` lies on the baseline.
 struct Label {
-    Point at;
+    Spot at;
     std::string text;
     TextStyle style;
 };
 
-using Shape = std::variant<Path, Circle, Label>;
+/// A picture in dots, coded as JPEG.
+struct PhotoPixels {
+    std::string jpeg;
+    int width = 0, height = 0;
+};
+
+struct Photo {
+    Spot corner;
+    double width = 0, height = 0;
+    PhotoPixels pixels;
+};
+
+/// Begins (or ends) a part of the text's structure, for readers that follow it in a PDF: "H1", "P", "Table".
+struct Mark {
+    std::string role;
+    bool begins = true;
+};
+
+using Shape = std::variant<Path, Circle, Label, Photo, Mark>;
 
 class Canvas {
   public:
@@ -73,15 +92,15 @@ class Canvas {
     const std::vector<Shape>& shapes() const { return shapes_; }
 
     void add(Shape shape) { shapes_.push_back(std::move(shape)); }
-    void line(Point from, Point to, const Stroke& stroke) { add(Path{{from, to}, false, {}, stroke, {}}); }
-    void box(Point corner, double width, double height, const Colour& fill);
-    void text(Point at, std::string text, const TextStyle& style) { add(Label{at, std::move(text), style}); }
+    void line(Spot from, Spot to, const Stroke& stroke) { add(Path{{from, to}, false, {}, stroke, {}}); }
+    void box(Spot corner, double width, double height, const Colour& fill);
+    void text(Spot at, std::string text, const TextStyle& style) { add(Label{at, std::move(text), style}); }
 
     /// Text broken into lines no wider than `width`, the first one's top at `top_left`; returns its height.
-    double paragraph(Point top_left, double width, const std::string& text, const TextStyle& style);
+    double paragraph(Spot top_left, double width, const std::string& text, const TextStyle& style);
 
     /// Every shape of `other`, moved by `by`.
-    void place(const Canvas& other, Point by);
+    void place(const Canvas& other, Spot by);
 
   private:
     double width_, height_;

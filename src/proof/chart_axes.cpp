@@ -197,12 +197,12 @@ void draw_side_labels(Canvas& canvas, double x, double top, double bottom, doubl
     }
 }
 
-void draw_marker(Canvas& canvas, Point at, MarkerShape shape, double size, const Colour& colour, bool filled,
+void draw_marker(Canvas& canvas, Spot at, MarkerShape shape, double size, const Colour& colour, bool filled,
                  const std::string& hover) {
     const Colour inside = filled ? colour : palette::paper;
     const Stroke edge{colour, 0.32 * size, {}};
-    const auto area = [&](std::vector<Point> corners) {
-        for (Point& corner : corners)
+    const auto area = [&](std::vector<Spot> corners) {
+        for (Spot& corner : corners)
             corner = {at.x + corner.x * size, at.y + corner.y * size};
         canvas.add(Path{corners, true, inside, edge, hover});
     };
@@ -225,7 +225,7 @@ void draw_marker(Canvas& canvas, Point at, MarkerShape shape, double size, const
     }
 }
 
-void draw_bound(Canvas& canvas, Point at, double size, const Colour& colour, const std::string& hover) {
+void draw_bound(Canvas& canvas, Spot at, double size, const Colour& colour, const std::string& hover) {
     canvas.line({at.x - 1.5 * size, at.y}, {at.x + 1.5 * size, at.y}, {colour, 0.5 * size, {}});
     canvas.line(at, {at.x, at.y + 2.2 * size}, {colour, 0.35 * size, {}});
     const double tip = at.y + 3.4 * size;

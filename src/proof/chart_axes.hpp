@@ -92,10 +92,10 @@ void draw_side_labels(Canvas& canvas, double x, double top, double bottom, doubl
 enum class MarkerShape { circle, diamond, square, triangle, bar };
 
 /// A point of a series. `filled` false: white inside.
-void draw_marker(Canvas& canvas, Point at, MarkerShape shape, double size, const Colour& colour, bool filled,
+void draw_marker(Canvas& canvas, Spot at, MarkerShape shape, double size, const Colour& colour, bool filled,
                  const std::string& hover);
 
 /// "At most": a short arrow down from the bound.
-void draw_bound(Canvas& canvas, Point at, double size, const Colour& colour, const std::string& hover);
+void draw_bound(Canvas& canvas, Spot at, double size, const Colour& colour, const std::string& hover);
 
 } // namespace ebbmark

@@ -64,7 +64,7 @@ std::vector<Series> states_of(const CompareReport& report, std::size_t name_colu
 /// The region that a shortening could hide in: steps over the bands, one area per stretch of known bands.
 void draw_could_show(Canvas& canvas, const BandAxis& bands, const ValueAxis& axis,
                      const Comparison& comparison) {
-    std::vector<Point> steps;
+    std::vector<Spot> steps;
     const auto finish = [&] {
         if (steps.empty())
             return;
@@ -102,7 +102,7 @@ void draw_change(Canvas& canvas, double x, const ValueAxis& axis, const BandFind
 }
 
 /// A remark at the right end of a heading, where there is room for it.
-void draw_aside(Canvas& canvas, Point right_end, double heading_width, texts::Text text, double font) {
+void draw_aside(Canvas& canvas, Spot right_end, double heading_width, texts::Text text, double font) {
     const TextStyle style{font, palette::quiet, false, false, Anchor::end};
     if (text_width(std::string(text), style) < right_end.x - heading_width)
         canvas.text(right_end, std::string(text), style);

@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "proof/decay_chart.hpp"
 
+#include "proof/chart_frame.hpp"
 #include "proof/guarded.hpp"
 #include "proof/palette.hpp"
-#include "proof/series.hpp"
 #include "proof/texts.hpp"
 
 #include <fmt/format.h>
@@ -84,40 +84,19 @@ std::vector<Series> several_responses(const std::vector<DecayEntry>& entries) {
 } // namespace
 
 Canvas decay_chart(const DecayReport& report, const ChartSize& size) {
-    Canvas canvas(size.width, size.height);
-    const double font = size.font;
-    std::vector<Band> bands;
-    std::vector<Series> all;
+    FramedSeries chart;
+    chart.heading = std::string(report.responses.size() > 1 ? texts::chart_seconds_t20 : texts::chart_seconds);
+    chart.simulated = report.simulated;
     if (!report.responses.empty()) {
         for (const BandDecay& band : report.responses.front().decay.bands)
-            bands.push_back(band.band);
-        all = report.responses.size() == 1 ? one_response(report.responses.front())
-                                           : several_responses(report.responses);
+            chart.bands.push_back(band.band);
+        chart.series = report.responses.size() == 1 ? one_response(report.responses.front())
+                                                    : several_responses(report.responses);
     }
-    const auto reasons = reasons_of(all, bands.size());
-    std::vector<std::string> names{std::string(texts::hertz)};
-    for (const Series& series : all)
-        names.push_back(series.name);
-    const ValueAxis probe(0, highest(all), 5, 0, 1);
-    const double left = probe.label_width(font, false) + 1.2 * font;
-    const double right = size.width - widest(names, font) - 1.2 * font;
-    const BandAxis axis(bands, left, right);
-    const Area area{left, 2.4 * font, right, size.height - axis.height_below(font, reasons) - 0.5 * font};
-    const ValueAxis seconds(0, highest(all), static_cast<int>(area.height() / (2.4 * font)), area.top,
-                            area.bottom);
-    draw_heading(canvas, {0, 1.1 * font},
-                 report.responses.size() > 1 ? texts::chart_seconds_t20 : texts::chart_seconds, font);
-    axis.draw_absent(canvas, area, reasons);
-    seconds.draw(canvas, area, font, false);
-    for (const Series& series : all)
-        draw_series(canvas, axis, seconds, series, marker_size(axis, font));
-    if (side_labels(all, seconds).empty())
-        draw_nothing(canvas, area, font);
-    draw_side_labels(canvas, right + 0.6 * font, area.top, area.bottom, font, side_labels(all, seconds));
-    const double used = axis.draw_labels(canvas, area.bottom, font);
-    axis.draw_reasons(canvas, area.bottom + used + 0.3 * font, font, reasons);
-    if (report.simulated)
-        draw_simulated_mark(canvas, right, font);
+    Canvas canvas(size.width, size.height);
+    const ChartFrame frame(canvas, chart, size.font);
+    frame.draw_back(canvas);
+    frame.draw_front(canvas);
     return canvas;
 }
 

@@ -111,31 +111,6 @@ void add_verdict(std::vector<std::string>& sentences, const Comparison& comparis
             fmt::format(fmt::runtime(sentence), chosen.size(), predicted, bands_text(chosen, all)));
 }
 
-/// Those that rang longest before, by frequency.
-std::vector<ModeFinding> longest_ringing(std::vector<ModeFinding> modes) {
-    constexpr std::size_t most = 12; // a table to be read; JSON and CSV have all
-    const auto longer = [](const ModeFinding& a, const ModeFinding& b) {
-        return a.mode.before_t60_s.value.value_or(0) > b.mode.before_t60_s.value.value_or(0);
-    };
-    std::stable_sort(modes.begin(), modes.end(), longer);
-    modes.erase(modes.begin() + static_cast<std::ptrdiff_t>(std::min(most, modes.size())), modes.end());
-    std::sort(modes.begin(), modes.end(),
-              [](const ModeFinding& a, const ModeFinding& b) { return a.mode.before_hz < b.mode.before_hz; });
-    return modes;
-}
-
-std::string modes_sentence(const std::vector<ModeFinding>& modes) {
-    std::string counts;
-    for (const Finding finding : {Finding::shorter, Finding::longer, Finding::shown_unchanged,
-                                  Finding::no_change_shown, Finding::not_measurable}) {
-        const auto count = std::count_if(modes.begin(), modes.end(),
-                                         [&](const ModeFinding& mode) { return mode.finding == finding; });
-        if (count > 0)
-            counts += (counts.empty() ? "" : ", ") + fmt::format("{} {}", count, name(finding));
-    }
-    return fmt::format(fmt::runtime(texts::modes_counted), modes.size(), counts);
-}
-
 bool says_more_than_here(const BandFinding& band) {
     return bool(band.general_percent) && band.general_percent != band.change_percent;
 }
@@ -146,6 +121,29 @@ std::string answer_headline(const QuestionFinding& question) {
     std::string text = fmt::format(fmt::runtime(texts::answer_headline), question.text, answer(question));
     text.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(text.front())));
     return text;
+}
+
+std::vector<ModeFinding> longest_ringing(std::vector<ModeFinding> modes, std::size_t most) {
+    const auto longer = [](const ModeFinding& a, const ModeFinding& b) {
+        return a.mode.before_t60_s.value.value_or(0) > b.mode.before_t60_s.value.value_or(0);
+    };
+    std::stable_sort(modes.begin(), modes.end(), longer);
+    modes.erase(modes.begin() + static_cast<std::ptrdiff_t>(std::min(most, modes.size())), modes.end());
+    std::sort(modes.begin(), modes.end(),
+              [](const ModeFinding& a, const ModeFinding& b) { return a.mode.before_hz < b.mode.before_hz; });
+    return modes;
+}
+
+std::string modes_counts(const std::vector<ModeFinding>& modes) {
+    std::string counts;
+    for (const Finding finding : {Finding::shorter, Finding::longer, Finding::shown_unchanged,
+                                  Finding::no_change_shown, Finding::not_measurable}) {
+        const auto count = std::count_if(modes.begin(), modes.end(),
+                                         [&](const ModeFinding& mode) { return mode.finding == finding; });
+        if (count > 0)
+            counts += (counts.empty() ? "" : ", ") + fmt::format("{} {}", count, name(finding));
+    }
+    return counts;
 }
 
 Json question_json(const std::optional<QuestionFinding>& question) {
@@ -288,7 +286,7 @@ std::string modes_text(const Comparison& comparison) {
         {"", "mode", "Hz"},  {"", "after", "Hz"}, {"", "T60 before", "s"},  {"", "after", "s"},
         {"", "change", "%"}, {"", "95 %", "%"},   {"", "finding", "", true}};
     std::vector<std::vector<std::string>> rows;
-    for (const ModeFinding& finding : longest_ringing(comparison.modes)) {
+    for (const ModeFinding& finding : longest_ringing(comparison.modes, 12)) {
         const ModePair& mode = finding.mode;
         const std::string after =
             mode.after_t60_s ? seconds_text(*mode.after_t60_s)
@@ -301,7 +299,9 @@ std::string modes_text(const Comparison& comparison) {
                         finding.change_percent ? signed_percent_text(*finding.change_percent) : none(),
                         interval_text(finding.change_percent), std::string(name(finding.finding))});
     }
-    return wrapped(modes_sentence(comparison.modes)) + table_text(columns, rows);
+    return wrapped(fmt::format(fmt::runtime(texts::modes_counted), comparison.modes.size(),
+                               modes_counts(comparison.modes))) +
+           table_text(columns, rows);
 }
 
 std::string conditions_text(const Comparison& comparison) {

@@ -31,6 +31,11 @@ std::vector<std::string> answer_sentences(const QuestionFinding& question);
 /// The answer after what was asked, for a headline: "Mean decay, 40 to 200 Hz: shorter by 31 % (23 to 38 %)."
 std::string answer_headline(const QuestionFinding& question);
 
+/// Those that rang longest before, at most so many, by frequency.
+std::vector<ModeFinding> longest_ringing(std::vector<ModeFinding> modes, std::size_t most);
+/// "29 shorter, 4 no change shown".
+std::string modes_counts(const std::vector<ModeFinding>& modes);
+
 /// Where the prediction comes from, and which bands came out how; empty without one.
 std::vector<std::string> prediction_sentences(const CompareReport& report);
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "proof/further_report.hpp"
 
+#include "proof/document_cells.hpp"
 #include "proof/finding_report.hpp"
 #include "proof/guarded.hpp"
 #include "proof/numbers.hpp"
@@ -30,18 +31,6 @@ void add_group(std::string& text, const std::vector<BandTarget>& bands, TargetFi
     if (!chosen.empty())
         text += (text.empty() ? "" : "; ") + fmt::format(fmt::runtime(texts::target_group), name(finding),
                                                          chosen.size(), bands_text(chosen, all));
-}
-
-std::string target_sentence(const VisitTarget& visit) {
-    if (!visit.nominal_s)
-        return fmt::format(fmt::runtime(texts::visit_target_plain), plain_text(visit.name),
-                           plain_text(visit.note));
-    std::string groups;
-    for (const TargetFinding finding :
-         {TargetFinding::inside, TargetFinding::above, TargetFinding::below, TargetFinding::no_value})
-        add_group(groups, visit.bands, finding);
-    return fmt::format(fmt::runtime(texts::target_of_visit), plain_text(visit.visit), visit.bands.size(),
-                       groups);
 }
 
 // --- bass response
@@ -103,7 +92,29 @@ std::vector<std::string> clarity_row(const std::vector<ClarityChange>& changes, 
     return row;
 }
 
+std::string text_of(const DocumentTable& table) {
+    std::vector<Column> columns;
+    for (const DocumentColumn& column : table.columns)
+        columns.push_back({"", column.head, column.unit, column.words});
+    std::vector<std::vector<std::string>> rows;
+    for (const DocumentRow& row : table.rows)
+        rows.push_back(row.cells);
+    return table_text(columns, rows);
+}
+
 } // namespace
+
+std::string target_sentence(const VisitTarget& visit) {
+    if (!visit.nominal_s)
+        return fmt::format(fmt::runtime(texts::visit_target_plain), plain_text(visit.name),
+                           plain_text(visit.note));
+    std::string groups;
+    for (const TargetFinding finding :
+         {TargetFinding::inside, TargetFinding::above, TargetFinding::below, TargetFinding::no_value})
+        add_group(groups, visit.bands, finding);
+    return fmt::format(fmt::runtime(texts::target_of_visit), plain_text(visit.visit), visit.bands.size(),
+                       groups);
+}
 
 Json visit_targets_json(const std::vector<VisitTarget>& targets) {
     Json json = Json::array();
@@ -174,51 +185,73 @@ std::string visit_targets_text(const std::vector<VisitTarget>& targets) {
     return text;
 }
 
+std::string bass_caption(const BassResponse& bass) {
+    return fmt::format(
+        fmt::runtime(bass.listening ? texts::bass_of_listening_places : texts::bass_of_all_positions),
+        fmt::format("{:.0f}", bass.change.from_hz), fmt::format("{:.0f}", bass.change.to_hz),
+        std::lround(1 / bass_smoothing_octaves));
+}
+
+DocumentTable bass_table(const BassResponse& bass) {
+    DocumentTable table{"bass-response",
+                        std::string(texts::bass_head),
+                        {{"position", "", true},
+                         {"before: peak", "dB"},
+                         {"dip", "dB"},
+                         {"uneven", "dB"},
+                         {"after: peak", "dB"},
+                         {"dip", "dB"},
+                         {"uneven", "dB"}},
+                        {},
+                        ""};
+    for (std::size_t i = 0; i < bass.change.before.size(); ++i) {
+        DocumentRow row{{bass.positions[i]}};
+        for (const BassEvenness& place : {bass.change.before[i], bass.change.after[i]}) {
+            row.cells.push_back(extreme(place.peak));
+            row.cells.push_back(extreme(place.dip));
+            row.cells.push_back(fmt::format("{:.1f}", place.unevenness_db));
+        }
+        table.rows.push_back(std::move(row));
+    }
+    return table;
+}
+
 std::string bass_response_text(const std::optional<BassResponse>& bass) {
     if (!bass)
         return "";
-    const BassResponseChange& change = bass->change;
-    std::string text = wrapped(fmt::format(
-        fmt::runtime(bass->listening ? texts::bass_of_listening_places : texts::bass_of_all_positions),
-        fmt::format("{:.0f}", change.from_hz), fmt::format("{:.0f}", change.to_hz),
-        std::lround(1 / bass_smoothing_octaves)));
-    const std::vector<Column> columns = {{"", "position", "", true}, {"before", "peak", "dB"},
-                                         {"before", "dip", "dB"},    {"before", "uneven", "dB"},
-                                         {"after", "peak", "dB"},    {"after", "dip", "dB"},
-                                         {"after", "uneven", "dB"}};
-    std::vector<std::vector<std::string>> rows;
-    for (std::size_t i = 0; i < change.before.size(); ++i) {
-        std::vector<std::string> row = {bass->positions[i]};
-        for (const BassEvenness& place : {change.before[i], change.after[i]}) {
-            row.push_back(extreme(place.peak));
-            row.push_back(extreme(place.dip));
-            row.push_back(fmt::format("{:.1f}", place.unevenness_db));
-        }
-        rows.push_back(std::move(row));
-    }
-    text += table_text(columns, rows);
-    const Measured& uneven = change.unevenness_change_db;
-    text += wrapped(uneven.low ? fmt::format(fmt::runtime(texts::bass_change), decibels(*uneven),
-                                             decibels(*uneven.low), decibels(*uneven.high))
-                               : fmt::format(fmt::runtime(texts::bass_change_of_one), decibels(*uneven)));
-    if (change.spread_before_db && change.spread_after_db)
-        text += wrapped(fmt::format(fmt::runtime(texts::bass_spread),
-                                    fmt::format("{:.1f}", *change.spread_before_db),
-                                    fmt::format("{:.1f}", *change.spread_after_db)));
+    std::string text = wrapped(bass_caption(*bass));
+    text += text_of(bass_table(*bass));
+    for (const std::string& sentence : bass_sentences(*bass))
+        text += wrapped(sentence);
     return text;
 }
 
-std::string clarity_text(const std::vector<ClarityChange>& changes) {
-    if (changes.empty())
-        return "";
-    std::vector<Column> columns = {{"", "band", "Hz"}};
+std::vector<std::string> bass_sentences(const BassResponse& bass) {
+    const BassResponseChange& change = bass.change;
+    std::vector<std::string> sentences;
+    const Measured& uneven = change.unevenness_change_db;
+    sentences.push_back(uneven.low ? fmt::format(fmt::runtime(texts::bass_change), decibels(*uneven),
+                                                 decibels(*uneven.low), decibels(*uneven.high))
+                                   : fmt::format(fmt::runtime(texts::bass_change_of_one), decibels(*uneven)));
+    if (change.spread_before_db && change.spread_after_db)
+        sentences.push_back(fmt::format(fmt::runtime(texts::bass_spread),
+                                        fmt::format("{:.1f}", *change.spread_before_db),
+                                        fmt::format("{:.1f}", *change.spread_after_db)));
+    return sentences;
+}
+
+DocumentTable clarity_table(const std::vector<ClarityChange>& changes) {
+    DocumentTable table{"clarity", std::string(texts::clarity_head), {{std::string(texts::column_band), "Hz"}}, {}, ""};
     for (const ClarityColumn& column : clarity_columns)
-        columns.push_back({"", column.head, column.unit});
-    std::vector<std::vector<std::string>> rows;
+        table.columns.push_back({column.head, column.unit});
     for (std::size_t i = 0; i < changes.size(); ++i)
         if ((i == 0 || !(changes[i].band == changes[i - 1].band)) && shown_in_text(changes[i].band))
-            rows.push_back(clarity_row(changes, changes[i].band));
-    return table_text(columns, rows);
+            table.rows.push_back({clarity_row(changes, changes[i].band)});
+    return table;
+}
+
+std::string clarity_text(const std::vector<ClarityChange>& changes) {
+    return changes.empty() ? "" : text_of(clarity_table(changes));
 }
 
 Json by_trap_json(const std::vector<TrapAbsorption>& steps) {
@@ -239,30 +272,41 @@ Json by_trap_json(const std::vector<TrapAbsorption>& steps) {
     return json;
 }
 
-std::string chain_text(const CompareReport& report) {
-    std::string text;
+std::vector<std::string> chain_sentences(const CompareReport& report) {
+    std::vector<std::string> sentences;
     for (const CompareReport& earlier : report.earlier) {
         const Comparison& comparison = earlier.comparison;
-        text += wrapped(fmt::format(
+        sentences.push_back(fmt::format(
             fmt::runtime(texts::chain_visit), plain_text(earlier.after), plain_text(earlier.before),
             comparison.question ? answer_headline(*comparison.question) + ' ' : "", headline(comparison)));
     }
+    for (const TrapAbsorption& step : report.by_trap)
+        sentences.push_back(
+            fmt::format(fmt::runtime(step.one_type ? texts::chain_one_type : texts::chain_types),
+                        plain_text(step.to_visit), plain_text(fmt::format("{}", fmt::join(step.traps, ", ")))));
+    return sentences;
+}
+
+DocumentTable by_trap_table(const CompareReport& report, Units units) {
+    DocumentTable table{"by-trap", "", {{std::string(texts::column_band), "Hz"}}, {}, ""};
     if (report.by_trap.empty())
-        return text;
-    std::vector<Column> columns = {{"", "band", "Hz"}};
-    std::vector<std::vector<std::string>> rows;
+        return table;
     for (const auto& entry : report.by_trap.front().area_m2)
-        rows.push_back({label(entry.first)});
+        table.rows.push_back({{label(entry.first)}});
     for (const TrapAbsorption& step : report.by_trap) {
-        text += wrapped(fmt::format(fmt::runtime(step.one_type ? texts::chain_one_type : texts::chain_types),
-                                    plain_text(step.to_visit),
-                                    plain_text(fmt::format("{}", fmt::join(step.traps, ", ")))));
-        columns.push_back({"", plain_text(step.to_visit), "m²"});
-        for (std::size_t i = 0; i < rows.size(); ++i)
-            rows[i].push_back(i < step.area_m2.size() ? area_text(step.area_m2[i].second)
-                                                      : std::string(texts::none));
+        table.columns.push_back({plain_text(step.to_visit), area_unit(units)});
+        for (std::size_t i = 0; i < table.rows.size(); ++i)
+            table.rows[i].cells.push_back(i < step.area_m2.size() ? area_cell(step.area_m2[i].second, units)
+                                                                  : std::string(texts::none));
     }
-    return text + table_text(columns, rows);
+    return table;
+}
+
+std::string chain_text(const CompareReport& report) {
+    std::string text;
+    for (const std::string& sentence : chain_sentences(report))
+        text += wrapped(sentence);
+    return report.by_trap.empty() ? text : text + text_of(by_trap_table(report, Units::metric));
 }
 
 } // namespace ebbmark

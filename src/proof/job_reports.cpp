@@ -117,6 +117,7 @@ std::string to_json(const Verification& report) {
     Json json = json_object("verify", report.simulated);
     json["intact"] = report.intact;
     json["digest"] = report.digest;
+    json["promise"] = report.promise.empty() ? Json(nullptr) : Json(report.promise);
     json["changed"] = report.changed;
     json["missing"] = report.missing;
     json["added"] = report.added;

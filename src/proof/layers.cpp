@@ -87,7 +87,7 @@ class Tracer {
         }
     }
 
-    Point crossing(std::size_t edge) const {
+    Spot crossing(std::size_t edge) const {
         const std::size_t columns = grid_.x.size();
         const Corner a{edge / 2 / columns, edge / 2 % columns};
         const Corner b{a.row + edge % 2, a.column + 1 - edge % 2};
@@ -102,10 +102,10 @@ class Tracer {
 };
 
 /// Positive where the higher side is inside, with the direction that Tracer walks in.
-double signed_area(const std::vector<Point>& points) {
+double signed_area(const std::vector<Spot>& points) {
     double twice = 0;
     for (std::size_t i = 0; i < points.size(); ++i) {
-        const Point &a = points[i], &b = points[(i + 1) % points.size()];
+        const Spot &a = points[i], &b = points[(i + 1) % points.size()];
         twice += a.x * b.y - b.x * a.y;
     }
     return twice / 2;

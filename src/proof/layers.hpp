@@ -16,7 +16,7 @@ struct Grid {
 
 /// Closed outline of all that is at or above a threshold; with `above` false, of a hole in it.
 struct Outline {
-    std::vector<Point> points;
+    std::vector<Spot> points;
     bool above = true;
 };
 

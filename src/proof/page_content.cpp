@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "proof/page_content.hpp"
 
+#include "proof/document_cells.hpp"
 #include "proof/finding_report.hpp"
 #include "proof/guarded.hpp"
 #include "proof/numbers.hpp"
@@ -34,8 +35,8 @@ std::string metrics(const Comparison& comparison) {
     return names;
 }
 
-std::vector<PageColumn> columns_of(const CompareReport& report) {
-    std::vector<PageColumn> columns = {{text(texts::column_band), "Hz"},
+std::vector<DocumentColumn> columns_of(const CompareReport& report, Units units) {
+    std::vector<DocumentColumn> columns = {{text(texts::column_band), "Hz"},
                                        {shortened(plain_text(report.before), 12), "s"},
                                        {shortened(plain_text(report.after), 12), "s"},
                                        {text(texts::column_change), "%"},
@@ -45,15 +46,15 @@ std::vector<PageColumn> columns_of(const CompareReport& report) {
     if (report.prediction)
         columns.push_back({text(texts::column_predicted), "s"});
     if (report.volume_m3)
-        columns.push_back({text(texts::column_added), "m²"});
+        columns.push_back({text(texts::column_added), area_unit(units)});
     return columns;
 }
 
-PageRow row_of(const CompareReport& report, const BandFinding& band, bool name_metric) {
+DocumentRow row_of(const CompareReport& report, const BandFinding& band, bool name_metric, Units units) {
     const Measured& change = band.change_percent;
     const auto signed_text = [](double percent) { return with_minus_sign(signed_percent_text(percent)); };
     const std::string none = text(texts::none);
-    PageRow row;
+    DocumentRow row;
     row.cells = {
         name_metric ? fmt::format("{} {}", metric_text(band.metric), label(band.band)) : label(band.band),
         band.before_s ? seconds_text(*band.before_s) : none,
@@ -67,10 +68,10 @@ PageRow row_of(const CompareReport& report, const BandFinding& band, bool name_m
     if (report.prediction)
         row.cells.push_back(band.predicted_s ? seconds_text(*band.predicted_s) : none);
     if (report.volume_m3)
-        row.cells.push_back(with_minus_sign(area_text(band.added_area_m2)));
-    row.changed = band.finding == Finding::shorter || band.finding == Finding::longer;
-    row.measured = band.finding != Finding::not_measurable;
-    row.opens_octave = band.band.width == BandWidth::third && (band.band.index + 60) % 3 == 2;
+        row.cells.push_back(area_cell(band.added_area_m2, units));
+    row.strong = band.finding == Finding::shorter || band.finding == Finding::longer;
+    row.quiet = band.finding == Finding::not_measurable;
+    row.opens_group = opens_octave(band.band);
     return row;
 }
 
@@ -110,6 +111,19 @@ PageSection method(const CompareReport& report) {
 
 } // namespace
 
+DocumentTable bands_table(const CompareReport& report, Units units) {
+    const Comparison& comparison = report.comparison;
+    const std::string kinds = metrics(comparison);
+    DocumentTable table;
+    table.name = "bands";
+    table.caption = fmt::format(fmt::runtime(texts::table_caption), kinds.empty() ? "T20" : kinds);
+    table.columns = columns_of(report, units);
+    for (const BandFinding& band : comparison.bands)
+        table.rows.push_back(row_of(report, band, kinds.find('/') != std::string::npos, units));
+    table.key = reasons_sentence(reasons_in(comparison));
+    return table;
+}
+
 PageContent page_content(const CompareReport& report, const PageFacts& facts) {
     const Comparison& comparison = report.comparison;
     PageContent content;
@@ -132,12 +146,7 @@ PageContent page_content(const CompareReport& report, const PageFacts& facts) {
         content.remaining.insert(content.remaining.begin(), sentences.begin(), sentences.end());
         content.headline = answer_headline(*comparison.question);
     }
-    const std::string kinds = metrics(comparison);
-    content.table_caption = fmt::format(fmt::runtime(texts::table_caption), kinds.empty() ? "T20" : kinds);
-    content.columns = columns_of(report);
-    for (const BandFinding& band : comparison.bands)
-        content.rows.push_back(row_of(report, band, kinds.find('/') != std::string::npos));
-    content.reasons = reasons_sentence(reasons_in(comparison));
+    content.bands = bands_table(report, Units::metric);
     content.sections = {{text(texts::prediction_head), against_the_prediction(report)},
                         meaning(comparison),
                         {text(texts::limits_head),

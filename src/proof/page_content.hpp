@@ -3,24 +3,14 @@
 #pragma once
 
 #include "proof/compare_report.hpp"
+#include "proof/document.hpp"
 #include "proof/page.hpp"
+#include "proof/units.hpp"
 
 #include <string>
 #include <vector>
 
 namespace ebbmark {
-
-struct PageColumn {
-    std::string head, unit;
-    bool left = false; ///< words
-};
-
-struct PageRow {
-    std::vector<std::string> cells; ///< one per column
-    bool changed = false;           ///< shorter or longer
-    bool measured = true;
-    bool opens_octave = false; ///< a rule above helps the eye
-};
 
 struct PageSection {
     std::string heading;
@@ -32,14 +22,14 @@ struct PageContent {
     bool simulated = false;
     std::string headline;
     std::vector<std::string> remaining; ///< findings that the headline leaves out
-    std::string table_caption;
-    std::vector<PageColumn> columns;
-    std::vector<PageRow> rows;
-    std::string reasons; ///< codes in the table
+    DocumentTable bands; ///< its key: the codes in it
     std::vector<PageSection> sections;
     std::vector<std::string> remarks; ///< notes on bands and on the whole
     std::string footer;
 };
+
+/// Every band with its change, interval and finding; prediction and added area where there are any.
+DocumentTable bands_table(const CompareReport& report, Units units);
 
 PageContent page_content(const CompareReport& report, const PageFacts& facts);
 

@@ -3,6 +3,7 @@
 #include "proof/guarded.hpp"
 #include "proof/page.hpp"
 #include "proof/page_content.hpp"
+#include "proof/page_marks.hpp"
 #include "proof/palette.hpp"
 #include "proof/render.hpp"
 #include "proof/texts.hpp"
@@ -10,7 +11,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cmath>
 #include <numeric>
 
 namespace ebbmark {
@@ -57,12 +57,12 @@ std::vector<double> column_widths(const PageContent& content, const Scale& scale
     TextStyle head = style;
     head.bold = true;
     std::vector<double> widths;
-    for (std::size_t i = 0; i < content.columns.size(); ++i) {
+    for (std::size_t i = 0; i < content.bands.columns.size(); ++i) {
         double width =
-            std::max(text_width(content.columns[i].head, head), text_width(content.columns[i].unit, style));
-        for (const PageRow& row : content.rows) {
+            std::max(text_width(content.bands.columns[i].head, head), text_width(content.bands.columns[i].unit, style));
+        for (const DocumentRow& row : content.bands.rows) {
             TextStyle shown = style;
-            shown.bold = row.changed && content.columns[i].left;
+            shown.bold = row.strong && content.bands.columns[i].words;
             width = std::max(width, text_width(row.cells[i], shown));
         }
         widths.push_back(width);
@@ -77,8 +77,8 @@ void draw_row(Canvas& canvas, const PageContent& content, const std::vector<doub
     double x = 0;
     for (std::size_t i = 0; i < widths.size(); ++i) {
         auto [words, style] = pick(i);
-        style.anchor = content.columns[i].left ? Anchor::start : Anchor::end;
-        canvas.text({content.columns[i].left ? x : x + widths[i], baseline}, words, style);
+        style.anchor = content.bands.columns[i].words ? Anchor::start : Anchor::end;
+        canvas.text({content.bands.columns[i].words ? x : x + widths[i], baseline}, words, style);
         x += widths[i] + gap;
     }
 }
@@ -96,33 +96,33 @@ Block table_block(const PageContent& content, const Scale& scale) {
     block.width =
         std::accumulate(widths.begin(), widths.end(), 0.0) + gap * static_cast<double>(widths.size() - 1);
     Canvas& canvas = block.canvas;
-    double y = canvas.paragraph({0, 0}, block.width, content.table_caption, scale.heading()) + 0.2 * row;
+    double y = canvas.paragraph({0, 0}, block.width, content.bands.caption, scale.heading()) + 0.2 * row;
     TextStyle head = style, unit = style;
     head.bold = true;
     unit.colour = palette::quiet;
     draw_row(canvas, content, widths, gap, y + 0.75 * row, [&](std::size_t i) {
-        return Styled{content.columns[i].head, head};
+        return Styled{content.bands.columns[i].head, head};
     });
     draw_row(canvas, content, widths, gap, y + 1.7 * row, [&](std::size_t i) {
-        return Styled{content.columns[i].unit, unit};
+        return Styled{content.bands.columns[i].unit, unit};
     });
     y += 2.05 * row;
     canvas.line({0, y}, {block.width, y}, {palette::rule, 0.8, {}});
-    for (const PageRow& line : content.rows) {
-        if (line.opens_octave && &line != &content.rows.front())
+    for (const DocumentRow& line : content.bands.rows) {
+        if (line.opens_group && &line != &content.bands.rows.front())
             canvas.line({0, y}, {block.width, y}, {palette::grid, 0.5, {}});
         draw_row(canvas, content, widths, gap, y + 0.77 * row, [&](std::size_t i) {
             TextStyle cell_style = style;
-            cell_style.colour = line.measured ? palette::ink : palette::quiet;
-            cell_style.bold = line.changed && content.columns[i].left;
+            cell_style.colour = line.quiet ? palette::quiet : palette::ink;
+            cell_style.bold = line.strong && content.bands.columns[i].words;
             return Styled{line.cells[i], cell_style};
         });
         y += row;
     }
     canvas.line({0, y}, {block.width, y}, {palette::rule, 0.8, {}});
     y += 0.3 * row;
-    if (!content.reasons.empty())
-        y += canvas.paragraph({0, y}, block.width, content.reasons, scale.fine());
+    if (!content.bands.key.empty())
+        y += canvas.paragraph({0, y}, block.width, content.bands.key, scale.fine());
     block.height = y;
     return block;
 }
@@ -256,15 +256,6 @@ double draw_top(Canvas& page, const PageContent& content) {
     return y + 9;
 }
 
-void draw_watermark(Canvas& page) {
-    const double diagonal = -std::atan2(page_height, page_width) * 180 / std::acos(-1.0);
-    // Turned text stands on its baseline, so it is moved by a third of its size to lie in the middle.
-    TextStyle style{104, palette::watermark, true, false, Anchor::middle, diagonal};
-    const double turn = diagonal * std::acos(-1.0) / 180, lift = 0.36 * style.size;
-    page.text({page_width / 2 - lift * std::sin(turn), page_height / 2 + lift * std::cos(turn)},
-              std::string(texts::simulated_mark), style);
-}
-
 Middle middle_at(double factor, double room, const CompareReport& report, const PageContent& content) {
     const Scale scale{factor};
     Middle middle{table_block(content, scale), {}, evidence_block(report, scale)};
@@ -307,9 +298,9 @@ std::string page_pdf(const CompareReport& report, const PageFacts& facts) {
     page.place(middle.evidence.canvas, {margin_x, foot - 12 - middle.evidence.height});
     page.line({margin_x, foot - 7}, {page_width - margin_x, foot - 7}, {palette::rule, 0.6, {}});
     page.text({margin_x, foot + 3}, content.footer, {7, palette::quiet});
-    page.text({page_width - margin_x, foot + 3}, std::string(texts::page_of_one),
+    page.text({page_width - margin_x, foot + 3}, fmt::format(fmt::runtime(texts::page_of), 1, 1),
               {7, palette::quiet, false, false, Anchor::end});
-    return to_pdf({page}, content.title, facts.date);
+    return to_pdf({page}, {content.title, facts.date, "", "", {}});
 }
 
 } // namespace ebbmark

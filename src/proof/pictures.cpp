@@ -21,7 +21,7 @@ std::string bytes_of(const Canvas& chart, const std::string& description, std::s
     if (extension == ".png")
         return to_png(chart);
     if (extension == ".pdf")
-        return to_pdf({chart}, description, "");
+        return to_pdf({chart}, {description, "", "", "", {}});
     throw Error(ErrorKind::usage,
                 fmt::format("a picture ends in .svg, .png or .pdf, not in \"{}\"", extension));
 }
@@ -50,7 +50,10 @@ std::string picture_of(const RingingReport& report, std::string_view extension) 
 }
 
 std::string picture_of(const WaterfallReport& report, std::string_view extension) {
-    return bytes_of(with_margin(waterfall_chart(report)), chart_description(report), extension);
+    ChartSize size;
+    if (report.entries.size() > 1)
+        size.width *= 1.35; // two maps beside each other
+    return bytes_of(with_margin(waterfall_chart(report, size)), chart_description(report), extension);
 }
 
 std::string picture_of(const ForecastReport& report, std::string_view extension) {

@@ -28,8 +28,21 @@ std::string to_svg(const Canvas& canvas, const std::string& description, bool in
 /// `pixels_per_point` 2.5 gives 180 dots per inch.
 std::string to_png(const Canvas& canvas, double pixels_per_point = 2.5);
 
-/// One page per canvas, vector shapes, embedded fonts. `date` (ISO 8601) may be empty: then the file has
-/// none.
-std::string to_pdf(const std::vector<Canvas>& pages, const std::string& title, const std::string& date);
+/// An entry of a PDF's outline: a heading and where it stands.
+struct OutlineEntry {
+    std::string heading;
+    std::size_t page = 0; ///< counted from 0
+    double y = 0;         ///< on the canvas
+};
+
+struct PdfFacts {
+    std::string title;
+    std::string date; ///< ISO 8601, or empty: then the file has none
+    std::string author, subject;
+    std::vector<OutlineEntry> outline;
+};
+
+/// One page per canvas, vector shapes, embedded fonts.
+std::string to_pdf(const std::vector<Canvas>& pages, const PdfFacts& facts);
 
 } // namespace ebbmark

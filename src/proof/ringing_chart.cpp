@@ -85,18 +85,18 @@ class Drawing {
         canvas_.text({area_.right, y}, text, style);
     }
 
-    Point place(const MeasuredMode& mode) const { return {across_.x(*mode.hz), up_.y(*mode.t60_s)}; }
+    Spot place(const MeasuredMode& mode) const { return {across_.x(*mode.hz), up_.y(*mode.t60_s)}; }
 
     void joins() {
         for (const PairedMode& pair : report_.pairs) {
             if (!pair.before)
                 continue;
-            const Point from = place(report_.state.ringing.modes[*pair.before]);
+            const Spot from = place(report_.state.ringing.modes[*pair.before]);
             if (pair.after) {
                 canvas_.line(from, place(report_.after->ringing.modes[*pair.after]),
                              {palette::rule, 1.2, {}});
             } else {
-                const Point bound{from.x, up_.y(*pair.after_at_most_s)};
+                const Spot bound{from.x, up_.y(*pair.after_at_most_s)};
                 canvas_.line(from, bound, {palette::rule, 1.2, {2, 2}});
                 draw_bound(canvas_, bound, 0.25 * font_, palette::after, "");
             }
@@ -105,7 +105,7 @@ class Drawing {
 
     void state(const RingingState& state, const Colour& colour, bool filled) {
         for (const MeasuredMode& mode : state.ringing.modes) {
-            const Point at = place(mode);
+            const Spot at = place(mode);
             if (!report_.after)
                 canvas_.line({at.x, area_.bottom}, at, {colour, 1.1, {}});
             draw_interval(canvas_, at.x, up_, mode.t60_s, 0.22 * font_, {colour, 0.7, {}});

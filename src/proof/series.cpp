@@ -22,7 +22,7 @@ std::string hover_text(const Series& series, const Band& band, const Measured& v
 }
 
 void draw_line(Canvas& canvas, const BandAxis& bands, const ValueAxis& axis, const Series& series) {
-    std::vector<Point> stretch;
+    std::vector<Spot> stretch;
     const auto finish = [&] {
         if (stretch.size() > 1)
             canvas.add(Path{stretch, false, {}, Stroke{series.colour, 0.9, series.dashes}, {}});
@@ -115,7 +115,7 @@ double marker_size(const BandAxis& bands, double font) {
     return std::min(0.27 * font, 0.22 * bands.step());
 }
 
-void draw_heading(Canvas& canvas, Point at, texts::Text text, double font) {
+void draw_heading(Canvas& canvas, Spot at, texts::Text text, double font) {
     canvas.text(at, std::string(text), {font, palette::ink, true});
 }
 

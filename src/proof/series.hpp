@@ -49,7 +49,7 @@ double widest(const std::vector<std::string>& texts_beside, double font);
 double marker_size(const BandAxis& bands, double font);
 
 /// Bold words over a panel.
-void draw_heading(Canvas& canvas, Point at, texts::Text text, double font);
+void draw_heading(Canvas& canvas, Spot at, texts::Text text, double font);
 
 /// Said in the middle of a panel that has nothing to show.
 void draw_nothing(Canvas& canvas, const Area& area, double font);

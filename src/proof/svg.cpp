@@ -40,7 +40,7 @@ std::string ended(const char* element, const std::string& hover) {
 struct Writer {
     std::string operator()(const Path& path) const {
         std::string points;
-        for (const Point& p : path.points)
+        for (const Spot& p : path.points)
             points += fmt::format("{}{},{}", points.empty() ? "" : " ", number(p.x), number(p.y));
         const char* element = path.closed ? "polygon" : "polyline";
         return fmt::format("<{} points=\"{}\"{}{}", element, points, paint(path.fill, path.stroke),
@@ -51,6 +51,9 @@ struct Writer {
                            number(circle.centre.y), number(circle.radius), paint(circle.fill, circle.stroke),
                            ended("circle", circle.hover));
     }
+    // Photos and marks stand in documents alone, whose HTML has elements of its own for them.
+    std::string operator()(const Photo&) const { return ""; }
+    std::string operator()(const Mark&) const { return ""; }
     std::string operator()(const Label& label) const {
         const TextStyle& style = label.style;
         std::string attributes = fmt::format(" x=\"{}\" y=\"{}\" font-size=\"{}\"", number(label.at.x),

@@ -62,7 +62,7 @@ double fade_y(const Map& map, std::size_t frequency, double lowest) {
 }
 
 /// Points down at a frequency from above the map.
-void draw_mark(Canvas& canvas, const Point& at, double font) {
+void draw_mark(Canvas& canvas, const Spot& at, double font) {
     const double half = 0.3 * font;
     canvas.add(Path{
         {{at.x - half, at.y - 0.65 * font}, {at.x + half, at.y - 0.65 * font}, {at.x, at.y - 0.1 * font}},
@@ -149,19 +149,39 @@ void draw_scale(Canvas& canvas, const Area& area, const std::vector<double>& thr
 
 } // namespace
 
+namespace {
+
+constexpr double narrow_width = 450; ///< below it two maps stand one above the other
+
+/// Where each map goes.
+std::vector<Area> areas_of(std::size_t count, const ChartSize& size) {
+    const double font = size.font, left = 2.6 * font, between = 4.4 * font, scale = 5.2 * font;
+    const bool stacked = size.width < narrow_width;
+    const std::size_t across = stacked ? 1 : count, down = stacked ? count : 1;
+    const double each = (size.width - left - scale - static_cast<double>(across - 1) * between) /
+                        static_cast<double>(across);
+    const double high = size.height / static_cast<double>(down);
+    std::vector<Area> areas;
+    for (std::size_t i = 0; i < count; ++i) {
+        const double from = left + static_cast<double>(i % across) * (each + between);
+        const double top = static_cast<double>(i / across) * high;
+        areas.push_back({from, top + 3.4 * font, from + each, top + high - 2.2 * font});
+    }
+    return areas;
+}
+
+} // namespace
+
 Canvas waterfall_chart(const WaterfallReport& report, const ChartSize& size) {
-    const double font = size.font, count = static_cast<double>(report.entries.size());
-    const double left = 2.6 * font, between = 4.4 * font, scale = 5.2 * font;
-    const double width = report.entries.size() > 1 ? 1.35 * size.width : size.width;
-    Canvas canvas(width, size.height);
-    const double each = (width - left - scale - (count - 1) * between) / count;
+    const double font = size.font;
+    Canvas canvas(size.width, size.height);
+    const auto areas = areas_of(report.entries.size(), size);
     const auto thresholds = layer_thresholds(report);
     double last_s = 0;
     for (const WaterfallEntry& entry : report.entries)
         last_s = std::max(last_s, entry.waterfall.time_s.back());
     for (std::size_t i = 0; i < report.entries.size(); ++i) {
-        const double from = left + static_cast<double>(i) * (each + between);
-        const Area area{from, 3.4 * font, from + each, size.height - 2.2 * font};
+        const Area& area = areas[i];
         const ValueAxis time(0, last_s, 8, area.bottom, area.top);
         const WaterfallEntry& entry = report.entries[i];
         const Map map{entry, area,
@@ -171,21 +191,21 @@ Canvas waterfall_chart(const WaterfallReport& report, const ChartSize& size) {
         const Colour colour = report.entries.size() == 1 ? palette::ink
                               : i == 0                   ? palette::before
                                                          : palette::after;
-        canvas.text({from, 1.1 * font},
-                    shortened(plain_text(entry.name), static_cast<std::size_t>(each / (0.56 * font))),
+        canvas.text({area.left, area.top - 2.3 * font},
+                    shortened(plain_text(entry.name), static_cast<std::size_t>(area.width() / (0.56 * font))),
                     {font, colour, true});
         if (i == 0)
-            canvas.text({0, 2.4 * font}, std::string(texts::waterfall_time), {font, palette::quiet});
+            canvas.text({0, area.top - 1.0 * font}, std::string(texts::waterfall_time), {font, palette::quiet});
         draw_map(canvas, map, thresholds);
         time.draw(canvas, area, font, false);
         map.across.draw(canvas, font);
         draw_ridge_names(canvas, map, thresholds.front(), font);
         draw_resolution(canvas, map, font);
     }
-    draw_scale(canvas, {width - scale + 1.2 * font, 3.4 * font, width, size.height - 2.2 * font}, thresholds,
-               font);
+    const Area& last = areas[size.width < narrow_width ? 0 : areas.size() - 1];
+    draw_scale(canvas, {last.right + 1.2 * font, last.top, size.width, last.bottom}, thresholds, font);
     if (report.simulated)
-        draw_simulated_mark(canvas, width, font);
+        draw_simulated_mark(canvas, size.width, font);
     return canvas;
 }
 

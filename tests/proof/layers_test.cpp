@@ -13,7 +13,7 @@ namespace {
 double area_of(const Outline& outline) {
     double twice = 0;
     for (std::size_t i = 0; i < outline.points.size(); ++i) {
-        const Point &a = outline.points[i], &b = outline.points[(i + 1) % outline.points.size()];
+        const Spot &a = outline.points[i], &b = outline.points[(i + 1) % outline.points.size()];
         twice += a.x * b.y - b.x * a.y;
     }
     return std::abs(twice) / 2;

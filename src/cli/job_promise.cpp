@@ -1,0 +1,43 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "cli/job_promise.hpp"
+
+#include "cli/job_analysis.hpp"
+#include "cli/version.hpp"
+#include "decay/average.hpp"
+
+namespace ebbmark {
+
+namespace {
+
+void add_decay_before(PromiseInput& input, const JobFolder& job, Progress& progress) {
+    for (const auto& [visit, protocol] : job.visits()) {
+        if (!is_before(visit) || job.takes_in_use(visit).empty())
+            continue;
+        std::vector<ResponseDecay> positions;
+        for (const PositionDecay& position : analyse_visit(job, visit, DecayOptions{}, false, progress))
+            positions.push_back(position.decay);
+        for (const BandAverage& band : average_over_positions(positions))
+            input.before_s.emplace_back(band.band, band.t20_s);
+        return;
+    }
+}
+
+} // namespace
+
+PromiseInput promise_input(const JobFolder& job, const StoredPromise& promise, Units units, Progress& progress) {
+    PromiseInput input;
+    input.promise = promise;
+    input.client = job.description().client;
+    input.address = job.description().address;
+    input.invoice = job.description().invoice;
+    for (const StoredPrediction& stored : job.predictions())
+        if (stored.file == promise.prediction)
+            input.prediction = stored;
+    add_decay_before(input, job, progress);
+    input.simulated = job.simulated();
+    input.version = version;
+    input.units = units;
+    return input;
+}
+
+} // namespace ebbmark

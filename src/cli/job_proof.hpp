@@ -1,0 +1,18 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// From a job to what its proof shows.
+#pragma once
+
+#include "cli/command.hpp"
+#include "job/job_folder.hpp"
+#include "proof/proof_document.hpp"
+
+#include <string>
+#include <vector>
+
+namespace ebbmark {
+
+/// The comparison of these visits and everything else that the record prints. Throws as compare_visits does.
+ProofInput proof_input(const JobFolder& job, const std::string& from_visit, const std::vector<std::string>& later,
+                       Units units, Progress& progress);
+
+} // namespace ebbmark

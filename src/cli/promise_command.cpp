@@ -1,0 +1,30 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "cli/document_output.hpp"
+#include "cli/every_command.hpp"
+#include "cli/job_promise.hpp"
+#include "cli/occasion.hpp"
+#include "cli/output.hpp"
+
+namespace ebbmark {
+
+void declare_promise(Options& options) {
+    declare_document(options);
+    declare_output(options);
+}
+
+int run_promise(const Arguments& arguments, Console& console) {
+    require_free_pages(arguments, "promise");
+    const std::string path = arguments.words().at(0);
+    JobFolder job(path, Access::write);
+    Progress progress(console, arguments.flag("quiet"));
+    const std::size_t before = job.promises().size();
+    const StoredPromise promise = job.promise(occasion_of(console));
+    const PromiseInput input = promise_input(job, promise, units_of(arguments), progress);
+    PromiseReport report{input.simulated, path, promise.file, promise.sha256, promise.made_at,
+                         promise.prediction, promised_change(input), {}, job.promises().size() > before};
+    report.pages = write_pages(arguments, job, "promise", promise_document(input));
+    emit_report(arguments, console, report);
+    return 0;
+}
+
+} // namespace ebbmark

@@ -1,0 +1,92 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "base/error.hpp"
+#include "cli/document_output.hpp"
+#include "cli/every_command.hpp"
+#include "cli/job_analysis.hpp"
+#include "cli/job_comparison.hpp"
+#include "cli/job_proof.hpp"
+#include "cli/output.hpp"
+#include "files/audio_file.hpp"
+
+#include <fmt/format.h>
+
+namespace ebbmark {
+
+namespace {
+
+namespace fs = std::filesystem;
+
+/// Every figure, chart and response as a file of its own.
+void write_data(const Arguments& arguments, const JobFolder& job, const ProofReport& report) {
+    const fs::path folder = arguments.text("data");
+    const auto write = [&](const std::string& name, const std::string& bytes) {
+        write_output(arguments, folder / name, bytes);
+    };
+    write("proof.json", to_json(report));
+    write("comparison.csv", to_csv(report));
+    for (const auto& [name, bytes] : document_files(report.document))
+        write(name, bytes);
+    const CompareReport& comparison = report.input.comparison;
+    for (const std::string& visit : {comparison.before, comparison.after})
+        for (const bool returns : {false, true})
+            for (const auto& [position, takes] : job.takes_in_use(visit, returns))
+                for (const Take& take : takes) {
+                    const Signal response = response_of(job, take).response;
+                    const std::string name = fmt::format("response-{}-{}.wav", visit, take.name());
+                    write(name, wav_bytes({response.samples}, response.rate_hz, SampleFormat::float32, "", name));
+                }
+}
+
+void require_data_folder(const Arguments& arguments) {
+    if (!arguments.has("data"))
+        return;
+    const fs::path folder = arguments.text("data");
+    std::error_code ignored;
+    if (!fs::exists(folder, ignored))
+        fs::create_directory(folder, ignored);
+    if (!fs::is_directory(folder, ignored))
+        throw Error(ErrorKind::unusable,
+                    fmt::format("--data {}: is no folder and cannot be made one; name another", folder.string()));
+    if (!fs::is_empty(folder, ignored) && !arguments.flag("force"))
+        throw Error(ErrorKind::unusable,
+                    fmt::format("--data {}: is not empty; name another folder, or add --force", folder.string()));
+}
+
+} // namespace
+
+void declare_proof(Options& options) {
+    add_option(options, "from-visit", "V", "the visit before (the first whose name begins with before)");
+    add_option(options, "to-visit", "V", "the visit after (the latest; those between are compared too)");
+    add_flag(options, "invoice-line", "print one sentence for the invoice, and write nothing");
+    add_flag(options, "redacted", "leave out names, addresses, notes, file names and photos");
+    add_option(options, "data", "DIR", "write tables, charts, figures and responses as files into this folder");
+    declare_document(options);
+    declare_output(options);
+}
+
+int run_proof(const Arguments& arguments, Console& console) {
+    require_free_pages(arguments, "proof");
+    require_data_folder(arguments);
+    const JobFolder job(arguments.words().at(0), Access::write_if_possible);
+    const std::string from = arguments.has("from-visit") ? arguments.text("from-visit") : first_before(job);
+    const auto later =
+        arguments.has("to-visit") ? std::vector{arguments.text("to-visit")} : later_visits(job, from);
+    Progress progress(console, arguments.flag("quiet"));
+    ProofInput input = proof_input(job, from, later, units_of(arguments), progress);
+    if (arguments.flag("redacted"))
+        input = redacted(std::move(input));
+    if (arguments.flag("invoice-line")) {
+        emit(arguments, console, invoice_line(input) + '\n');
+        return 0;
+    }
+    const Document document = proof_document(input);
+    ProofReport report{input, document, {}};
+    report.pages =
+        write_pages(arguments, job, input.redacted ? "proof-redacted" : "proof", document);
+    if (arguments.has("data"))
+        write_data(arguments, job, report);
+    emit_report(arguments, console, report);
+    return 0;
+}
+
+} // namespace ebbmark

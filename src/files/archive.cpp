@@ -1,0 +1,143 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "files/archive.hpp"
+
+#include "base/error.hpp"
+#include "files/whole_file.hpp"
+
+#include <archive.h>
+#include <archive_entry.h>
+#include <fmt/format.h>
+
+#include <array>
+#include <fstream>
+#include <memory>
+#include <utility>
+
+namespace ebbmark {
+
+namespace fs = std::filesystem;
+
+namespace {
+
+struct Free {
+    void operator()(archive* a) const { archive_free(a); }
+    void operator()(archive_entry* entry) const { archive_entry_free(entry); }
+};
+using Archive = std::unique_ptr<archive, Free>;
+using Entry = std::unique_ptr<archive_entry, Free>;
+
+// The first moment that ZIP can write, 1980-01-01 00:00: nobody takes it for a date.
+constexpr std::time_t no_time = 315532800;
+
+[[noreturn]] void refuse(const fs::path& path, const std::string& what) {
+    throw Error(ErrorKind::unusable, fmt::format("{}: {}", path.string(), what));
+}
+
+void require(int code, archive* a, const fs::path& path) {
+    if (code < ARCHIVE_WARN)
+        refuse(path, fmt::format("{}; is the disk full?", archive_error_string(a)));
+}
+
+std::uintmax_t size_of(const ArchiveEntry& entry) {
+    if (entry.file.empty())
+        return entry.bytes.size();
+    require_readable(entry.file);
+    return fs::file_size(entry.file);
+}
+
+void add(archive* a, const ArchiveEntry& what, const fs::path& path) {
+    const Entry entry(archive_entry_new());
+    archive_entry_set_pathname_utf8(entry.get(), what.path.c_str());
+    archive_entry_set_filetype(entry.get(), AE_IFREG);
+    archive_entry_set_perm(entry.get(), 0644);
+    archive_entry_set_mtime(entry.get(), no_time, 0);
+    archive_entry_set_size(entry.get(), static_cast<la_int64_t>(size_of(what)));
+    require(archive_write_header(a, entry.get()), a, path);
+    const auto put = [&](const char* bytes, std::size_t count) {
+        if (archive_write_data(a, bytes, count) != static_cast<la_ssize_t>(count))
+            refuse(path, "could not be written whole; is the disk full?");
+    };
+    if (what.file.empty())
+        return put(what.bytes.data(), what.bytes.size());
+    std::ifstream file(what.file, std::ios::binary);
+    std::array<char, 1 << 16> block;
+    while (file.read(block.data(), block.size()) || file.gcount() > 0)
+        put(block.data(), static_cast<std::size_t>(file.gcount()));
+}
+
+void write_to(const fs::path& path, const std::vector<ArchiveEntry>& entries) {
+    const Archive a(archive_write_new());
+    archive_write_set_format_zip(a.get());
+    archive_write_zip_set_compression_store(a.get());
+    // UTF-8 names whatever the locale; no 64-bit fields unless a size needs them.
+    require(archive_write_set_options(a.get(), "zip:hdrcharset=UTF-8"), a.get(), path);
+    require(archive_write_open_filename(a.get(), path.c_str()), a.get(), path);
+    for (const ArchiveEntry& entry : entries)
+        add(a.get(), entry, path);
+    require(archive_write_close(a.get()), a.get(), path);
+}
+
+bool leads_out(const fs::path& path) {
+    if (path.empty() || path.is_absolute())
+        return true;
+    for (const fs::path& part : path)
+        if (part == "..")
+            return true;
+    return false;
+}
+
+void unpack_entry(archive* a, archive_entry* entry, const fs::path& source, const fs::path& folder) {
+    const char* name = archive_entry_pathname_utf8(entry);
+    const fs::path inside = name ? name : "";
+    if (leads_out(inside))
+        refuse(source, "holds a path that leads out of it; do not trust it");
+    const fs::path place = folder / inside;
+    if (archive_entry_filetype(entry) == AE_IFDIR) {
+        fs::create_directories(place);
+        return;
+    }
+    if (archive_entry_filetype(entry) != AE_IFREG)
+        refuse(source, fmt::format("holds {}, which is no plain file", inside.string()));
+    fs::create_directories(place.parent_path());
+    std::ofstream file(place, std::ios::binary);
+    std::array<char, 1 << 16> block;
+    la_ssize_t got = 0;
+    while ((got = archive_read_data(a, block.data(), block.size())) > 0)
+        file.write(block.data(), got);
+    if (got < 0 || !file)
+        refuse(source, got < 0 ? "is damaged; fetch it again" : "could not be unpacked; is the disk full?");
+}
+
+} // namespace
+
+void write_archive(const fs::path& path, const std::vector<ArchiveEntry>& entries, bool overwrite) {
+    std::error_code ignored;
+    if (!overwrite && fs::exists(path, ignored))
+        refuse(path, "exists already; choose another name, or add --force to replace it");
+    const fs::path unfinished = path.string() + ".part";
+    try {
+        write_to(unfinished, entries);
+        fs::rename(unfinished, path);
+    } catch (...) {
+        fs::remove(unfinished, ignored);
+        throw;
+    }
+}
+
+void unpack_archive(const fs::path& path, const fs::path& folder) {
+    require_readable(path);
+    const Archive a(archive_read_new());
+    archive_read_support_format_zip(a.get());
+    if (archive_read_open_filename(a.get(), path.c_str(), 1 << 16) != ARCHIVE_OK)
+        refuse(path, "is no ZIP archive; name a job, or what ebbmark bundle wrote");
+    archive_entry* entry = nullptr;
+    int code = ARCHIVE_OK, count = 0;
+    while ((code = archive_read_next_header(a.get(), &entry)) == ARCHIVE_OK) {
+        unpack_entry(a.get(), entry, path, folder);
+        ++count;
+    }
+    if (code != ARCHIVE_EOF || count == 0)
+        refuse(path, "is damaged or no ZIP archive; fetch it again");
+}
+
+} // namespace ebbmark

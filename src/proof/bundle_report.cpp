@@ -1,0 +1,38 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "proof/bundle_report.hpp"
+
+#include "proof/document_texts.hpp"
+#include "proof/guarded.hpp"
+#include "proof/json_fields.hpp"
+#include "proof/table.hpp"
+
+namespace ebbmark {
+
+std::string bundle_readme(const BundleReport& report) {
+    return (report.simulated ? std::string(texts::simulated_line) + "\n\n" : "") +
+           filled(texts::bundle_readme, report.version, report.digest);
+}
+
+std::string to_json(const BundleReport& report) {
+    Json json = json_object("bundle", report.simulated);
+    json["archive"] = report.archive;
+    json["digest"] = report.digest;
+    json["bytes"] = report.bytes;
+    json["files"] = report.files;
+    return json_text(json);
+}
+
+std::string to_csv(const BundleReport& report) {
+    std::string text = "file\n";
+    for (const std::string& file : report.files)
+        text += csv_text(file) + '\n';
+    return text;
+}
+
+std::string to_text(const BundleReport& report) {
+    return wrapped(filled(texts::bundle_written, plain_text(report.archive), report.files.size(),
+                          fmt::format("{:.1f}", static_cast<double>(report.bytes) / 1e6))) +
+           fmt::format("{} {}\n", texts::verified_digest, report.digest);
+}
+
+} // namespace ebbmark

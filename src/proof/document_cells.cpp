@@ -1,0 +1,114 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "proof/document_cells.hpp"
+
+#include "proof/document_texts.hpp"
+#include "proof/numbers.hpp"
+#include "proof/room_sketch.hpp"
+
+namespace ebbmark {
+
+namespace {
+
+std::string none() {
+    return std::string(texts::none);
+}
+
+std::string signed_text(double percent) {
+    return with_minus_sign(signed_percent_text(percent));
+}
+
+} // namespace
+
+std::string seconds_cell(const std::optional<double>& value) {
+    return value ? seconds_text(*value) : none();
+}
+
+std::string seconds_cell(const Measured& value) {
+    return seconds_cell(value.value);
+}
+
+std::string interval_cell(const Measured& value, const std::function<std::string(double)>& text) {
+    return value.low && value.high ? filled(texts::range, text(*value.low), text(*value.high)) : none();
+}
+
+std::string percent_cell(const Measured& value) {
+    return value ? signed_text(*value) : none();
+}
+
+std::string percent_interval_cell(const Measured& value) {
+    return interval_cell(value, signed_text);
+}
+
+std::string area_cell(const Measured& area_m2, Units units) {
+    Measured area = area_m2;
+    for (auto* part : {&area.value, &area.low, &area.high})
+        if (*part)
+            **part = area_in(**part, units);
+    return with_minus_sign(area_text(area));
+}
+
+std::string band_cell(const Band& band) {
+    return label(band);
+}
+
+bool opens_octave(const Band& band) {
+    return band.width == BandWidth::third && (band.index + 60) % 3 == 2;
+}
+
+std::string room_size(const JobRoom& room, Units units) {
+    if (room.box) {
+        const auto& edges = room.box->edges_m;
+        return filled(texts::box_size, length_text(edges[0], units), length_text(edges[1], units),
+                      length_text(edges[2], units), volume_text(room.box->volume_m3(), units));
+    }
+    return room.volume_m3 ? filled(texts::volume_only, volume_text(*room.volume_m3, units))
+                          : std::string(texts::not_given);
+}
+
+std::string layers_words(const std::vector<TrapLayer>& layers, Units units) {
+    std::string words;
+    for (const TrapLayer& layer : layers) {
+        words += words.empty() ? "" : ", ";
+        if (layer.thickness_m)
+            words += thickness_text(*layer.thickness_m, units) + " ";
+        words += layer.material;
+        std::string more;
+        const auto add = [&](const std::optional<double>& value, const char* form) {
+            if (value)
+                more += (more.empty() ? "" : ", ") + fmt::format(fmt::runtime(form), *value);
+        };
+        add(layer.density_kg_m3, "{:.3g}\u00a0kg/m³");
+        if (layer.flow_resistivity)
+            more += (more.empty() ? "" : ", ") + fmt::format("{:.3g}\u00a0kPa\u00a0s/m²", *layer.flow_resistivity / 1000);
+        add(layer.flow_resistance, "{:.3g}\u00a0Pa\u00a0s/m");
+        if (!more.empty())
+            words += " (" + more + ")";
+    }
+    return words;
+}
+
+std::string place_words(const TrapPlace& place, Units units) {
+    std::string words = place.corner_with ? filled(texts::place_corner, name(place.wall), name(*place.corner_with))
+                                          : filled(texts::place_wall, name(place.wall));
+    if (place.along_m > 0)
+        words += ", " + filled(texts::place_along, length_text(place.along_m, units));
+    if (place.up_m > 0)
+        words += ", " + filled(texts::place_up, length_text(place.up_m, units));
+    return words;
+}
+
+DocumentChart sketch_chart(const JobDescription& job, bool built, Units units) {
+    DocumentChart chart;
+    chart.name = "room";
+    chart.caption = std::string(texts::sketch_caption);
+    chart.description =
+        filled(texts::describes_sketch, job.traps.size(), job.sources.size(), job.microphones.size());
+    chart.height = sketch_height(*job.room.box, false);
+    chart.narrow_height = sketch_height(*job.room.box, true);
+    chart.draw = [job, built, units](const ChartSize& size) {
+        return room_sketch(job, built ? SketchOf::built : SketchOf::plan, units, size);
+    };
+    return chart;
+}
+
+} // namespace ebbmark

@@ -1,0 +1,316 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The texts of the promise and of the proof, in one place for translation, as in texts.hpp.
+#pragma once
+
+#include "proof/texts.hpp"
+
+#include <fmt/format.h>
+
+#include <string>
+
+namespace ebbmark {
+
+/// A text with its braces filled in.
+template <class... Parts>
+std::string filled(texts::Text text, const Parts&... parts) {
+    return fmt::format(fmt::runtime(text), parts...);
+}
+
+} // namespace ebbmark
+
+namespace ebbmark::texts {
+
+// ---- facts
+
+inline constexpr Text fact_contractor = "Contractor";
+inline constexpr Text fact_client = "Client";
+inline constexpr Text fact_address = "Address";
+inline constexpr Text fact_invoice = "Invoice";
+inline constexpr Text fact_room = "Room";
+inline constexpr Text fact_size = "Size";
+inline constexpr Text fact_visits = "Measured";
+inline constexpr Text fact_visit_on = "{} {}";
+inline constexpr Text fact_made = "Made on";
+inline constexpr Text fact_received = "Received by the client (date, name)";
+inline constexpr Text blank_line = "______________________________";
+inline constexpr Text not_given = "not given";
+inline constexpr Text box_size = "{} × {} × {}, {}";
+inline constexpr Text place_corner = "{} and {} corner";
+inline constexpr Text place_wall = "{} wall";
+inline constexpr Text place_along = "{} along";
+inline constexpr Text place_up = "{} up";
+inline constexpr Text volume_only = "{}, no box";
+
+// ---- the promise
+
+inline constexpr Text promise_title = "Promise of treatment and measurement";
+inline constexpr Text promise_subtitle = "What is to be built, what it should do, and how that will be measured";
+inline constexpr Text promise_headline =
+    "{} planned. Predicted for the question below: a decay shorter by {}\u00a0% ({} to {}\u00a0%).";
+inline constexpr Text promise_headline_plain = "{} planned. What they did is measured after the build.";
+inline constexpr Text one_trap = "One trap is";
+inline constexpr Text several_traps = "{} traps are";
+inline constexpr Text promise_partly =
+    "The figure is a mean over {} of the {} bands of the question; the others have no prediction or no decay "
+    "measured before.";
+inline constexpr Text promise_digest_head = "Keep this page";
+inline constexpr Text promise_digest_says =
+    "These digits are the fingerprint (SHA-256, first half) of the plan, the question, the prediction and {} "
+    "files of measurements kept so far. The record that comes with the invoice prints them again. The same "
+    "digits here and there: nothing of this was changed in between. Anybody can check them: ebbmark verify "
+    "JOB --digest \"DIGITS\".";
+inline constexpr Text promise_question_head = "The one question";
+inline constexpr Text promise_question_bands =
+    "Did the decay change, as a mean over {} to {} (third octaves, each weighing by its bandwidth)? It is "
+    "tested alone at a risk of 5\u00a0%; single bands and room modes are shown beside it.";
+inline constexpr Text promise_question_modes =
+    "Did the decay of the room modes at {} change? It is tested alone at a risk of 5\u00a0%; bands and other "
+    "modes are shown beside it.";
+inline constexpr Text promise_no_acceptance =
+    "No least change was agreed: the measurement tells what came about, and nothing depends on it.";
+inline constexpr Text promise_prediction_head = "Prediction";
+inline constexpr Text promise_prediction_says =
+    "From the table {} stored on {} (SHA-256 {}…). Each interval holds the value in 95 of 100 cases, as far "
+    "as its makers know their own errors.";
+inline constexpr Text promise_no_prediction =
+    "No prediction is kept in the job, so none is part of this promise. The measurement will tell what changed, "
+    "not whether it was foreseen.";
+inline constexpr Text promise_not_head = "What is not promised";
+inline constexpr Text promise_not_low =
+    "Nothing below about {}\u00a0Hz: porous traps of up to {} in depth do little there (common practice: about "
+    "50\u00a0Hz from 20\u00a0cm; no source).";
+inline constexpr Text promise_not_predicted = "No figure is predicted for {}.";
+inline constexpr Text promise_not_sure = "No change is promised for {}: the prediction there allows for none.";
+inline constexpr Text promise_not_else =
+    "A better sound for every ear and place, quiet towards the neighbours, or any standard, rule or "
+    "certificate. The figures hold for the bands and places measured.";
+inline constexpr Text promise_traps_head = "Planned traps";
+inline constexpr Text promise_traps_caption = "Layers from the wall outwards";
+inline constexpr Text promise_cautions_head = "Cautions";
+inline constexpr Text promise_cautions[] = {
+    "Wool: wear gloves, goggles and a dust mask, close each trap against loose fibres, and clear the dust away "
+    "before anybody uses the room.",
+    "Fixing: what hangs over people needs fixings made for that wall or ceiling and that weight, by somebody "
+    "who may and can do so.",
+    "Fire: ask for the fire class of wool and cloth before buying. Ways out, sprinklers, alarms and lamps stay "
+    "free.",
+    "Heat and current: keep away from heaters, chimneys, lamps, wiring and switches as local codes say. Nothing "
+    "is covered that must be reached.",
+    "Moisture: leave air behind traps on cold outer walls, and look there for mould.",
+    "Local codes and licensed trades decide on all of this. The measurement certifies none of it."};
+inline constexpr Text promise_measure_head = "How it will be measured";
+inline constexpr Text promise_measure[] = {
+    "The same loudspeaker and microphone places, devices, levels, doors and furniture before and after; air "
+    "temperature and humidity are noted.",
+    "Test signals can be loud: nobody stays in the room without hearing protection.",
+    "Good news and bad news are reported in the same words. “No change shown” is no proof that nothing "
+    "changed; the record gives the smallest change that it would have found."};
+inline constexpr Text promise_made = "The promise is made and kept as {} ({}). Its digest on paper:";
+inline constexpr Text promise_made_before =
+    "This was promised before; {} of {} stays as it is. Its digest on paper:";
+inline constexpr Text promise_hand_over =
+    "Print the page and give it to the client before the build: the copy in the client's hands is what fixes "
+    "plan, question and prediction.";
+inline constexpr Text page_written = "Written: {}";
+inline constexpr Text document_footer = "{} {} · Ebbmark {}";
+inline constexpr Text promise_footer_digest = "Promise";
+
+// ---- the proof, first page
+
+inline constexpr Text proof_five_head = "Five room modes that rang longest";
+inline constexpr Text proof_no_modes = "No room mode could be told apart in both visits: {}";
+inline constexpr Text proof_no_modes_plain = "No room mode could be told apart before the build.";
+inline constexpr Text chart_result = "Decay time in seconds, by frequency";
+inline constexpr Text chart_predicted = "predicted";
+inline constexpr Text chart_target = "target limit";
+inline constexpr Text chart_measured = "measured";
+inline constexpr Text chart_added = "Absorption area added, {}";
+inline constexpr Text chart_curves = "Level in dB over time in s";
+inline constexpr Text chart_figures = "The figures behind this chart";
+inline constexpr Text result_caption =
+    "Circles {}, diamonds {}, geometric means over the positions; bars: 95\u00a0% interval of the change.{}{}";
+inline constexpr Text result_caption_predicted = " Grey: range predicted before the build.";
+inline constexpr Text result_caption_late = " Grey: range of a prediction stored too late to count.";
+inline constexpr Text result_caption_target = " Dotted: upper limit of {} (from memory).";
+inline constexpr Text describes_result =
+    "Chart of decay times before and after against frequency, with the predicted range; bands: {}.";
+inline constexpr Text describes_added = "Chart of the absorption area added against frequency; bands: {}.";
+inline constexpr Text describes_curves = "Energy decay curves before and after in {} bands.";
+inline constexpr Text describes_sketch = "Plan and side elevation of the room, to scale, with {} traps, {} "
+                                         "sources and {} microphones.";
+inline constexpr Text invoice_line = "{}, measured {} and {} at {} positions: {} Record {}.";
+
+// ---- the proof, following pages
+
+inline constexpr Text bands_head = "Every band";
+inline constexpr Text bands_key =
+    "change: with its 95\u00a0% interval for that band alone. could show: the smallest shortening that this "
+    "data would have found in 80\u00a0% of cases; where no change is shown a smaller one may be there all the "
+    "same. finding: with the risk of any false one held at 5\u00a0% over all bands and modes together.";
+inline constexpr Text general_head = "The room in general, and the prediction band by band";
+inline constexpr Text general_key =
+    "room in general: positions taken as a sample of all places. predicted: decay after, with its interval.";
+inline constexpr Text modes_caption = "Room modes told apart before: {}";
+inline constexpr Text modes_key =
+    "T60: time for 60\u00a0dB, with the 95\u00a0% interval. ≤: upper bound for a mode that is not found any "
+    "more. alike: how well the two shapes agree over the positions, 1 is fully.";
+inline constexpr Text waterfall_head = "What is left of the sound over time";
+inline constexpr Text waterfall_caption =
+    "At {}, both visits in the same layers of 6\u00a0dB. Dark: still loud. Named: what rings on longest.";
+inline constexpr Text curves_head = "Decay curves";
+inline constexpr Text curves_caption =
+    "At {}: what is still to come of the sound's energy. Dashed {}, solid {}, with T20. Chosen: the bands of "
+    "the question that rang longest before, then 250\u00a0Hz and 1\u00a0kHz.";
+inline constexpr Text added_head = "Absorption added";
+inline constexpr Text added_caption =
+    "From the decay times of both visits (ISO 354, from memory) in a room of {}; bars: 95\u00a0% interval.{}";
+inline constexpr Text added_caption_predicted =
+    " Grey: what the predicted decay times amount to, by the same formula.";
+inline constexpr Text added_none = "The room's volume is not given, so no absorption area can be told.";
+inline constexpr Text added_schroeder =
+    "Below the Schroeder frequency of {}\u00a0Hz the figures are as if the sound were diffuse: they belong to "
+    "this place, not to the traps alone.";
+inline constexpr Text further_head = "Further measures";
+inline constexpr Text traps_head = "Traps: planned and built";
+inline constexpr Text traps_none = "No trap is described in the job.";
+inline constexpr Text traps_as_planned = "as planned";
+inline constexpr Text traps_not_said = "not recorded";
+inline constexpr Text traps_explained = "What explains a difference";
+inline constexpr Text traps_effect =
+    "Trap {}: by the same method as planned {} of absorption, mean over the question's bands; as built {}.";
+inline constexpr Text traps_effect_none =
+    "Nothing was recorded as built otherwise than planned; see conditions and limits for what else may differ.";
+inline constexpr Text sketch_head = "Where everything stood";
+inline constexpr Text sketch_plan = "from above, front wall at the top";
+inline constexpr Text sketch_elevation = "from the right side, front wall at the left";
+inline constexpr Text sketch_none =
+    "No sketch: the job gives the room no length, width and height. Coordinates below are from the front left "
+    "floor corner.";
+inline constexpr Text sketch_caption =
+    "Green letters: traps. Triangles: loudspeaker places. Circles: microphone places, filled where somebody "
+    "listens. Dashed: planned elsewhere.";
+inline constexpr Text places_caption = "Places, from the front left floor corner";
+inline constexpr Text place_source = "loudspeaker";
+inline constexpr Text place_microphone = "microphone";
+inline constexpr Text place_listening = "microphone, listening place";
+inline constexpr Text wool_mass = "{} of wool weighed in";
+inline constexpr Text photos_head = "Photos";
+inline constexpr Text photos_missing = "{} is named in the job but could not be shown: {}.";
+inline constexpr Text standard_head = "What a test report after ISO 3382-2 asks for";
+inline constexpr Text standard_note =
+    "Items from memory of the standard's clause on the test report. This record is the contractor's own, not "
+    "that of an accredited laboratory.";
+inline constexpr Text the_same = "the same";
+inline constexpr Text listening_star = "*";
+inline constexpr Text item_room = "room, address";
+inline constexpr Text item_size = "size and volume";
+inline constexpr Text item_date = "date";
+inline constexpr Text item_party = "measured by";
+inline constexpr Text item_state = "condition of the room";
+inline constexpr Text item_air = "air temperature, relative humidity";
+inline constexpr Text item_source = "loudspeaker (its directivity was not measured)";
+inline constexpr Text item_settings = "its settings";
+inline constexpr Text item_signal = "test signal";
+inline constexpr Text item_microphone = "microphone";
+inline constexpr Text item_recorder = "recorder";
+inline constexpr Text item_calibration = "calibration (decay times need none)";
+inline constexpr Text item_positions = "source-microphone pairs (* listening place)";
+inline constexpr Text item_grade = "degree of precision";
+inline constexpr Text item_method = "decay method";
+inline constexpr Text item_method_words =
+    "integrated impulse response; noise subtracted, tail completed; band filters run backwards in time; T20 from "
+    "−5 to −25 dB";
+inline constexpr Text item_average = "averaging";
+inline constexpr Text item_average_words =
+    "before and after at each position; geometric means over the positions. Lowest band first; sketch and curves "
+    "are in this record";
+inline constexpr Text item_exceptions = "conformity and exceptions";
+inline constexpr Text item_exceptions_words =
+    "no conformity is declared: small rooms, listening places and single loudspeakers depart from the standard";
+inline constexpr Text state_furniture = "furniture: {}";
+inline constexpr Text state_doors = "doors: {}";
+inline constexpr Text state_windows = "windows: {}";
+inline constexpr Text state_ventilation = "ventilation: {}";
+inline constexpr Text state_persons = "persons: {}";
+inline constexpr Text signal_sweep = "exponential sweep {} to {}, {} s, {} times, peak {} dBFS";
+inline constexpr Text signal_response = "impulse responses made elsewhere";
+inline constexpr Text calibration_none = "none kept: levels are relative";
+inline constexpr Text visit_notes = "Notes on visit {}: {}";
+inline constexpr Text check_outside = "{}: {}, limit {} {}";
+inline constexpr Text setting_start = "Sweep from {} (usually {}) Hz";
+inline constexpr Text setting_stop = "Sweep to {} (usually {}) Hz";
+inline constexpr Text setting_seconds = "Sweep of {} (usually {}) s";
+inline constexpr Text setting_level = "Sweep at a peak of {} (usually {}) dBFS";
+inline constexpr Text setting_repeats = "{} sweeps in a row (usually {})";
+inline constexpr Text setting_rate = "Sweep at a rate of {} (usually {}) Hz";
+inline constexpr Text setting_channel = "Recorded on channel {} (usually {})";
+inline constexpr Text setting_response = "Impulse response made elsewhere, not a recording,";
+inline constexpr Text setting_loopback = "Electrical loopback on channel {}";
+inline constexpr Text in_all_takes = "in all takes.";
+inline constexpr Text in_takes = "in {}.";
+inline constexpr Text takes_head = "Every take";
+inline constexpr Text takes_count = "{} takes made: {} used, {} returns used, {} rejected by their own checks, "
+                                    "{} left out by hand. Nothing is deleted.";
+inline constexpr Text take_used = "used";
+inline constexpr Text take_return = "return";
+inline constexpr Text take_rejected = "rejected";
+inline constexpr Text take_excluded = "left out";
+inline constexpr Text settings_head = "Settings that are not the usual ones";
+inline constexpr Text settings_none = "All settings are the program's usual ones.";
+inline constexpr Text quality_head = "Quality of the recordings";
+inline constexpr Text quality_none = "The takes hold no checks: they are impulse responses made elsewhere.";
+inline constexpr Text quality_key =
+    "worst: the figure nearest to, or furthest beyond, its limit over all takes. failed: takes in which the "
+    "check failed; they are rejected unless the check only warns.";
+inline constexpr Text method_limits_head = "Method, limits, cautions";
+inline constexpr Text evidence_page_head = "Evidence";
+inline constexpr Text evidence_sealed =
+    "A promise was made on {} and handed to the client with these digits. Compare them with the client's own "
+    "copy: the same digits prove that plan, question, prediction and {} files were not changed since.";
+inline constexpr Text evidence_contractor_only =
+    "Sealed by the contractor only: no promise was made before the visit after the build, so no copy outside "
+    "the contractor's hands fixes the earlier files.";
+inline constexpr Text evidence_question_fixed = "The question was fixed {}.";
+inline constexpr Text evidence_check =
+    "To check: ebbmark verify JOB --digest {}. To repeat the evaluation: ebbmark bundle JOB OUT.zip packs all "
+    "recordings with instructions. Ebbmark {}.";
+inline constexpr Text evidence_intact = "All {} files of the evidence are as they were kept.";
+inline constexpr Text evidence_broken = "THE EVIDENCE IS NOT INTACT. Changed: {}. Missing: {}.";
+inline constexpr Text evidence_list = "Files and their SHA-256";
+
+// ---- the bundle
+
+inline constexpr Text bundle_written =
+    "{}: {} files, {} MB. Whoever has it and the program can repeat the whole evaluation; it holds client, "
+    "address and invoice as job.toml has them.";
+inline constexpr Text bundle_readme = R"(EVERYTHING TO REPEAT AN EVALUATION
+
+job/            the whole job: raw recordings as they were brought in, their sweeps and settings, the
+                protocols of the visits, predictions, promises, and evidence.sha256, the list of hashes
+findings.json   what the comparison gave
+
+Made with Ebbmark {0}. Digest of the job: {1}
+
+1. Without any program of ours, in the folder job:
+       sha256sum -c evidence.sha256
+   The digits on the client's copy of the promise are the first 32 of one file's hash in job/promises:
+       sha256sum promises/*.toml
+2. With Ebbmark {0}, in this folder:
+       ebbmark verify job --digest {1}
+       ebbmark compare job --format json --out again.json
+       cmp findings.json again.json
+   The two must not differ in a single byte. Another version may give other last digits.
+3. Single steps, to look closer:
+       ebbmark decay job --visit before
+       ebbmark ringing job --visit before --after after
+       ebbmark proof job --into . --data data
+   Any other program can be held against it: the recordings are plain audio files, each take's .toml says
+   which part and channel is which position, and how the sweep was made.
+
+Test signals can be loud: nobody repeats the measurement itself without hearing protection.
+)";
+
+inline constexpr Text redacted_mark = "Redacted copy: names, addresses, notes and photos left out";
+inline constexpr Text redacted_word = "redacted";
+
+} // namespace ebbmark::texts

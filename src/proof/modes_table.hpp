@@ -1,0 +1,14 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "proof/compare_report.hpp"
+#include "proof/document.hpp"
+
+#include <vector>
+
+namespace ebbmark {
+
+/// Room modes before and after with their intervals, without name, caption and key.
+DocumentTable modes_table(const std::vector<ModeFinding>& modes, const CompareReport& report);
+
+} // namespace ebbmark

@@ -1,0 +1,66 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "proof/document_texts.hpp"
+#include "proof/guarded.hpp"
+#include "proof/json_fields.hpp"
+#include "proof/proof_document.hpp"
+#include "proof/table.hpp"
+
+namespace ebbmark {
+
+namespace {
+
+Json table_json(const DocumentTable& table) {
+    Json json = {{"name", table.name}, {"caption", table.caption}};
+    json["columns"] = Json::array();
+    for (const DocumentColumn& column : table.columns)
+        json["columns"].push_back({{"head", column.head}, {"unit", column.unit}});
+    json["rows"] = Json::array();
+    for (const DocumentRow& row : table.rows)
+        json["rows"].push_back(row.cells);
+    return json;
+}
+
+Json promise_json(const std::optional<StoredPromise>& promise) {
+    if (!promise)
+        return nullptr;
+    return {{"file", promise->file}, {"digest", promise->sha256}, {"made_at", promise->made_at}};
+}
+
+} // namespace
+
+std::string to_json(const ProofReport& report) {
+    const ProofInput& input = report.input;
+    Json json = json_object("proof", input.comparison.simulated);
+    json["digest"] = input.verification.digest;
+    json["intact"] = input.verification.intact;
+    json["promise"] = promise_json(input.promise);
+    json["invoice_line"] = invoice_line(input);
+    json["redacted"] = input.redacted;
+    json["pages"] = report.pages;
+    json["comparison"] = Json::parse(to_json(input.comparison));
+    json["tables"] = Json::array();
+    for (const DocumentTable* table : tables_of(report.document))
+        json["tables"].push_back(table_json(*table));
+    return json_text(json);
+}
+
+std::string to_csv(const ProofReport& report) {
+    return to_csv(report.input.comparison);
+}
+
+std::string to_text(const ProofReport& report) {
+    const ProofInput& input = report.input;
+    std::string text = input.comparison.simulated ? std::string(texts::simulated_line) + "\n\n" : "";
+    text += wrapped(invoice_line(input)) + '\n';
+    text += wrapped(input.promise ? filled(texts::evidence_sealed, input.promise->made_at.substr(0, 10),
+                                           input.promise->evidence.size())
+                                  : std::string(texts::evidence_contractor_only));
+    if (input.promise)
+        text += fmt::format("\n    {}\n\n", short_digest(input.promise->sha256));
+    text += fmt::format("{} {}\n", texts::verified_digest, input.verification.digest);
+    for (const std::string& page : report.pages)
+        text += wrapped(filled(texts::page_written, plain_text(page)));
+    return text;
+}
+
+} // namespace ebbmark
