@@ -23,8 +23,9 @@ std::vector<std::string> files_of(const JobFolder& job) {
     for (const std::string& path : files_under(job.path())) {
         const bool protocol = path.starts_with(std::string(layout::visits) + "/") &&
                               path.ends_with(std::string("/") + layout::visit_file);
-        if (job.evidence().contains(path) || protocol || path == layout::job_file || path == layout::level_file ||
-            path == manifest_name || path.starts_with(std::string(layout::photos) + "/"))
+        if (job.evidence().contains(path) || protocol || path == layout::job_file ||
+            path == layout::level_file || path == manifest_name ||
+            path.starts_with(std::string(layout::photos) + "/"))
             files.push_back(path);
     }
     return files;
@@ -43,10 +44,11 @@ int run_bundle(const Arguments& arguments, Console& console) {
     const JobFolder job(arguments.words().at(0), Access::write_if_possible);
     const Verification checked = verify(job.path());
     if (!checked.intact)
-        throw Error(ErrorKind::changed,
-                    fmt::format("{}: the evidence is not intact; ebbmark verify tells what changed. A bundle of "
-                                "it would prove nothing",
-                                job.path().string()));
+        throw Error(
+            ErrorKind::changed,
+            fmt::format("{}: the evidence is not intact; ebbmark verify tells what changed. A bundle of "
+                        "it would prove nothing",
+                        job.path().string()));
     const std::string from = first_before(job);
     Progress progress(console, arguments.flag("quiet"));
     const std::string findings = to_json(compare_visits(job, from, later_visits(job, from), {}, progress));

@@ -3,18 +3,19 @@
 #include "capture/virtual_room.hpp"
 #include "capture/virtual_room_file.hpp"
 #include "cli/demo_texts.hpp"
+#include "cli/document_output.hpp"
 #include "cli/every_command.hpp"
-#include "cli/job_comparison.hpp"
+#include "cli/job_analysis.hpp"
+#include "cli/job_promise.hpp"
+#include "cli/job_proof.hpp"
 #include "cli/measure.hpp"
 #include "cli/occasion.hpp"
 #include "cli/output.hpp"
 #include "cli/visit_plan.hpp"
 #include "files/whole_file.hpp"
 #include "job/layout.hpp"
-#include "job/results.hpp"
 #include "job/verify.hpp"
 #include "proof/demo_report.hpp"
-#include "proof/page.hpp"
 
 #include <fmt/format.h>
 
@@ -92,12 +93,12 @@ void compare_with_truth(DemoReport& report, const JobFolder& job, VirtualRoom& r
     }
 }
 
-void write_pages(const JobFolder& job, const CompareReport& report, const Console& console) {
-    const PageFacts facts{std::string(version), console.today()};
-    const MadeFrom made_from{job.digest(), std::string(version)};
-    write_result(job, "before-after.pdf", page_pdf(report, facts), made_from);
-    write_result(job, "before-after.html", page_html(report, facts), made_from);
-    write_result(job, "before-after.json", to_json(report), made_from);
+/// The page for the offer, made between the visits.
+void make_promise(JobFolder& job, const Occasion& occasion, Progress& progress) {
+    job.store_prediction(demo_prediction_csv, "demo-prediction.csv", occasion);
+    const StoredPromise promise = job.promise(occasion);
+    write_pages(job, "promise", promise_document(promise_input(job, promise, Units::metric, progress)),
+                Paper::a4);
 }
 
 } // namespace
@@ -121,16 +122,17 @@ int run_demo(const Arguments& arguments, Console& console) {
     for (const std::string visit : {"before", "after"}) {
         JobFolder job(path, Access::write);
         measure_visit(job, room, visit, occasion_of(console), progress);
-        if (is_before(visit))
-            job.store_prediction(demo_prediction_csv, "demo-prediction.csv", occasion_of(console));
         write_whole(path / layout::visit_folder(visit) / layout::visit_file,
                     canonical_toml(protocol_of(room, job.description(), visit, console.today())),
                     Overwrite::derived);
+        if (is_before(visit))
+            make_promise(job, occasion_of(console), progress);
         compare_with_truth(report, job, room, visit, options, progress);
     }
     const JobFolder job(path, Access::write);
-    report.comparison = compare_visits(job, "before", {"after"}, options, progress);
-    write_pages(job, report.comparison, console);
+    const ProofInput proof = proof_input(job, "before", {"after"}, Units::metric, progress);
+    write_pages(job, "proof", proof_document(proof), Paper::a4);
+    report.comparison = proof.comparison;
     report.verification = verify(path);
     emit_report(arguments, console, report);
     return 0;

@@ -34,27 +34,28 @@ void require_free_pages(const Arguments& arguments, const std::string& name) {
             require_free(arguments, fs::path(arguments.text("into")) / (name + ending));
 }
 
-std::vector<std::string> write_pages(const Arguments& arguments, const JobFolder& job, const std::string& name,
-                                     const Document& document) {
-    const bool elsewhere = arguments.has("into");
-    if (!elsewhere && !job.writable())
+std::vector<std::string> write_pages(const JobFolder& job, const std::string& name, const Document& document,
+                                     Paper paper) {
+    const MadeFrom made_from{job.digest(), std::string(version)};
+    return {write_result(job, name + ".pdf", document_pdf(document, paper), made_from).string(),
+            write_result(job, name + ".html", document_html(document), made_from).string()};
+}
+
+std::vector<std::string> write_pages(const Arguments& arguments, const JobFolder& job,
+                                     const std::string& name, const Document& document) {
+    const Paper paper = paper_of(arguments);
+    if (!arguments.has("into")) {
+        if (job.writable())
+            return write_pages(job, name, document, paper);
         throw Error(ErrorKind::unusable,
                     fmt::format("{}: may not be written; name another folder for the pages with --into DIR",
                                 job.path().string()));
-    const MadeFrom made_from{job.digest(), std::string(version)};
-    std::vector<std::string> paths;
-    const auto write = [&](const std::string& file, const std::string& bytes) {
-        if (elsewhere) {
-            const fs::path path = fs::path(arguments.text("into")) / file;
-            write_output(arguments, path, bytes);
-            paths.push_back(path.string());
-        } else {
-            paths.push_back(write_result(job, file, bytes, made_from).string());
-        }
-    };
-    write(name + ".pdf", document_pdf(document, paper_of(arguments)));
-    write(name + ".html", document_html(document));
-    return paths;
+    }
+    const fs::path into = arguments.text("into");
+    const fs::path pdf = into / (name + ".pdf"), html = into / (name + ".html");
+    write_output(arguments, pdf, document_pdf(document, paper));
+    write_output(arguments, html, document_html(document));
+    return {pdf.string(), html.string()};
 }
 
 } // namespace ebbmark

@@ -21,9 +21,14 @@ Paper paper_of(const Arguments& arguments);
 /// Before long work: the folder of --into is there, and holds no NAME.pdf or NAME.html unless with --force.
 void require_free_pages(const Arguments& arguments, const std::string& name);
 
-/// NAME.pdf and NAME.html in the job's results, replacing older ones, or in the folder of --into. Gives their
-/// paths. Throws Error(unusable) where the job may not be written and there is no --into.
-std::vector<std::string> write_pages(const Arguments& arguments, const JobFolder& job, const std::string& name,
-                                     const Document& document);
+/// NAME.pdf and NAME.html in the results of a job opened for writing, replacing older ones. Gives their
+/// paths.
+std::vector<std::string> write_pages(const JobFolder& job, const std::string& name, const Document& document,
+                                     Paper paper);
+
+/// The same where the options say: in the job's results, or in the folder of --into. Throws Error(unusable)
+/// where the job may not be written and there is no --into.
+std::vector<std::string> write_pages(const Arguments& arguments, const JobFolder& job,
+                                     const std::string& name, const Document& document);
 
 } // namespace ebbmark

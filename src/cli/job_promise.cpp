@@ -24,7 +24,8 @@ void add_decay_before(PromiseInput& input, const JobFolder& job, Progress& progr
 
 } // namespace
 
-PromiseInput promise_input(const JobFolder& job, const StoredPromise& promise, Units units, Progress& progress) {
+PromiseInput promise_input(const JobFolder& job, const StoredPromise& promise, Units units,
+                           Progress& progress) {
     PromiseInput input;
     input.promise = promise;
     input.client = job.description().client;

@@ -9,6 +9,7 @@
 namespace ebbmark {
 
 /// With the decay measured before the build, where there is such a visit with a usable take.
-PromiseInput promise_input(const JobFolder& job, const StoredPromise& promise, Units units, Progress& progress);
+PromiseInput promise_input(const JobFolder& job, const StoredPromise& promise, Units units,
+                           Progress& progress);
 
 } // namespace ebbmark

@@ -58,7 +58,8 @@ std::vector<double> shown_bands(const JobQuestion& question, const ResponseDecay
     for (const BandDecay& band : before.bands)
         if (band.t20_s && band.band.nominal_hz >= question.from_hz && band.band.nominal_hz <= question.to_hz)
             asked.emplace_back(*band.t20_s, band.band.nominal_hz);
-    std::stable_sort(asked.begin(), asked.end(), [](const auto& a, const auto& b) { return a.first > b.first; });
+    std::stable_sort(asked.begin(), asked.end(),
+                     [](const auto& a, const auto& b) { return a.first > b.first; });
     std::set<double> bands(std::begin(further_shown_hz), std::end(further_shown_hz));
     for (std::size_t i = 0; i < std::min(longest_shown, asked.size()); ++i)
         bands.insert(asked[i].second);
@@ -71,7 +72,8 @@ void add_curves(ProofInput& input, const MeasuredPosition& before, const Measure
         for (std::size_t i = 0; i < before.decay.bands.size() && i < after.decay.bands.size(); ++i) {
             const BandDecay &first = before.decay.bands[i], &second = after.decay.bands[i];
             if (first.band.nominal_hz == hz && !first.curve.empty() && !second.curve.empty())
-                input.curves.pairs.push_back({first.band, first.curve, second.curve, first.t20_s, second.t20_s});
+                input.curves.pairs.push_back(
+                    {first.band, first.curve, second.curve, first.t20_s, second.t20_s});
         }
 }
 
@@ -85,8 +87,7 @@ double mean_area_m2(const TrapPlan& plan, const std::vector<Band>& bands) {
 /// Traps of which something else was built than planned. A material that nobody knows has no effect to tell.
 void add_effects(ProofInput& input) {
     const auto materials = materials_from(materials_toml, "the program's materials");
-    const auto bands =
-        bands_between(BandWidth::third, input.job.question.from_hz, input.job.question.to_hz);
+    const auto bands = bands_between(BandWidth::third, input.job.question.from_hz, input.job.question.to_hz);
     for (const JobTrap& trap : input.job.traps) {
         if (!trap.built || bands.empty() || (trap.built->layers.empty() && !trap.built->wool_mass_kg))
             continue;
@@ -130,8 +131,8 @@ void add_photos(ProofInput& input, const std::filesystem::path& job) {
 
 } // namespace
 
-ProofInput proof_input(const JobFolder& job, const std::string& from_visit, const std::vector<std::string>& later,
-                       Units units, Progress& progress) {
+ProofInput proof_input(const JobFolder& job, const std::string& from_visit,
+                       const std::vector<std::string>& later, Units units, Progress& progress) {
     ProofInput input;
     ComparedVisits compared = compare_visits_whole(job, from_visit, later, {}, progress);
     input.job = job.description();

@@ -12,7 +12,7 @@
 namespace ebbmark {
 
 /// The comparison of these visits and everything else that the record prints. Throws as compare_visits does.
-ProofInput proof_input(const JobFolder& job, const std::string& from_visit, const std::vector<std::string>& later,
-                       Units units, Progress& progress);
+ProofInput proof_input(const JobFolder& job, const std::string& from_visit,
+                       const std::vector<std::string>& later, Units units, Progress& progress);
 
 } // namespace ebbmark

@@ -20,8 +20,15 @@ int run_promise(const Arguments& arguments, Console& console) {
     const std::size_t before = job.promises().size();
     const StoredPromise promise = job.promise(occasion_of(console));
     const PromiseInput input = promise_input(job, promise, units_of(arguments), progress);
-    PromiseReport report{input.simulated, path, promise.file, promise.sha256, promise.made_at,
-                         promise.prediction, promised_change(input), {}, job.promises().size() > before};
+    PromiseReport report{input.simulated,
+                         path,
+                         promise.file,
+                         promise.sha256,
+                         promise.made_at,
+                         promise.prediction,
+                         promised_change(input),
+                         {},
+                         job.promises().size() > before};
     report.pages = write_pages(arguments, job, "promise", promise_document(input));
     emit_report(arguments, console, report);
     return 0;

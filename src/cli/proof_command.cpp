@@ -33,7 +33,8 @@ void write_data(const Arguments& arguments, const JobFolder& job, const ProofRep
                 for (const Take& take : takes) {
                     const Signal response = response_of(job, take).response;
                     const std::string name = fmt::format("response-{}-{}.wav", visit, take.name());
-                    write(name, wav_bytes({response.samples}, response.rate_hz, SampleFormat::float32, "", name));
+                    write(name,
+                          wav_bytes({response.samples}, response.rate_hz, SampleFormat::float32, "", name));
                 }
 }
 
@@ -45,11 +46,13 @@ void require_data_folder(const Arguments& arguments) {
     if (!fs::exists(folder, ignored))
         fs::create_directory(folder, ignored);
     if (!fs::is_directory(folder, ignored))
-        throw Error(ErrorKind::unusable,
-                    fmt::format("--data {}: is no folder and cannot be made one; name another", folder.string()));
+        throw Error(
+            ErrorKind::unusable,
+            fmt::format("--data {}: is no folder and cannot be made one; name another", folder.string()));
     if (!fs::is_empty(folder, ignored) && !arguments.flag("force"))
-        throw Error(ErrorKind::unusable,
-                    fmt::format("--data {}: is not empty; name another folder, or add --force", folder.string()));
+        throw Error(
+            ErrorKind::unusable,
+            fmt::format("--data {}: is not empty; name another folder, or add --force", folder.string()));
 }
 
 } // namespace
@@ -59,7 +62,8 @@ void declare_proof(Options& options) {
     add_option(options, "to-visit", "V", "the visit after (the latest; those between are compared too)");
     add_flag(options, "invoice-line", "print one sentence for the invoice, and write nothing");
     add_flag(options, "redacted", "leave out names, addresses, notes, file names and photos");
-    add_option(options, "data", "DIR", "write tables, charts, figures and responses as files into this folder");
+    add_option(options, "data", "DIR",
+               "write tables, charts, figures and responses as files into this folder");
     declare_document(options);
     declare_output(options);
 }
@@ -81,8 +85,7 @@ int run_proof(const Arguments& arguments, Console& console) {
     }
     const Document document = proof_document(input);
     ProofReport report{input, document, {}};
-    report.pages =
-        write_pages(arguments, job, input.redacted ? "proof-redacted" : "proof", document);
+    report.pages = write_pages(arguments, job, input.redacted ? "proof-redacted" : "proof", document);
     if (arguments.has("data"))
         write_data(arguments, job, report);
     emit_report(arguments, console, report);

@@ -18,7 +18,8 @@ struct ArchiveEntry {
 /// Writes the entries in the order given, stored without compression, all with the time 1980-01-01 and the
 /// same permissions. The archive appears whole or not at all. Throws Error(unusable) where a file cannot be
 /// read, the disk refuses, or `path` exists and `overwrite` is false.
-void write_archive(const std::filesystem::path& path, const std::vector<ArchiveEntry>& entries, bool overwrite);
+void write_archive(const std::filesystem::path& path, const std::vector<ArchiveEntry>& entries,
+                   bool overwrite);
 
 /// Unpacks into an existing empty folder. Throws Error(unusable) where it is no archive, is damaged, holds
 /// anything but files and folders, or a path that leads out of the folder.

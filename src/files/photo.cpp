@@ -22,7 +22,8 @@ using Pixels = std::unique_ptr<GdkPixbuf, Unref>;
 
 constexpr std::size_t most_bytes = std::size_t{64} << 20;
 constexpr int most_side = 20000; ///< a picture that unfolds beyond this is no photo
-constexpr const char* jpeg_quality = "78"; // of 100: no visible loss at the size of a page, about 0.1 MB a photo
+constexpr const char* jpeg_quality =
+    "78"; // of 100: no visible loss at the size of a page, about 0.1 MB a photo
 
 [[noreturn]] void refuse(const std::filesystem::path& path, const char* what) {
     throw Error(ErrorKind::unusable,

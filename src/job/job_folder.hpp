@@ -85,7 +85,7 @@ class JobFolder {
     const std::filesystem::path& path() const { return path_; }
     const JobDescription& description() const { return description_; }
     const std::map<std::string, VisitProtocol>& visits() const { return visits_; } ///< by name
-    const Manifest& evidence() const { return store_->manifest(); } ///< path to hash
+    const Manifest& evidence() const { return store_->manifest(); }                ///< path to hash
     const std::vector<Take>& takes() const { return takes_; }                      ///< sorted by id
     /// What a comparison answers, whatever job.toml says later; nothing before the first take after the
     /// build.

@@ -254,7 +254,8 @@ const StoredPrediction& JobFolder::store_prediction(const std::string& table, co
 const StoredPromise& JobFolder::promise(const Occasion& occasion) {
     require_writable();
     if (description_.traps.empty() && !fixed_question_)
-        refuse(path_.string() + ": job.toml plans no trap", "add [[trap]] with its layers: they are promised");
+        refuse(path_.string() + ": job.toml plans no trap",
+               "add [[trap]] with its layers: they are promised");
     StoredPromise made;
     made.made_at = occasion.time;
     made.program = occasion.program;

@@ -224,6 +224,11 @@ void after_before_visit(const JobState& state, NextSteps& steps) {
                         "before it begins, as a visit \"before-2\"; the difference is the drift "
                         "without traps",
                         steps.visit, date));
+    if (!state.description.traps.empty() && state.predictions.empty())
+        steps.now.push_back("keep a prediction: ebbmark predict " + state.path + " --keep");
+    if (!state.description.traps.empty() && state.promises.empty())
+        steps.now.push_back(
+            "make the promise and give the client the page before the build: ebbmark promise " + state.path);
     steps.now.push_back("build the traps, then measure the same positions: ebbmark import " + state.path +
                         " after RECORDING " + first_position(state.takes, steps.visit)->name() +
                         " --sweep SWEEP.toml");
@@ -232,8 +237,8 @@ void after_before_visit(const JobState& state, NextSteps& steps) {
 } // namespace
 
 JobState state_of(const JobFolder& job, std::string today) {
-    return {job.path().string(),  job.description(), job.visits(),     job.takes(),
-            job.fixed_question(), job.digest(),      std::move(today), {}};
+    return {job.path().string(), job.description(), job.visits(), job.takes(),      job.fixed_question(),
+            job.predictions(),   job.promises(),    job.digest(), std::move(today), {}};
 }
 
 NextSteps next_steps(const JobState& state) {
@@ -264,6 +269,7 @@ NextSteps next_steps(const JobState& state) {
         steps.stage = "compare";
         steps.now.push_back(fmt::format("see what changed: ebbmark compare {}{}", state.path,
                                         visit == "after" ? "" : " --to-visit " + visit));
+        steps.now.push_back("make the pages for the invoice: ebbmark proof " + state.path);
     }
     return steps;
 }

@@ -22,6 +22,8 @@ struct JobState {
     std::map<std::string, VisitProtocol> visits;
     std::vector<Take> takes;
     std::optional<FixedQuestion> fixed_question;
+    std::vector<StoredPrediction> predictions = {};
+    std::vector<StoredPromise> promises = {};
     std::string digest;
     std::string today; ///< "2026-11-25"
     /// Analyses of takes in use, by take id; takes without one are judged by their own checks alone.

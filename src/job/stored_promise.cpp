@@ -25,11 +25,12 @@ JobDescription as_planned(JobDescription job) {
 } // namespace
 
 std::string to_toml(const StoredPromise& promise) {
-    std::string text = fmt::format("# Written once when the promise was made. Changing it breaks the evidence.\n"
-                                   "[promise]\nmade_at = {}\nprogram = {}\nprediction = {}\n"
-                                   "prediction_sha256 = {}\nevidence = [",
-                                   toml_quoted(promise.made_at), toml_quoted(promise.program),
-                                   toml_quoted(promise.prediction), toml_quoted(promise.prediction_sha256));
+    std::string text =
+        fmt::format("# Written once when the promise was made. Changing it breaks the evidence.\n"
+                    "[promise]\nmade_at = {}\nprogram = {}\nprediction = {}\n"
+                    "prediction_sha256 = {}\nevidence = [",
+                    toml_quoted(promise.made_at), toml_quoted(promise.program),
+                    toml_quoted(promise.prediction), toml_quoted(promise.prediction_sha256));
     for (const auto& [path, hash] : promise.evidence)
         text += "\n    " + toml_quoted(hash + "  " + path) + ",";
     return text + "\n]\n" + canonical_toml(as_planned(promise.job));

@@ -79,9 +79,9 @@ void check_promise(const StoredPromise& promise, const Manifest& manifest, Verif
         result.intact = false;
         (now == manifest.end() ? result.missing : result.changed).push_back(path);
     }
-    result.notes.push_back(fmt::format(
-        "The digest is that of the promise made on {} ({}). {} of the {} files kept by then are as they were.",
-        promise.made_at, promise.file, held, promise.evidence.size()));
+    result.notes.push_back(fmt::format("The digest is that of the promise made on {} ({}). {} of the {} "
+                                       "files kept by then are as they were.",
+                                       promise.made_at, promise.file, held, promise.evidence.size()));
 }
 
 void compute_digest(const fs::path& job, const std::optional<Manifest>& manifest, std::string_view expected,

@@ -86,8 +86,8 @@ void paint(cairo_t* cairo, const Photo& photo) {
     auto* copy = new std::string(pixels.jpeg);
     const auto release = [](void* data) { delete static_cast<std::string*>(data); };
     if (cairo_surface_set_mime_data(surface.get(), CAIRO_MIME_TYPE_JPEG,
-                                    reinterpret_cast<const unsigned char*>(copy->data()), copy->size(), release,
-                                    copy) != CAIRO_STATUS_SUCCESS)
+                                    reinterpret_cast<const unsigned char*>(copy->data()), copy->size(),
+                                    release, copy) != CAIRO_STATUS_SUCCESS)
         release(copy);
     cairo_save(cairo);
     cairo_translate(cairo, photo.corner.x, photo.corner.y);
@@ -217,7 +217,8 @@ std::string to_pdf(const std::vector<Canvas>& pages, const PdfFacts& facts) {
         require(cairo_status(cairo.get()));
     }
     for (const OutlineEntry& entry : facts.outline)
-        cairo_pdf_surface_add_outline(surface.get(), CAIRO_PDF_OUTLINE_ROOT, plain_text(entry.heading).c_str(),
+        cairo_pdf_surface_add_outline(surface.get(), CAIRO_PDF_OUTLINE_ROOT,
+                                      plain_text(entry.heading).c_str(),
                                       fmt::format("page={} pos=[0 {:.1f}]", entry.page + 1, entry.y).c_str(),
                                       static_cast<cairo_pdf_outline_flags_t>(0));
     cairo_surface_finish(surface.get());

@@ -35,8 +35,9 @@ double names_width(const FramedSeries& chart, double font) {
 ChartFrame::ChartFrame(const Canvas& canvas, const FramedSeries& chart, double font)
     : chart_(chart), font_(font), reasons_(reasons_of(chart.series, chart.bands.size())),
       left_(left_of(chart, font)), right_(canvas.width() - names_width(chart, font) - 1.2 * font),
-      bands_(chart.bands, left_, right_),
-      area_{left_, 2.4 * font, right_, canvas.height() - bands_.height_below(font, reasons_) - 0.5 * font},
+      bands_(chart.bands, left_, right_), area_{left_, 2.4 * font, right_,
+                                                canvas.height() - bands_.height_below(font, reasons_) -
+                                                    0.5 * font},
       values_(chart.low, top_of(chart), static_cast<int>(area_.height() / (2.4 * font)), area_.top,
               area_.bottom) {}
 

@@ -17,8 +17,8 @@ struct FramedSeries {
     std::string heading;
     bool simulated = false;
     double low = 0;
-    double high = 0;                             ///< at least; the series may need more
-    std::vector<SideLabel> further_names = {};   ///< beside lines that are no series; y is a value here
+    double high = 0;                           ///< at least; the series may need more
+    std::vector<SideLabel> further_names = {}; ///< beside lines that are no series; y is a value here
 };
 
 /// The axes of such a chart, which must outlive them.

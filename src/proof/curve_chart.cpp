@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "proof/curve_chart.hpp"
 
+#include "proof/document_texts.hpp"
 #include "proof/guarded.hpp"
 #include "proof/numbers.hpp"
 #include "proof/palette.hpp"
-#include "proof/document_texts.hpp"
 #include "proof/series.hpp"
 
 #include <fmt/format.h>
@@ -35,8 +35,8 @@ struct Panel {
     double x(double time_s) const { return area.left + area.width() * std::clamp(time_s / last_s, 0.0, 1.0); }
 };
 
-void draw_curve(Canvas& canvas, const Panel& panel, const ValueAxis& down, const std::vector<DecayPoint>& curve,
-                const Stroke& stroke) {
+void draw_curve(Canvas& canvas, const Panel& panel, const ValueAxis& down,
+                const std::vector<DecayPoint>& curve, const Stroke& stroke) {
     Path path{{}, false, {}, stroke, {}};
     double last_x = -1;
     for (const DecayPoint& point : curve) {
@@ -56,9 +56,10 @@ void draw_time_axis(Canvas& canvas, const Panel& panel, double font) {
     const TextStyle style{font, palette::quiet, false, false, Anchor::middle};
     const double wished = panel.last_s / std::max(2.0, panel.area.width() / (5 * font));
     const double decade = std::pow(10, std::floor(std::log10(wished)));
-    const double step = wished <= 1 * decade ? decade : wished <= 2 * decade ? 2 * decade
-                      : wished <= 5 * decade ? 5 * decade
-                                             : 10 * decade;
+    const double step = wished <= 1 * decade   ? decade
+                        : wished <= 2 * decade ? 2 * decade
+                        : wished <= 5 * decade ? 5 * decade
+                                               : 10 * decade;
     for (int i = 0; step * i <= panel.last_s * 1.0001; ++i) {
         const double x = panel.x(step * i);
         canvas.line({x, panel.area.bottom}, {x, panel.area.bottom + 0.3 * font}, {palette::rule, 0.6, {}});
@@ -102,7 +103,7 @@ Canvas curve_chart(const CurvePanels& panels, const ChartSize& size) {
         return canvas;
     const std::size_t across = size.width < 450 ? std::min<std::size_t>(2, count) : count;
     const std::size_t lines = (count + across - 1) / across;
-    const double gap = 3.2 * font, top = 3.2 * font, below = 2.2 * font;
+    const double gap = 3.2 * font, top = 3.9 * font, below = 2.2 * font;
     const double each = (size.width - gap * static_cast<double>(across)) / static_cast<double>(across);
     const double high = size.height / static_cast<double>(lines) - top - below;
     const double last_s = longest_s(panels);

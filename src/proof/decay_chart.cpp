@@ -85,7 +85,8 @@ std::vector<Series> several_responses(const std::vector<DecayEntry>& entries) {
 
 Canvas decay_chart(const DecayReport& report, const ChartSize& size) {
     FramedSeries chart;
-    chart.heading = std::string(report.responses.size() > 1 ? texts::chart_seconds_t20 : texts::chart_seconds);
+    chart.heading =
+        std::string(report.responses.size() > 1 ? texts::chart_seconds_t20 : texts::chart_seconds);
     chart.simulated = report.simulated;
     if (!report.responses.empty()) {
         for (const BandDecay& band : report.responses.front().decay.bands)

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// A document of several pages as a value: what stands in it, before anybody lays it out. The PDF, the HTML page
-// and the data files are made from the same one. Texts may hold anything; writers guard them.
+// A document of several pages as a value: what stands in it, before anybody lays it out. The PDF, the HTML
+// page and the data files are made from the same one. Texts may hold anything; writers guard them.
 #pragma once
 
 #include "proof/canvas.hpp"
@@ -53,9 +53,9 @@ struct DocumentChart {
     std::string caption;
     std::string description; ///< for readers who can't see it
     std::function<Canvas(const ChartSize&)> draw;
-    double height = 0.5;    ///< over its width, on paper and wide screens
+    double height = 0.5;      ///< over its width, on paper and wide screens
     double narrow_height = 1; ///< the same on narrow screens
-    DocumentTable table;    ///< the figures drawn; without columns: they stand in a table of the document
+    DocumentTable table;      ///< the figures drawn; without columns: they stand in a table of the document
 };
 
 struct DocumentPhoto {

@@ -5,6 +5,8 @@
 #include "proof/numbers.hpp"
 #include "proof/room_sketch.hpp"
 
+#include <algorithm>
+
 namespace ebbmark {
 
 namespace {
@@ -79,7 +81,8 @@ std::string layers_words(const std::vector<TrapLayer>& layers, Units units) {
         };
         add(layer.density_kg_m3, "{:.3g}\u00a0kg/m³");
         if (layer.flow_resistivity)
-            more += (more.empty() ? "" : ", ") + fmt::format("{:.3g}\u00a0kPa\u00a0s/m²", *layer.flow_resistivity / 1000);
+            more += (more.empty() ? "" : ", ") +
+                    fmt::format("{:.3g}\u00a0kPa\u00a0s/m²", *layer.flow_resistivity / 1000);
         add(layer.flow_resistance, "{:.3g}\u00a0Pa\u00a0s/m");
         if (!more.empty())
             words += " (" + more + ")";
@@ -88,8 +91,9 @@ std::string layers_words(const std::vector<TrapLayer>& layers, Units units) {
 }
 
 std::string place_words(const TrapPlace& place, Units units) {
-    std::string words = place.corner_with ? filled(texts::place_corner, name(place.wall), name(*place.corner_with))
-                                          : filled(texts::place_wall, name(place.wall));
+    std::string words = place.corner_with
+                            ? filled(texts::place_corner, name(place.wall), name(*place.corner_with))
+                            : filled(texts::place_wall, name(place.wall));
     if (place.along_m > 0)
         words += ", " + filled(texts::place_along, length_text(place.along_m, units));
     if (place.up_m > 0)
@@ -101,6 +105,11 @@ DocumentChart sketch_chart(const JobDescription& job, bool built, Units units) {
     DocumentChart chart;
     chart.name = "room";
     chart.caption = std::string(texts::sketch_caption);
+    const bool moved = std::any_of(job.traps.begin(), job.traps.end(), [&](const JobTrap& trap) {
+        return built && trap.built && trap.built->place;
+    });
+    if (moved)
+        chart.caption += texts::sketch_moved;
     chart.description =
         filled(texts::describes_sketch, job.traps.size(), job.sources.size(), job.microphones.size());
     chart.height = sketch_height(*job.room.box, false);

@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "proof/base64.hpp"
 #include "proof/document.hpp"
+#include "proof/document_texts.hpp"
 #include "proof/guarded.hpp"
 #include "proof/palette.hpp"
 #include "proof/render.hpp"
-#include "proof/document_texts.hpp"
 
 #include <fmt/format.h>
 
@@ -117,13 +117,15 @@ std::string table_html(const DocumentTable& table) {
         html += fmt::format("<caption>{}</caption>\n", markup_text(table.caption));
     html += "<thead><tr>";
     for (const DocumentColumn& column : table.columns)
-        html += fmt::format("<th scope=\"col\"{}>{}{}</th>", class_of(column), markup_text(column.head),
-                            column.unit.empty() ? "" : fmt::format("<span>{}</span>", markup_text(column.unit)));
+        html +=
+            fmt::format("<th scope=\"col\"{}>{}{}</th>", class_of(column), markup_text(column.head),
+                        column.unit.empty() ? "" : fmt::format("<span>{}</span>", markup_text(column.unit)));
     html += "</tr></thead>\n<tbody>\n";
     for (const DocumentRow& row : table.rows)
         html += row_html(table, row, many);
     html += "</tbody>\n</table>\n";
-    return table.key.empty() ? html : html + fmt::format("<p class=\"quiet\">{}</p>\n", markup_text(table.key));
+    return table.key.empty() ? html
+                             : html + fmt::format("<p class=\"quiet\">{}</p>\n", markup_text(table.key));
 }
 
 struct PartWriter {
@@ -196,7 +198,8 @@ std::string document_html(const Document& document) {
                         markup_text(document.title), markup_text(document.subtitle));
     for (const DocumentSection& section : document.sections)
         html += section_html(section);
-    return html + fmt::format("</main>\n<footer>{}</footer>\n</body>\n</html>\n", markup_text(document.footer));
+    return html +
+           fmt::format("</main>\n<footer>{}</footer>\n</body>\n</html>\n", markup_text(document.footer));
 }
 
 } // namespace ebbmark

@@ -44,10 +44,12 @@ inline constexpr Text volume_only = "{}, no box";
 // ---- the promise
 
 inline constexpr Text promise_title = "Promise of treatment and measurement";
-inline constexpr Text promise_subtitle = "What is to be built, what it should do, and how that will be measured";
+inline constexpr Text promise_subtitle =
+    "What is to be built, what it should do, and how that will be measured";
 inline constexpr Text promise_headline =
     "{} planned. Predicted for the question below: a decay shorter by {}\u00a0% ({} to {}\u00a0%).";
-inline constexpr Text promise_headline_plain = "{} planned. What they did is measured after the build.";
+inline constexpr Text promise_headline_plain =
+    "{} planned. What came of it will be measured after the build.";
 inline constexpr Text one_trap = "One trap is";
 inline constexpr Text several_traps = "{} traps are";
 inline constexpr Text promise_partly =
@@ -72,32 +74,37 @@ inline constexpr Text promise_prediction_head = "Prediction";
 inline constexpr Text promise_prediction_says =
     "From the table {} stored on {} (SHA-256 {}…). Each interval holds the value in 95 of 100 cases, as far "
     "as its makers know their own errors.";
-inline constexpr Text promise_no_prediction =
-    "No prediction is kept in the job, so none is part of this promise. The measurement will tell what changed, "
-    "not whether it was foreseen.";
+inline constexpr Text promise_no_prediction = "No prediction is kept in the job, so none is part of this "
+                                              "promise. The measurement will tell what changed, "
+                                              "not whether it was foreseen.";
+inline constexpr Text column_before = "before";
 inline constexpr Text promise_not_head = "What is not promised";
-inline constexpr Text promise_not_low =
-    "Nothing below about {}\u00a0Hz: porous traps of up to {} in depth do little there (common practice: about "
-    "50\u00a0Hz from 20\u00a0cm; no source).";
+inline constexpr Text promise_not_low = "Nothing below about {}\u00a0Hz: porous traps of up to {} in depth "
+                                        "do little there (common practice: about "
+                                        "50\u00a0Hz from 20\u00a0cm; no source).";
 inline constexpr Text promise_not_predicted = "No figure is predicted for {}.";
-inline constexpr Text promise_not_sure = "No change is promised for {}: the prediction there allows for none.";
+inline constexpr Text promise_not_sure =
+    "No change is promised for {}: the prediction there allows for none.";
 inline constexpr Text promise_not_else =
-    "A better sound for every ear and place, quiet towards the neighbours, or any standard, rule or "
-    "certificate. The figures hold for the bands and places measured.";
+    "A better sound for every ear and place, quiet towards the neighbours, or that any standard "
+    "or rule is met. The figures hold for the bands and places measured.";
 inline constexpr Text promise_traps_head = "Planned traps";
 inline constexpr Text promise_traps_caption = "Layers from the wall outwards";
 inline constexpr Text promise_cautions_head = "Cautions";
 inline constexpr Text promise_cautions[] = {
-    "Wool: wear gloves, goggles and a dust mask, close each trap against loose fibres, and clear the dust away "
+    "Wool: wear gloves, goggles and a dust mask, close each trap against loose fibres, and clear the dust "
+    "away "
     "before anybody uses the room.",
     "Fixing: what hangs over people needs fixings made for that wall or ceiling and that weight, by somebody "
     "who may and can do so.",
-    "Fire: ask for the fire class of wool and cloth before buying. Ways out, sprinklers, alarms and lamps stay "
+    "Fire: ask for the fire class of wool and cloth before buying. Ways out, sprinklers, alarms and lamps "
+    "stay "
     "free.",
-    "Heat and current: keep away from heaters, chimneys, lamps, wiring and switches as local codes say. Nothing "
+    "Heat and current: keep away from heaters, chimneys, lamps, wiring and switches as local codes say. "
+    "Nothing "
     "is covered that must be reached.",
     "Moisture: leave air behind traps on cold outer walls, and look there for mould.",
-    "Local codes and licensed trades decide on all of this. The measurement certifies none of it."};
+    "Local codes and licensed trades decide on all of this. The measurement says nothing about any of it."};
 inline constexpr Text promise_measure_head = "How it will be measured";
 inline constexpr Text promise_measure[] = {
     "The same loudspeaker and microphone places, devices, levels, doors and furniture before and after; air "
@@ -127,10 +134,10 @@ inline constexpr Text chart_measured = "measured";
 inline constexpr Text chart_added = "Absorption area added, {}";
 inline constexpr Text chart_curves = "Level in dB over time in s";
 inline constexpr Text chart_figures = "The figures behind this chart";
-inline constexpr Text result_caption =
-    "Circles {}, diamonds {}, geometric means over the positions; bars: 95\u00a0% interval of the change.{}{}";
-inline constexpr Text result_caption_predicted = " Grey: range predicted before the build.";
-inline constexpr Text result_caption_late = " Grey: range of a prediction stored too late to count.";
+inline constexpr Text result_caption = "Circles {}, diamonds {}, geometric means over the positions; bars: "
+                                       "95\u00a0% interval of the change.{}{}";
+inline constexpr Text result_caption_predicted = " Tinted: range predicted before the build.";
+inline constexpr Text result_caption_late = " Tinted: range of a prediction stored too late to count.";
 inline constexpr Text result_caption_target = " Dotted: upper limit of {} (from memory).";
 inline constexpr Text describes_result =
     "Chart of decay times before and after against frequency, with the predicted range; bands: {}.";
@@ -145,7 +152,8 @@ inline constexpr Text invoice_line = "{}, measured {} and {} at {} positions: {}
 inline constexpr Text bands_head = "Every band";
 inline constexpr Text bands_key =
     "change: with its 95\u00a0% interval for that band alone. could show: the smallest shortening that this "
-    "data would have found in 80\u00a0% of cases; where no change is shown a smaller one may be there all the "
+    "data would have found in 80\u00a0% of cases; where no change is shown a smaller one may be there all "
+    "the "
     "same. finding: with the risk of any false one held at 5\u00a0% over all bands and modes together.";
 inline constexpr Text general_head = "The room in general, and the prediction band by band";
 inline constexpr Text general_key =
@@ -153,7 +161,7 @@ inline constexpr Text general_key =
 inline constexpr Text modes_caption = "Room modes told apart before: {}";
 inline constexpr Text modes_key =
     "T60: time for 60\u00a0dB, with the 95\u00a0% interval. ≤: upper bound for a mode that is not found any "
-    "more. alike: how well the two shapes agree over the positions, 1 is fully.";
+    "more.";
 inline constexpr Text waterfall_head = "What is left of the sound over time";
 inline constexpr Text waterfall_caption =
     "At {}, both visits in the same layers of 6\u00a0dB. Dark: still loud. Named: what rings on longest.";
@@ -165,11 +173,11 @@ inline constexpr Text added_head = "Absorption added";
 inline constexpr Text added_caption =
     "From the decay times of both visits (ISO 354, from memory) in a room of {}; bars: 95\u00a0% interval.{}";
 inline constexpr Text added_caption_predicted =
-    " Grey: what the predicted decay times amount to, by the same formula.";
+    " Tinted: what the predicted decay times amount to, by the same formula.";
 inline constexpr Text added_none = "The room's volume is not given, so no absorption area can be told.";
-inline constexpr Text added_schroeder =
-    "Below the Schroeder frequency of {}\u00a0Hz the figures are as if the sound were diffuse: they belong to "
-    "this place, not to the traps alone.";
+inline constexpr Text added_schroeder = "Below the Schroeder frequency of {}\u00a0Hz the figures are as if "
+                                        "the sound were diffuse: they belong to "
+                                        "this place, not to the traps alone.";
 inline constexpr Text further_head = "Further measures";
 inline constexpr Text traps_head = "Traps: planned and built";
 inline constexpr Text traps_none = "No trap is described in the job.";
@@ -178,17 +186,18 @@ inline constexpr Text traps_not_said = "not recorded";
 inline constexpr Text traps_explained = "What explains a difference";
 inline constexpr Text traps_effect =
     "Trap {}: by the same method as planned {} of absorption, mean over the question's bands; as built {}.";
-inline constexpr Text traps_effect_none =
-    "Nothing was recorded as built otherwise than planned; see conditions and limits for what else may differ.";
+inline constexpr Text traps_effect_none = "Nothing was recorded as built otherwise than planned; see "
+                                          "conditions and limits for what else may differ.";
 inline constexpr Text sketch_head = "Where everything stood";
 inline constexpr Text sketch_plan = "from above, front wall at the top";
 inline constexpr Text sketch_elevation = "from the right side, front wall at the left";
-inline constexpr Text sketch_none =
-    "No sketch: the job gives the room no length, width and height. Coordinates below are from the front left "
-    "floor corner.";
+inline constexpr Text sketch_none = "No sketch: the job gives the room no length, width and height. "
+                                    "Coordinates below are from the front left "
+                                    "floor corner.";
 inline constexpr Text sketch_caption =
     "Green letters: traps. Triangles: loudspeaker places. Circles: microphone places, filled where somebody "
-    "listens. Dashed: planned elsewhere.";
+    "listens.";
+inline constexpr Text sketch_moved = " Dashed: where a trap was planned, before it was built elsewhere.";
 inline constexpr Text places_caption = "Places, from the front left floor corner";
 inline constexpr Text place_source = "loudspeaker";
 inline constexpr Text place_microphone = "microphone";
@@ -217,16 +226,16 @@ inline constexpr Text item_calibration = "calibration (decay times need none)";
 inline constexpr Text item_positions = "source-microphone pairs (* listening place)";
 inline constexpr Text item_grade = "degree of precision";
 inline constexpr Text item_method = "decay method";
-inline constexpr Text item_method_words =
-    "integrated impulse response; noise subtracted, tail completed; band filters run backwards in time; T20 from "
-    "−5 to −25 dB";
+inline constexpr Text item_method_words = "integrated impulse response; noise subtracted, tail completed; "
+                                          "band filters run backwards in time; T20 from "
+                                          "−5 to −25 dB";
 inline constexpr Text item_average = "averaging";
-inline constexpr Text item_average_words =
-    "before and after at each position; geometric means over the positions. Lowest band first; sketch and curves "
-    "are in this record";
+inline constexpr Text item_average_words = "before and after at each position; geometric means over the "
+                                           "positions. Lowest band first; sketch and curves "
+                                           "are in this record";
 inline constexpr Text item_exceptions = "conformity and exceptions";
-inline constexpr Text item_exceptions_words =
-    "no conformity is declared: small rooms, listening places and single loudspeakers depart from the standard";
+inline constexpr Text item_exceptions_words = "no conformity is declared: small rooms, listening places and "
+                                              "single loudspeakers depart from the standard";
 inline constexpr Text state_furniture = "furniture: {}";
 inline constexpr Text state_doors = "doors: {}";
 inline constexpr Text state_windows = "windows: {}";
@@ -249,8 +258,9 @@ inline constexpr Text setting_loopback = "Electrical loopback on channel {}";
 inline constexpr Text in_all_takes = "in all takes.";
 inline constexpr Text in_takes = "in {}.";
 inline constexpr Text takes_head = "Every take";
-inline constexpr Text takes_count = "{} takes made: {} used, {} returns used, {} rejected by their own checks, "
-                                    "{} left out by hand. Nothing is deleted.";
+inline constexpr Text takes_count =
+    "{} takes made: {} used, {} returns used, {} rejected by their own checks, "
+    "{} left out by hand. Nothing is deleted.";
 inline constexpr Text take_used = "used";
 inline constexpr Text take_return = "return";
 inline constexpr Text take_rejected = "rejected";
@@ -271,9 +281,9 @@ inline constexpr Text evidence_contractor_only =
     "Sealed by the contractor only: no promise was made before the visit after the build, so no copy outside "
     "the contractor's hands fixes the earlier files.";
 inline constexpr Text evidence_question_fixed = "The question was fixed {}.";
-inline constexpr Text evidence_check =
-    "To check: ebbmark verify JOB --digest {}. To repeat the evaluation: ebbmark bundle JOB OUT.zip packs all "
-    "recordings with instructions. Ebbmark {}.";
+inline constexpr Text evidence_check = "To check: ebbmark verify JOB --digest {}. To repeat the evaluation: "
+                                       "ebbmark bundle JOB OUT.zip packs all "
+                                       "recordings with instructions. Ebbmark {}.";
 inline constexpr Text evidence_intact = "All {} files of the evidence are as they were kept.";
 inline constexpr Text evidence_broken = "THE EVIDENCE IS NOT INTACT. Changed: {}. Missing: {}.";
 inline constexpr Text evidence_list = "Files and their SHA-256";

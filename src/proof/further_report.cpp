@@ -241,7 +241,8 @@ std::vector<std::string> bass_sentences(const BassResponse& bass) {
 }
 
 DocumentTable clarity_table(const std::vector<ClarityChange>& changes) {
-    DocumentTable table{"clarity", std::string(texts::clarity_head), {{std::string(texts::column_band), "Hz"}}, {}, ""};
+    DocumentTable table{
+        "clarity", std::string(texts::clarity_head), {{std::string(texts::column_band), "Hz"}}, {}, ""};
     for (const ClarityColumn& column : clarity_columns)
         table.columns.push_back({column.head, column.unit});
     for (std::size_t i = 0; i < changes.size(); ++i)
@@ -281,9 +282,9 @@ std::vector<std::string> chain_sentences(const CompareReport& report) {
             comparison.question ? answer_headline(*comparison.question) + ' ' : "", headline(comparison)));
     }
     for (const TrapAbsorption& step : report.by_trap)
-        sentences.push_back(
-            fmt::format(fmt::runtime(step.one_type ? texts::chain_one_type : texts::chain_types),
-                        plain_text(step.to_visit), plain_text(fmt::format("{}", fmt::join(step.traps, ", ")))));
+        sentences.push_back(fmt::format(
+            fmt::runtime(step.one_type ? texts::chain_one_type : texts::chain_types),
+            plain_text(step.to_visit), plain_text(fmt::format("{}", fmt::join(step.traps, ", ")))));
     return sentences;
 }
 

@@ -25,7 +25,8 @@ std::string after_cell(const ModePair& mode) {
 } // namespace
 
 DocumentTable modes_table(const std::vector<ModeFinding>& modes, const CompareReport& report) {
-    const std::string before = shortened(plain_text(report.before), 12), after = shortened(plain_text(report.after), 12);
+    const std::string before = shortened(plain_text(report.before), 12),
+                      after = shortened(plain_text(report.after), 12);
     DocumentTable table;
     table.columns = {{"mode " + before, "Hz"},
                      {after, "Hz"},
@@ -38,10 +39,11 @@ DocumentTable modes_table(const std::vector<ModeFinding>& modes, const CompareRe
                      {std::string(texts::column_finding), "", true}};
     for (const ModeFinding& finding : modes) {
         const ModePair& mode = finding.mode;
-        DocumentRow row{{hertz_cell(mode.before_hz), hertz_cell(mode.after_hz), seconds_cell(mode.before_t60_s),
-                         interval_cell(mode.before_t60_s, seconds_text), after_cell(mode),
-                         interval_cell(mode.after_t60_s, seconds_text), percent_cell(finding.change_percent),
-                         percent_interval_cell(finding.change_percent), std::string(name(finding.finding))}};
+        DocumentRow row{{hertz_cell(mode.before_hz), hertz_cell(mode.after_hz),
+                         seconds_cell(mode.before_t60_s), interval_cell(mode.before_t60_s, seconds_text),
+                         after_cell(mode), interval_cell(mode.after_t60_s, seconds_text),
+                         percent_cell(finding.change_percent), percent_interval_cell(finding.change_percent),
+                         std::string(name(finding.finding))}};
         row.strong = finding.finding == Finding::shorter || finding.finding == Finding::longer;
         row.quiet = finding.finding == Finding::not_measurable;
         table.rows.push_back(std::move(row));

@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cctype>
 #include <charconv>
 #include <cmath>
 
@@ -49,8 +50,11 @@ std::string signed_percent_text(double percent) {
 std::string with_minus_sign(const std::string& text) {
     std::string result;
     for (std::size_t i = 0; i < text.size(); ++i) {
-        const bool before_digit = i + 1 < text.size() && text[i + 1] >= '0' && text[i + 1] <= '9';
-        result += text[i] == '-' && before_digit ? "−" : std::string(1, text[i]);
+        const bool before_digit =
+            i + 1 < text.size() && std::isdigit(static_cast<unsigned char>(text[i + 1]));
+        // Inside words and dates it is a hyphen.
+        const bool begins = i == 0 || !std::isalnum(static_cast<unsigned char>(text[i - 1]));
+        result += text[i] == '-' && before_digit && begins ? "−" : std::string(1, text[i]);
     }
     return result;
 }

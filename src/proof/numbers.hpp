@@ -32,7 +32,7 @@ std::string signed_percent_text(double percent);
 /// "3.1", "43": per cent without sign.
 std::string percent_text(double percent);
 
-/// Typographic minus signs in front of digits, for print: "-43" to "−43".
+/// Typographic minus signs in front of numbers, for print: "-43" to "−43"; hyphens in words and dates stay.
 std::string with_minus_sign(const std::string& text);
 
 /// "63 Hz", "1.25 kHz", with a no-break space.

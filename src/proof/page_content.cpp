@@ -37,12 +37,12 @@ std::string metrics(const Comparison& comparison) {
 
 std::vector<DocumentColumn> columns_of(const CompareReport& report, Units units) {
     std::vector<DocumentColumn> columns = {{text(texts::column_band), "Hz"},
-                                       {shortened(plain_text(report.before), 12), "s"},
-                                       {shortened(plain_text(report.after), 12), "s"},
-                                       {text(texts::column_change), "%"},
-                                       {text(texts::column_interval), "%"},
-                                       {text(texts::column_could_show), "%"},
-                                       {text(texts::column_finding), "", true}};
+                                           {shortened(plain_text(report.before), 12), "s"},
+                                           {shortened(plain_text(report.after), 12), "s"},
+                                           {text(texts::column_change), "%"},
+                                           {text(texts::column_interval), "%"},
+                                           {text(texts::column_could_show), "%"},
+                                           {text(texts::column_finding), "", true}};
     if (report.prediction)
         columns.push_back({text(texts::column_predicted), "s"});
     if (report.volume_m3)

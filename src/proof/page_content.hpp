@@ -22,7 +22,7 @@ struct PageContent {
     bool simulated = false;
     std::string headline;
     std::vector<std::string> remaining; ///< findings that the headline leaves out
-    DocumentTable bands; ///< its key: the codes in it
+    DocumentTable bands;                ///< its key: the codes in it
     std::vector<PageSection> sections;
     std::vector<std::string> remarks; ///< notes on bands and on the whole
     std::string footer;

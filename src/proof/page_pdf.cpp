@@ -58,8 +58,8 @@ std::vector<double> column_widths(const PageContent& content, const Scale& scale
     head.bold = true;
     std::vector<double> widths;
     for (std::size_t i = 0; i < content.bands.columns.size(); ++i) {
-        double width =
-            std::max(text_width(content.bands.columns[i].head, head), text_width(content.bands.columns[i].unit, style));
+        double width = std::max(text_width(content.bands.columns[i].head, head),
+                                text_width(content.bands.columns[i].unit, style));
         for (const DocumentRow& row : content.bands.rows) {
             TextStyle shown = style;
             shown.bold = row.strong && content.bands.columns[i].words;

@@ -110,9 +110,9 @@ class PartWriter {
         piece.canvas.add(Mark{"Figure", true});
         piece.canvas.add(Photo{{0, 0}, scale * photo.photo.width, height, photo.photo});
         piece.canvas.add(Mark{"Figure", false});
-        piece.height = height + 3 +
-                       marked_paragraph(piece.canvas, "P", {0, height + 3}, width_, photo.caption,
-                                        paper_style::quiet());
+        piece.height =
+            height + 3 +
+            marked_paragraph(piece.canvas, "P", {0, height + 3}, width_, photo.caption, paper_style::quiet());
         pieces_.push_back(std::move(piece));
     }
 
@@ -126,8 +126,8 @@ class PartWriter {
             const double x = static_cast<double>(side) * (each + column_gap);
             const auto& entry = columns.entries[i];
             double& at = y[side];
-            at += (at > 0 ? part_gap : 0) + marked_paragraph(piece.canvas, "H3", {x, at}, each, entry.heading,
-                                                             caption_style());
+            at += (at > 0 ? part_gap : 0) +
+                  marked_paragraph(piece.canvas, "H3", {x, at}, each, entry.heading, caption_style());
             for (const std::string& words : entry.paragraphs)
                 at += paragraph_gap / 2 +
                       marked_paragraph(piece.canvas, "P", {x, at}, each, words, {8, palette::ink});

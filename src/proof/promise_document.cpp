@@ -32,6 +32,22 @@ Measured before_at(const PromiseInput& input, const Band& band) {
     return Measured::none(Empty::source);
 }
 
+/// The decay after as the table has it, or as the area that it adds makes of the decay before.
+Measured decay_after(const PromiseInput& input, const Band& band) {
+    const PredictedBand* found = predicted_at(input, band);
+    if (!found || found->decay_s || !found->area_m2)
+        return found ? found->decay_s : Measured::none(Empty::source);
+    const Measured before = before_at(input, band);
+    const auto& volume = input.promise.job.room.volume_m3;
+    if (!before || !volume)
+        return Measured::none(Empty::source);
+    const auto after = [&](const std::optional<double>& area) {
+        return area ? decay_with_area_s(*volume, *before, *area, 20) : std::nullopt;
+    };
+    Measured decay{after(found->area_m2.value), after(found->area_m2.high), after(found->area_m2.low), {}};
+    return decay ? decay : Measured::none(Empty::source);
+}
+
 /// What the promise says of one band: the decay after, or the area added where the table gives that alone.
 struct PromisedBand {
     Band band;
@@ -48,26 +64,32 @@ std::vector<PromisedBand> promised_bands(const PromiseInput& input) {
     });
     for (const Band& band : bands_between(octaves ? BandWidth::octave : BandWidth::third, 10, 20000))
         if (const PredictedBand* found = predicted_at(input, band))
-            bands.push_back({band, before_at(input, band), found->decay_s, found->area_m2});
+            bands.push_back({band, before_at(input, band), decay_after(input, band), found->area_m2});
     return bands;
 }
 
 DocumentTable prediction_table(const std::vector<PromisedBand>& bands, Units units) {
-    DocumentTable table{"prediction",
-                        word(texts::promise_prediction_head),
-                        {{word(texts::column_band), "Hz"},
-                         {"before", "s"},
-                         {word(texts::column_predicted), "s"},
-                         {word(texts::column_interval), "s"}},
-                        {},
-                        ""};
-    const bool areas =
-        std::any_of(bands.begin(), bands.end(), [](const PromisedBand& band) { return !!band.area_m2; });
+    const auto any = [&](Measured PromisedBand::*member) {
+        return std::any_of(bands.begin(), bands.end(),
+                           [&](const PromisedBand& band) { return !!(band.*member); });
+    };
+    const bool before = any(&PromisedBand::before_s), after = any(&PromisedBand::after_s),
+               areas = any(&PromisedBand::area_m2);
+    DocumentTable table{"prediction", "", {{word(texts::column_band), "Hz"}}, {}, ""};
+    if (before)
+        table.columns.push_back({word(texts::column_before), "s"});
+    if (after)
+        table.columns.insert(table.columns.end(),
+                             {{word(texts::column_predicted), "s"}, {word(texts::column_interval), "s"}});
     if (areas)
         table.columns.push_back({word(texts::column_added), area_unit(units)});
     for (const PromisedBand& band : bands) {
-        DocumentRow row{{band_cell(band.band), seconds_cell(band.before_s), seconds_cell(band.after_s),
-                         interval_cell(band.after_s, seconds_text)}};
+        DocumentRow row{{band_cell(band.band)}};
+        if (before)
+            row.cells.push_back(seconds_cell(band.before_s));
+        if (after)
+            row.cells.insert(row.cells.end(),
+                             {seconds_cell(band.after_s), interval_cell(band.after_s, seconds_text)});
         if (areas)
             row.cells.push_back(area_cell(band.area_m2, units));
         row.opens_group = opens_octave(band.band);
@@ -76,11 +98,11 @@ DocumentTable prediction_table(const std::vector<PromisedBand>& bands, Units uni
     return table;
 }
 
-DocumentChart prediction_chart(const std::vector<PromisedBand>& bands, bool simulated, Units units) {
+DocumentChart prediction_chart(const std::vector<PromisedBand>& bands, bool simulated) {
     FramedSeries framed;
     framed.heading = word(texts::chart_result);
     framed.simulated = simulated;
-    Series before{"before", {}, {}, palette::before, MarkerShape::circle, false, {3, 2}, 0};
+    Series before{word(texts::column_before), {}, {}, palette::before, MarkerShape::circle, false, {3, 2}, 0};
     Series after{word(texts::chart_predicted), {}, {}, palette::third, MarkerShape::square, true, {}, 0};
     for (const PromisedBand& band : bands) {
         framed.bands.push_back(band.band);
@@ -97,6 +119,7 @@ DocumentChart prediction_chart(const std::vector<PromisedBand>& bands, bool simu
     chart.name = "prediction";
     chart.description = filled(texts::describes_result, bands.size());
     chart.height = 0.34;
+    chart.narrow_height = 0.8;
     chart.draw = [framed](const ChartSize& size) {
         Canvas canvas(size.width, size.height);
         const ChartFrame frame(canvas, framed, size.font);
@@ -104,7 +127,6 @@ DocumentChart prediction_chart(const std::vector<PromisedBand>& bands, bool simu
         frame.draw_front(canvas);
         return canvas;
     };
-    chart.table = prediction_table(bands, units);
     return chart;
 }
 
@@ -125,11 +147,11 @@ DocumentSection first_section(const PromiseInput& input) {
     const PromisedChange change = promised_change(input);
     DocumentSection section{"", {facts}, false};
     const bool falls = change.percent && *change.percent < 0;
-    section.parts.push_back(DocumentText{
-        TextKind::finding,
-        falls ? filled(texts::promise_headline, traps, percent_text(-*change.percent),
-                       percent_text(-*change.percent.high), percent_text(-*change.percent.low))
-              : filled(texts::promise_headline_plain, traps)});
+    section.parts.push_back(
+        DocumentText{TextKind::finding,
+                     falls ? filled(texts::promise_headline, traps, percent_text(-*change.percent),
+                                    percent_text(-*change.percent.high), percent_text(-*change.percent.low))
+                           : filled(texts::promise_headline_plain, traps)});
     if (falls && change.bands < change.asked)
         section.parts.push_back(
             DocumentText{TextKind::body, filled(texts::promise_partly, change.bands, change.asked)});
@@ -150,15 +172,14 @@ DocumentSection question_section(const PromiseInput& input) {
     for (const double hz : question.modes_hz)
         modes += (modes.empty() ? "" : ", ") + frequency_text(hz);
     DocumentSection section{word(texts::promise_question_head), {}, false};
-    section.parts.push_back(DocumentText{
-        TextKind::body, question.kind == JobQuestion::Kind::bands
-                            ? filled(texts::promise_question_bands, frequency_text(question.from_hz),
-                                     frequency_text(question.to_hz))
-                            : filled(texts::promise_question_modes, modes)});
+    section.parts.push_back(DocumentText{TextKind::body, question.kind == JobQuestion::Kind::bands
+                                                             ? filled(texts::promise_question_bands,
+                                                                      frequency_text(question.from_hz),
+                                                                      frequency_text(question.to_hz))
+                                                             : filled(texts::promise_question_modes, modes)});
     const auto& agreed = input.promise.job.acceptance;
-    section.parts.push_back(
-        DocumentText{TextKind::body, agreed ? decision_rule({agreed->at_least_percent})
-                                            : word(texts::promise_no_acceptance)});
+    section.parts.push_back(DocumentText{TextKind::body, agreed ? decision_rule({agreed->at_least_percent})
+                                                                : word(texts::promise_no_acceptance)});
     return section;
 }
 
@@ -168,15 +189,15 @@ DocumentSection prediction_section(const PromiseInput& input, const std::vector<
         section.parts.push_back(DocumentText{TextKind::body, word(texts::promise_no_prediction)});
         return section;
     }
-    section.parts.push_back(DocumentText{
-        TextKind::body, filled(texts::promise_prediction_says, input.prediction->file,
-                               input.prediction->stored_at.substr(0, 10), input.prediction->sha256.substr(0, 16))});
+    section.parts.push_back(
+        DocumentText{TextKind::body, filled(texts::promise_prediction_says, input.prediction->file,
+                                            input.prediction->stored_at.substr(0, 10),
+                                            input.prediction->sha256.substr(0, 16))});
     const bool decays =
         std::any_of(bands.begin(), bands.end(), [](const PromisedBand& band) { return !!band.after_s; });
     if (decays)
-        section.parts.push_back(prediction_chart(bands, input.simulated, input.units));
-    else
-        section.parts.push_back(prediction_table(bands, input.units));
+        section.parts.push_back(prediction_chart(bands, input.simulated));
+    section.parts.push_back(prediction_table(bands, input.units));
     return section;
 }
 
@@ -220,17 +241,19 @@ DocumentSection traps_section(const PromiseInput& input) {
     DocumentSection section{word(texts::promise_traps_head), {}, false};
     if (job.room.box)
         section.parts.push_back(sketch_chart(job, false, input.units));
-    DocumentTable table{"traps",
-                        word(texts::promise_traps_caption),
-                        {{"", "", true}, {"trap", "", true}, {"face", "", true}, {"place", "", true}, {"layers", "", true}},
-                        {},
-                        ""};
+    DocumentTable table{
+        "traps",
+        word(texts::promise_traps_caption),
+        {{"", "", true}, {"trap", "", true}, {"face", "", true}, {"place", "", true}, {"layers", "", true}},
+        {},
+        ""};
     for (std::size_t i = 0; i < job.traps.size(); ++i) {
         const JobTrap& trap = job.traps[i];
-        table.rows.push_back({{trap_letter(i), trap.name,
-                               length_text(trap.place.face_width_m, input.units) + " × " +
-                                   length_text(trap.place.face_height_m, input.units),
-                               place_words(trap.place, input.units), layers_words(trap.layers, input.units)}});
+        table.rows.push_back(
+            {{trap_letter(i), trap.name,
+              length_text(trap.place.face_width_m, input.units) + " × " +
+                  length_text(trap.place.face_height_m, input.units),
+              place_words(trap.place, input.units), layers_words(trap.layers, input.units)}});
     }
     section.parts.push_back(table);
     return section;
@@ -254,12 +277,11 @@ PromisedChange promised_change(const PromiseInput& input) {
     double weights = 0, sum = 0, low = 0, high = 0;
     for (const Band& band : bands_between(BandWidth::third, question.from_hz, question.to_hz)) {
         ++change.asked;
-        const PredictedBand* predicted = predicted_at(input, band);
         const Measured before = before_at(input, band);
-        if (!predicted || !predicted->decay_s || !before)
+        const Measured after = decay_after(input, band);
+        if (!after || !before)
             continue;
         ++change.bands;
-        const Measured& after = predicted->decay_s;
         const double weight = band.bandwidth_hz();
         weights += weight;
         sum += weight * std::log(*after / *before);
@@ -282,8 +304,12 @@ Document promise_document(const PromiseInput& input) {
     document.footer = filled(texts::document_footer, texts::promise_footer_digest,
                              short_digest(input.promise.sha256), input.version);
     const auto bands = promised_bands(input);
-    document.sections = {first_section(input), digest_section(input), question_section(input),
-                         prediction_section(input, bands), not_promised(input, bands), traps_section(input),
+    document.sections = {first_section(input),
+                         digest_section(input),
+                         question_section(input),
+                         prediction_section(input, bands),
+                         not_promised(input, bands),
+                         traps_section(input),
                          list_section(texts::promise_cautions_head, texts::promise_cautions, TextKind::body),
                          list_section(texts::promise_measure_head, texts::promise_measure, TextKind::body)};
     return document;

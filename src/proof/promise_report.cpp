@@ -34,8 +34,8 @@ std::string to_csv(const PromiseReport& report) {
 
 std::string to_text(const PromiseReport& report) {
     std::string text = report.simulated ? std::string(texts::simulated_line) + "\n\n" : "";
-    text += wrapped(filled(report.fresh ? texts::promise_made : texts::promise_made_before, report.file,
-                           report.made_at));
+    text += wrapped(
+        filled(report.fresh ? texts::promise_made : texts::promise_made_before, report.file, report.made_at));
     text += fmt::format("\n    {}\n\n", short_digest(report.digest));
     text += wrapped(std::string(texts::promise_hand_over));
     if (report.prediction.empty())

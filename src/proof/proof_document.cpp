@@ -87,10 +87,12 @@ DocumentChart chart_of(const CompareReport& report) {
     DocumentChart chart;
     chart.name = "decay";
     chart.caption = filled(texts::result_caption, report.before, report.after,
-                           !predicted ? "" : counts ? texts::result_caption_predicted : texts::result_caption_late,
+                           !predicted ? ""
+                           : counts   ? texts::result_caption_predicted
+                                      : texts::result_caption_late,
                            target);
     chart.description = filled(texts::describes_result, report.comparison.bands.size());
-    chart.height = 0.42;
+    chart.height = 0.46;
     chart.narrow_height = 0.95;
     chart.draw = [report](const ChartSize& size) { return result_chart(report, size); };
     return chart;
@@ -139,7 +141,8 @@ Document proof_document(const ProofInput& input) {
     document.date = newest_date(input);
     document.simulated = input.comparison.simulated;
     document.mark = input.redacted ? word(texts::redacted_mark) : "";
-    document.footer = filled(texts::document_footer, texts::verified_digest, input.verification.digest, input.version);
+    document.footer =
+        filled(texts::document_footer, texts::verified_digest, input.verification.digest, input.version);
     document.sections = {proof_first_page(input)};
     for (const auto& part : {proof_findings, proof_room, proof_record})
         for (DocumentSection& section : part(input))

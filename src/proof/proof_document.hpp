@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The before-and-after measurement record: the first page for the client, the rest for whoever wants to attack
-// it. Pure: everything is passed in.
+// The before-and-after measurement record: the first page for the client, the rest for whoever wants to
+// attack it. Pure: everything is passed in.
 #pragma once
 
 #include "job/description.hpp"

@@ -74,7 +74,7 @@ DocumentSection bands_section(const ProofInput& input) {
     DocumentChart chart;
     chart.name = "change";
     chart.description = chart_description(report);
-    chart.height = 0.62;
+    chart.height = 0.52;
     chart.narrow_height = 1.28;
     chart.draw = [report](const ChartSize& size) { return comparison_chart(report, size); };
     section.parts.push_back(chart);
@@ -110,7 +110,8 @@ DocumentSection modes_section(const ProofInput& input) {
 // --- over time
 
 DocumentTable ridges_table(const WaterfallReport& report) {
-    DocumentTable table{"waterfall", "", {{"visit", "", true}, {"rings on at", "Hz"}, {"60\u00a0dB", "s"}}, {}, ""};
+    DocumentTable table{
+        "waterfall", "", {{"visit", "", true}, {"rings on at", "Hz"}, {"60\u00a0dB", "s"}}, {}, ""};
     for (const WaterfallEntry& entry : report.entries)
         for (const std::size_t k : ridges(entry.waterfall, 8))
             table.rows.push_back({{entry.name, fmt::format("{:.1f}", entry.waterfall.hz[k]),
@@ -138,13 +139,15 @@ DocumentTable curves_table(const CurvePanels& panels) {
     for (int level = -5; level >= -45; level -= 10)
         table.columns.push_back({with_minus_sign(fmt::format("{} dB at", level)), "s"});
     for (const CurvePair& pair : panels.pairs)
-        for (const auto& [visit, curve] : {std::pair{panels.before, &pair.before}, {panels.after, &pair.after}}) {
+        for (const auto& [visit, curve] :
+             {std::pair{panels.before, &pair.before}, {panels.after, &pair.after}}) {
             DocumentRow row{{label(pair.band), visit}};
             for (int level = -5; level >= -45; level -= 10) {
                 const auto reached = std::find_if(curve->begin(), curve->end(), [&](const DecayPoint& point) {
                     return point.level_db <= level;
                 });
-                row.cells.push_back(reached == curve->end() ? word(texts::none) : seconds_text(reached->time_s));
+                row.cells.push_back(reached == curve->end() ? word(texts::none)
+                                                            : seconds_text(reached->time_s));
             }
             table.rows.push_back(std::move(row));
         }

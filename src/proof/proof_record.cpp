@@ -7,6 +7,8 @@
 #include "proof/wording.hpp"
 
 #include <algorithm>
+#include <cctype>
+#include <cmath>
 #include <map>
 #include <set>
 
@@ -34,9 +36,9 @@ std::string range_or_not_given(const std::optional<double>& start, const std::op
 std::string air_words(const VisitProtocol& visit, Units units) {
     return range_or_not_given(visit.temperature_start_c, visit.temperature_end_c,
                               [&](double c) { return temperature_text(c, units); }) +
-           ", " + range_or_not_given(visit.humidity_start_percent, visit.humidity_end_percent, [](double percent) {
-               return fmt::format("{:.0f}\u00a0%", percent);
-           });
+           ", " +
+           range_or_not_given(visit.humidity_start_percent, visit.humidity_end_percent,
+                              [](double percent) { return fmt::format("{:.0f}\u00a0%", percent); });
 }
 
 std::string room_words(const VisitProtocol& visit) {
@@ -57,7 +59,8 @@ std::string signal_words(const std::vector<Take>& takes, const std::string& visi
         if (take.visit == visit && take.in_use() && take.sweep) {
             const Sweep& sweep = *take.sweep;
             return filled(texts::signal_sweep, frequency_text(sweep.start_hz), frequency_text(sweep.stop_hz),
-                          fmt::format("{:g}", sweep.seconds), sweep.repeats, fmt::format("{:g}", sweep.level_dbfs));
+                          fmt::format("{:g}", sweep.seconds), sweep.repeats,
+                          fmt::format("{:g}", sweep.level_dbfs));
         }
     return word(texts::signal_response);
 }
@@ -67,7 +70,8 @@ std::string calibration_words(const std::vector<Take>& takes, const std::string&
     for (const Take& take : takes)
         if (take.visit == visit)
             for (const TakeCalibration& calibration : take.calibrations)
-                all.insert(calibration.kind + (calibration.date.empty() ? "" : " (" + calibration.date + ")"));
+                all.insert(calibration.kind +
+                           (calibration.date.empty() ? "" : " (" + calibration.date + ")"));
     std::string words;
     for (const std::string& one : all)
         words += (words.empty() ? "" : ", ") + one;
@@ -110,8 +114,10 @@ DocumentTable standard_table(const ProofInput& input) {
     add(texts::item_state, room_words(before), room_words(after));
     add(texts::item_air, air_words(before, input.units), air_words(after, input.units));
     add(texts::item_source, or_not_given(before.loudspeaker), or_not_given(after.loudspeaker));
-    add(texts::item_settings, or_not_given(before.loudspeaker_settings), or_not_given(after.loudspeaker_settings));
-    add(texts::item_signal, signal_words(input.takes, report.before), signal_words(input.takes, report.after));
+    add(texts::item_settings, or_not_given(before.loudspeaker_settings),
+        or_not_given(after.loudspeaker_settings));
+    add(texts::item_signal, signal_words(input.takes, report.before),
+        signal_words(input.takes, report.after));
     add(texts::item_microphone, or_not_given(before.microphone), or_not_given(after.microphone));
     add(texts::item_recorder, or_not_given(before.recorder), or_not_given(after.recorder));
     add(texts::item_calibration, calibration_words(input.takes, report.before),
@@ -146,7 +152,8 @@ DocumentSection conditions_section(const ProofInput& input) {
     section.parts.push_back(table);
     for (const auto& [name, visit] : input.visits)
         if (!visit.notes.empty())
-            section.parts.push_back(DocumentText{TextKind::body, filled(texts::visit_notes, name, visit.notes)});
+            section.parts.push_back(
+                DocumentText{TextKind::body, filled(texts::visit_notes, name, visit.notes)});
     return section;
 }
 
@@ -160,13 +167,18 @@ texts::Text status_of(const Take& take) {
     return take.is_return ? texts::take_return : texts::take_used;
 }
 
+/// Three digits; what would be a power of ten is nothing.
+std::string figure_text(double value) {
+    return std::abs(value) < 5e-4 ? "0" : with_minus_sign(fmt::format("{:.3g}", value));
+}
+
 std::string reason_of(const Take& take) {
     std::string words = take.excluded_because;
     for (const QualityCheck& check : take.checks)
         if (!check.held)
-            words += (words.empty() ? "" : "; ") +
-                     filled(texts::check_outside, check.name, with_minus_sign(cell(check.figure, 3)),
-                            with_minus_sign(cell(check.limit, 3)), check.unit);
+            words += (words.empty() ? "" : "; ") + filled(texts::check_outside, check.name,
+                                                          figure_text(check.figure), figure_text(check.limit),
+                                                          check.unit);
     return words;
 }
 
@@ -179,7 +191,7 @@ DocumentSection takes_section(const ProofInput& input) {
                          {"made", "", true},
                          {"device", "", true},
                          {"file brought in", "", true},
-                         {"", "", true},
+                         {"state", "", true},
                          {"why", "", true}},
                         {},
                         ""};
@@ -190,9 +202,10 @@ DocumentSection takes_section(const ProofInput& input) {
         row.strong = !take.in_use();
         table.rows.push_back(std::move(row));
     }
-    section.parts.push_back(DocumentText{
-        TextKind::body, filled(texts::takes_count, input.takes.size(), count[texts::take_used],
-                               count[texts::take_return], count[texts::take_rejected], count[texts::take_excluded])});
+    section.parts.push_back(
+        DocumentText{TextKind::body, filled(texts::takes_count, input.takes.size(), count[texts::take_used],
+                                            count[texts::take_return], count[texts::take_rejected],
+                                            count[texts::take_excluded])});
     section.parts.push_back(table);
     return section;
 }
@@ -224,8 +237,9 @@ DocumentSection settings_section(const ProofInput& input) {
     for (const auto& [what, takes] : unusual) {
         const bool all = takes.size() == input.takes.size();
         section.parts.push_back(DocumentText{
-            TextKind::body, with_minus_sign(what) + " " +
-                                (all ? word(texts::in_all_takes) : filled(texts::in_takes, fmt::join(takes, ", ")))});
+            TextKind::body,
+            with_minus_sign(what) + " " +
+                (all ? word(texts::in_all_takes) : filled(texts::in_takes, fmt::join(takes, ", ")))});
     }
     if (unusual.empty())
         section.parts.push_back(DocumentText{TextKind::body, word(texts::settings_none)});
@@ -268,15 +282,16 @@ DocumentSection quality_section(const ProofInput& input) {
         section.parts.push_back(DocumentText{TextKind::body, word(texts::quality_none)});
         return section;
     }
-    DocumentTable table{"quality",
-                        "",
-                        {{"check", "", true}, {"worst", ""}, {"limit", ""}, {"", "", true}, {"takes", ""}, {"failed", ""}},
-                        {},
-                        word(texts::quality_key)};
+    DocumentTable table{
+        "quality",
+        "",
+        {{"check", "", true}, {"worst", ""}, {"limit", ""}, {"", "", true}, {"takes", ""}, {"failed", ""}},
+        {},
+        word(texts::quality_key)};
     for (const std::string& check : names) {
         const CheckRecord& record = records[check];
-        DocumentRow row{{check, with_minus_sign(cell(record.worst, 3)), with_minus_sign(cell(record.limit, 3)),
-                         record.unit, fmt::format("{}", record.takes), fmt::format("{}", record.failed)}};
+        DocumentRow row{{check, figure_text(record.worst), figure_text(record.limit), record.unit,
+                         fmt::format("{}", record.takes), fmt::format("{}", record.failed)}};
         row.strong = record.failed > 0;
         table.rows.push_back(std::move(row));
     }
@@ -306,7 +321,8 @@ DocumentSection evidence_section(const ProofInput& input) {
         section.parts.push_back(DocumentText{kind, words});
     };
     if (input.promise) {
-        say(filled(texts::evidence_sealed, input.promise->made_at.substr(0, 10), input.promise->evidence.size()));
+        say(filled(texts::evidence_sealed, input.promise->made_at.substr(0, 10),
+                   input.promise->evidence.size()));
         say(short_digest(input.promise->sha256), TextKind::digest);
     } else {
         say(word(texts::evidence_contractor_only));
@@ -319,7 +335,8 @@ DocumentSection evidence_section(const ProofInput& input) {
                                 fmt::join(checked.missing, ", ")),
         checked.intact ? TextKind::body : TextKind::caution);
     say(filled(texts::evidence_check, checked.digest, input.version));
-    DocumentTable table{"evidence", word(texts::evidence_list), {{"", "", true}, {"", "", false, true}}, {}, ""};
+    DocumentTable table{
+        "evidence", word(texts::evidence_list), {{"", "", true}, {"", "", false, true}}, {}, ""};
     for (const EvidenceFile& file : input.evidence)
         table.rows.push_back({{file.name, file.sha256}});
     section.parts.push_back(table);

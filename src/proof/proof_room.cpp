@@ -63,24 +63,22 @@ DocumentSection traps_section(const ProofInput& input) {
     for (const TrapEffect& effect : input.effects)
         say(filled(texts::traps_effect, effect.trap, area_text(effect.planned_m2, input.units),
                    area_text(effect.built_m2, input.units)));
-    const bool different = std::any_of(input.job.traps.begin(), input.job.traps.end(), [&](const JobTrap& trap) {
-        return trap.built && built_words(trap, input.units) != texts::traps_as_planned;
-    });
+    const bool different =
+        std::any_of(input.job.traps.begin(), input.job.traps.end(), [&](const JobTrap& trap) {
+            return trap.built && built_words(trap, input.units) != texts::traps_as_planned;
+        });
     if (!different)
         say(word(texts::traps_effect_none));
     return section;
 }
 
 DocumentTable places_table(const ProofInput& input) {
-    DocumentTable table{"places",
-                        word(texts::places_caption),
-                        {{"", "", true},
-                         {"to the rear", ""},
-                         {"to the right", ""},
-                         {"up", ""},
-                         {"", "", true}},
-                        {},
-                        ""};
+    DocumentTable table{
+        "places",
+        word(texts::places_caption),
+        {{"", "", true}, {"to the rear", ""}, {"to the right", ""}, {"up", ""}, {"", "", true}},
+        {},
+        ""};
     const auto add = [&](const std::string& id, const auto& at, const std::string& what) {
         table.rows.push_back({{id, length_text(at[0], input.units), length_text(at[1], input.units),
                                length_text(at[2], input.units), what}});

@@ -35,7 +35,8 @@ Series named(const std::string& name, const Colour& colour, MarkerShape shape, b
 }
 
 std::vector<Series> states_of(const CompareReport& report) {
-    Series before = named(shortened(plain_text(report.before), 16), palette::before, MarkerShape::circle, false);
+    Series before =
+        named(shortened(plain_text(report.before), 16), palette::before, MarkerShape::circle, false);
     Series after = named(shortened(plain_text(report.after), 16), palette::after, MarkerShape::diamond, true);
     before.dashes = {3, 2};
     for (const BandFinding& band : report.comparison.bands) {
@@ -54,7 +55,7 @@ void draw_stretch(Canvas& canvas, const ChartFrame& frame, const std::vector<Mea
         if (!upper.empty()) {
             std::vector<Spot> corners = upper;
             corners.insert(corners.end(), lower.rbegin(), lower.rend());
-            canvas.add(Path{corners, true, palette::shade, Stroke{palette::third, 0.6, {1.5, 1.5}}, {}});
+            canvas.add(Path{corners, true, palette::promised, {}, {}});
         }
         upper.clear();
         lower.clear();
@@ -170,8 +171,7 @@ Canvas added_area_chart(const CompareReport& report, double unit_m2, const std::
         return value;
     };
     FramedSeries chart;
-    Series added =
-        named(std::string(texts::chart_measured), palette::after, MarkerShape::diamond, true);
+    Series added = named(std::string(texts::chart_measured), palette::after, MarkerShape::diamond, true);
     std::vector<Measured> predicted;
     for (const BandFinding& band : report.comparison.bands) {
         chart.bands.push_back(band.band);

@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "proof/room_sketch.hpp"
 
+#include "proof/document_texts.hpp"
 #include "proof/palette.hpp"
 #include "proof/render.hpp"
-#include "proof/document_texts.hpp"
 
 #include <fmt/format.h>
 
@@ -53,8 +53,8 @@ std::vector<Spot> outline_of(const Box& box, const TrapPlace& place, double dept
     const double a0 = from[view.across], a1 = to[view.across], b0 = from[view.down], b1 = to[view.down];
     if (covered.size() == 2) {
         const std::size_t other = axis_of(*place.corner_with);
-        const bool along_edge = (upright == view.across || other == view.across) &&
-                                (upright == view.down || other == view.down);
+        const bool along_edge =
+            (upright == view.across || other == view.across) && (upright == view.down || other == view.down);
         if (along_edge) { // the triangle between the two walls and the face
             const bool far_a = is_far(upright == view.across ? place.wall : *place.corner_with);
             const bool far_b = is_far(upright == view.down ? place.wall : *place.corner_with);
@@ -83,9 +83,14 @@ class Sketch {
         const Area& area = view.area;
         taken_.clear();
         canvas_.text({area.left, area.top - 0.7 * font_}, std::string(heading), {font_, palette::ink, true});
-        canvas_.add(Path{{{area.left, area.top}, {area.right, area.top}, {area.right, area.bottom},
+        canvas_.add(Path{{{area.left, area.top},
+                          {area.right, area.top},
+                          {area.right, area.bottom},
                           {area.left, area.bottom}},
-                         true, {}, Stroke{palette::ink, 1.4, {}}, {}});
+                         true,
+                         {},
+                         Stroke{palette::ink, 1.4, {}},
+                         {}});
         for (std::size_t i = 0; i < job_.traps.size(); ++i)
             trap(view, job_.traps[i], trap_letter(i));
         for (const SourcePlace& source : job_.sources)
@@ -103,11 +108,13 @@ class Sketch {
         const bool moved = built && trap.built->place;
         const auto& layers = built && !trap.built->layers.empty() ? trap.built->layers : trap.layers;
         if (moved)
-            canvas_.add(Path{outline_of(box, trap.place, depth_m(trap.layers), view), true, {},
-                             Stroke{palette::quiet, 0.7, {3, 2}}, {}});
+            canvas_.add(Path{outline_of(box, trap.place, depth_m(trap.layers), view),
+                             true,
+                             {},
+                             Stroke{palette::quiet, 0.7, {3, 2}},
+                             {}});
         const auto outline = outline_of(box, moved ? *trap.built->place : trap.place, depth_m(layers), view);
-        canvas_.add(Path{outline, true, Colour{palette::third.red, palette::third.green, palette::third.blue, 0.28},
-                         Stroke{palette::third, 0.9, {}}, trap.name});
+        canvas_.add(Path{outline, true, palette::promised, Stroke{palette::third, 0.9, {}}, trap.name});
         place_name(view, middle_of(outline), letter, palette::ink, true);
     }
 
@@ -125,14 +132,21 @@ class Sketch {
                     bool centred) {
         const TextStyle style{font_, colour, true, false, Anchor::middle};
         const double half = text_width(name, style) / 2, away = half + 0.55 * font_;
-        const std::vector<Spot> tries = {centred ? Spot{0, 0} : Spot{away, 0}, {away, 0}, {-away, 0},
-                                         {0, -0.95 * font_}, {0, 0.95 * font_}, {away, -0.9 * font_},
-                                         {-away, -0.9 * font_}, {away, 0.9 * font_}, {-away, 0.9 * font_}};
+        const std::vector<Spot> tries = {centred ? Spot{0, 0} : Spot{away, 0},
+                                         {away, 0},
+                                         {-away, 0},
+                                         {0, -0.95 * font_},
+                                         {0, 0.95 * font_},
+                                         {away, -0.9 * font_},
+                                         {-away, -0.9 * font_},
+                                         {away, 0.9 * font_},
+                                         {-away, 0.9 * font_}};
         Area best{};
         double least = 1e9;
         for (const Spot& by : tries) {
             const double x = std::clamp(at.x + by.x, view.area.left + half + 1, view.area.right - half - 1);
-            const double y = std::clamp(at.y + by.y, view.area.top + 0.6 * font_, view.area.bottom - 0.6 * font_);
+            const double y =
+                std::clamp(at.y + by.y, view.area.top + 0.6 * font_, view.area.bottom - 0.6 * font_);
             const Area box{x - half, y - 0.5 * font_, x + half, y + 0.5 * font_};
             double covered = 0;
             for (const Area& other : taken_)
@@ -192,7 +206,8 @@ std::string trap_letter(std::size_t index) {
 double sketch_height(const Box& box, bool narrow) {
     const auto& [x, y, z] = box.edges_m;
     const double pads = 0.20; // headings, lengths and the scale, as part of the width
-    return narrow ? (x + z) / std::max(x, y) * 0.86 + 2 * pads : std::max(x, z) / (y + gap_m + x) * 0.92 + pads / 2;
+    return narrow ? (x + z) / std::max(x, y) * 0.86 + 2 * pads
+                  : std::max(x, z) / (y + gap_m + x) * 0.92 + pads / 2;
 }
 
 Canvas room_sketch(const JobDescription& job, SketchOf which, Units units, const ChartSize& size) {

@@ -11,7 +11,7 @@ namespace ebbmark {
 
 namespace {
 
-constexpr double table_gap = 9, line_gap = 1.6, column_gap = 9;
+constexpr double table_gap = 9, line_gap = 0.9, column_gap = 9;
 constexpr double least_words = 40; ///< a column of words narrower than this can't be read
 
 TextStyle cell_style(const DocumentColumn& column) {
@@ -166,15 +166,13 @@ std::shared_ptr<const Piece> head_of(const DocumentTable& table, const std::vect
 
 Piece row_piece(const DocumentTable& table, const DocumentRow& row, const std::vector<double>& widths) {
     Piece piece;
-    double y = 0;
-    if (row.opens_group) {
+    constexpr double y = 1; // the same with a rule and without, so that halves of a table stay level
+    if (row.opens_group)
         piece.canvas.line({0, 0},
                           {std::accumulate(widths.begin(), widths.end(), 0.0) +
                                column_gap * static_cast<double>(widths.size() - 1),
                            0},
                           {palette::grid, 0.6, {}});
-        y = 1;
-    }
     piece.canvas.add(Mark{"Table", true});
     piece.height = y + line_gap + draw_cells(piece.canvas, table, widths, y, "TD", [&](std::size_t i) {
                        return Styled{row.cells[i], styled(table.columns[i], row)};
@@ -185,17 +183,60 @@ Piece row_piece(const DocumentTable& table, const DocumentRow& row, const std::v
 
 } // namespace
 
-void add_pieces(std::vector<Piece>& pieces, const DocumentTable& table, double width) {
-    const auto widths = column_widths(table, width);
+namespace {
+
+/// The pieces of one column of tables.
+std::vector<Piece> table_pieces(const DocumentTable& table, const std::vector<double>& widths, double width) {
     const auto head = head_of(table, widths, width);
-    pieces.push_back(*head);
+    std::vector<Piece> pieces = {*head};
     for (std::size_t i = 0; i < table.rows.size(); ++i) {
         pieces.push_back(row_piece(table, table.rows[i], widths));
         if (i > 0) // the first one follows its head in any case
             pieces.back().head = head;
-        if (i + 1 == table.rows.size() && !table.key.empty())
-            pieces.back().sticks = true;
+        // Neither a head with one row nor one row alone: two stay together at both ends.
+        const bool last = i + 1 == table.rows.size();
+        pieces.back().sticks = last ? !table.key.empty() : i == 0 || i + 2 == table.rows.size();
     }
+    return pieces;
+}
+
+Piece beside(const Piece& left, const Piece& right, double x) {
+    Piece both = left;
+    both.canvas.place(right.canvas, {x, 0});
+    both.height = std::max(left.height, right.height);
+    if (left.head && right.head)
+        both.head = std::make_shared<Piece>(beside(*left.head, *right.head, x));
+    return both;
+}
+
+// A long narrow table stands in two columns of tables.
+constexpr std::size_t long_table = 16;
+constexpr double between_halves = 30;
+
+std::vector<Piece> halved_pieces(const DocumentTable& table, const std::vector<double>& widths, double used) {
+    DocumentTable first = table, second = table;
+    const auto half = static_cast<std::ptrdiff_t>((table.rows.size() + 1) / 2);
+    first.rows.erase(first.rows.begin() + half, first.rows.end());
+    second.rows.erase(second.rows.begin(), second.rows.begin() + half);
+    if (!second.caption.empty())
+        second.caption = "\u00a0"; // the height of the other's
+    std::vector<Piece> pieces = table_pieces(first, widths, used);
+    const std::vector<Piece> right = table_pieces(second, widths, used);
+    for (std::size_t i = 0; i < right.size(); ++i)
+        pieces[i] = beside(pieces[i], right[i], used + between_halves);
+    return pieces;
+}
+
+} // namespace
+
+void add_pieces(std::vector<Piece>& pieces, const DocumentTable& table, double width) {
+    const auto widths = column_widths(table, width);
+    const double used = std::accumulate(widths.begin(), widths.end(), 0.0) +
+                        column_gap * static_cast<double>(widths.size() - 1);
+    const bool halved = table.rows.size() >= long_table && 2 * used + between_halves <= width &&
+                        text_width(table.caption, {8.6, {}, true}) < used;
+    const auto added = halved ? halved_pieces(table, widths, used) : table_pieces(table, widths, width);
+    pieces.insert(pieces.end(), added.begin(), added.end());
     if (table.key.empty())
         return;
     Piece key;

@@ -437,7 +437,8 @@ inline constexpr Text inside_of = "{} of {}";
 inline constexpr Text demo_inside =
     "In all {} of {} intervals hold the room's own value; {} values are empty.";
 inline constexpr Text demo_pages =
-    "The job is {0}. Its page: {0}/results/before-after.pdf and {0}/results/before-after.html";
+    "The job is {0}. The page for the offer: {0}/results/promise.pdf; the record for the invoice: "
+    "{0}/results/proof.pdf; each also as .html beside it.";
 
 // --- ringing
 // ---------------------------------------------------------------------------------------------------

@@ -56,8 +56,9 @@ std::string area_text(double square_metres, Units units) {
 }
 
 std::string volume_text(double cubic_metres, Units units) {
-    return units == Units::metric ? fmt::format("{:.1f}\u00a0m³", cubic_metres)
-                                  : fmt::format("{:.0f}\u00a0ft³", cubic_metres / std::pow(metres_per_foot, 3));
+    return units == Units::metric
+               ? fmt::format("{:.1f}\u00a0m³", cubic_metres)
+               : fmt::format("{:.0f}\u00a0ft³", cubic_metres / std::pow(metres_per_foot, 3));
 }
 
 std::string temperature_text(double celsius, Units units) {

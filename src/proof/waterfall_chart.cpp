@@ -158,8 +158,8 @@ std::vector<Area> areas_of(std::size_t count, const ChartSize& size) {
     const double font = size.font, left = 2.6 * font, between = 4.4 * font, scale = 5.2 * font;
     const bool stacked = size.width < narrow_width;
     const std::size_t across = stacked ? 1 : count, down = stacked ? count : 1;
-    const double each = (size.width - left - scale - static_cast<double>(across - 1) * between) /
-                        static_cast<double>(across);
+    const double each =
+        (size.width - left - scale - static_cast<double>(across - 1) * between) / static_cast<double>(across);
     const double high = size.height / static_cast<double>(down);
     std::vector<Area> areas;
     for (std::size_t i = 0; i < count; ++i) {
@@ -195,7 +195,8 @@ Canvas waterfall_chart(const WaterfallReport& report, const ChartSize& size) {
                     shortened(plain_text(entry.name), static_cast<std::size_t>(area.width() / (0.56 * font))),
                     {font, colour, true});
         if (i == 0)
-            canvas.text({0, area.top - 1.0 * font}, std::string(texts::waterfall_time), {font, palette::quiet});
+            canvas.text({0, area.top - 1.0 * font}, std::string(texts::waterfall_time),
+                        {font, palette::quiet});
         draw_map(canvas, map, thresholds);
         time.draw(canvas, area, font, false);
         map.across.draw(canvas, font);

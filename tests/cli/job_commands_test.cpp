@@ -337,8 +337,8 @@ TEST_CASE("the demo measures a virtual room, and its intervals hold the room's o
     // 95 % intervals of the room's expected decay; the room's own value at a place lies inside at least as
     // often.
     CHECK(inside >= 0.95 * given);
-    CHECK(bench.read("demo/results/before-after.pdf").starts_with("%PDF-"));
-    CHECK(bench.read("demo/results/before-after.html").find("SIMULATED") != std::string::npos);
+    CHECK(bench.read("demo/results/proof.pdf").starts_with("%PDF-"));
+    CHECK(bench.read("demo/results/promise.html").find("SIMULATED") != std::string::npos);
     // Source: independent of the analysis. The virtual room's own modes, from its wave equation.
     const auto rings =
         bench.run({"ringing", bench.path("demo"), "--visit", "before", "--to", "110", "--format", "json"});

@@ -175,7 +175,8 @@ TEST_CASE("modes asked for judge their own bands, and a question changed after t
     CHECK(next_steps(state).safe_to_leave == true);
     state.decays["before/S1-M3-01"] = with_range(40, 20);
     CHECK(next_steps(state).safe_to_leave == false);
-    state.fixed_question = FixedQuestion{{JobQuestion::Kind::bands, 63, 200, {}}, {}, "2026-11-26T10:00:00Z"};
+    state.fixed_question =
+        FixedQuestion{{JobQuestion::Kind::bands, 63, 200, {}}, {}, "2026-11-26T10:00:00Z", ""};
     CHECK(next_steps(state).safe_to_leave == true);
     CHECK(any_contains(next_steps(state).notes,
                        "is not the one that was fixed on 2026-11-26; the fixed one counts"));

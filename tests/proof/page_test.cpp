@@ -167,9 +167,8 @@ TEST_CASE("the HTML page is self-contained, escaped and says the same") {
         CHECK(has(html, "<h1>Before-and-after measurement record</h1>"));
     }
     const std::string html = page_html(samples::compare_report(), facts);
-    for (const char* part :
-         {"<td class=\"word\">no change shown</td>", "−44 to +18", "Ebbmark 0.1.0", "lang=\"en\"",
-          "3f1c09b7a5d2e86410fe93bb27cc58d1094e7a6f5b2d8c3e1a90f7b6c5d4e3f6"})
+    for (const char* part : {">no change shown</td>", "−44 to +18", "Ebbmark 0.1.0", "lang=\"en\"",
+                             "3f1c09b7a5d2e86410fe93bb27cc58d1094e7a6f5b2d8c3e1a90f7b6c5d4e3f6"})
         CHECK_MESSAGE(has(html, part), part);
 }
 
