@@ -62,8 +62,9 @@ class Drawing {
             canvas_.box({left, top}, right - left, bottom - top, palette::absent);
             std::string text(code(range.why));
             std::replace(text.begin(), text.end(), '_', ' ');
+            const double y = part == 0 ? bottom - 0.5 * font_ : top + 1.1 * font_;
             if (text_width(text, style) + 2 < right - left)
-                canvas_.text({(left + right) / 2, top + 1.1 * font_}, text, style);
+                canvas_.text({(left + right) / 2, y}, text, style);
         }
     }
 

@@ -72,10 +72,37 @@ void draw_mark(Canvas& canvas, const Spot& at, double font) {
         {}});
 }
 
+/// Where the box of the smallest thing that the map can show stands: at a frequency where it is to be seen.
+Area resolution_box(const Map& map, double font) {
+    const Waterfall& waterfall = map.entry.waterfall;
+    const double bottom = map.area.bottom - 0.7 * font, left = map.area.left + 0.7 * font;
+    std::size_t at = 0;
+    while (at + 1 < waterfall.hz.size() && map.across.x(waterfall.hz[at]) < left)
+        ++at;
+    return {left, bottom - (map.down.y(waterfall.resolution_s) - map.down.y(0)),
+            map.across.x(waterfall.hz[at] + waterfall.resolution_hz), bottom};
+}
+
+void draw_resolution(Canvas& canvas, const Map& map, double font) {
+    const Area box = resolution_box(map, font);
+    canvas.add(
+        Path{{{box.left, box.top}, {box.right, box.top}, {box.right, box.bottom}, {box.left, box.bottom}},
+             true,
+             Colour{255, 255, 255, 0.6},
+             Stroke{palette::ink, 0.9, {}},
+             {}});
+    canvas.text({map.area.right, map.area.top - 1.0 * font},
+                fmt::format(fmt::runtime(texts::waterfall_resolution),
+                            fmt::format("{:.2g}", map.entry.waterfall.resolution_hz),
+                            fmt::format("{:.2g}", map.entry.waterfall.resolution_s)),
+                {0.9 * font, palette::quiet, false, false, Anchor::end});
+}
+
 void draw_ridge_names(Canvas& canvas, const Map& map, double lowest, double font) {
     const Waterfall& waterfall = map.entry.waterfall;
     const TextStyle bold{0.95 * font, palette::ink, true, false, Anchor::middle};
     const double height = 1.2 * font;
+    const Area box = resolution_box(map, font);
     std::vector<Area> taken;
     for (const std::size_t k : ridges(waterfall, named_ridges)) {
         if (!waterfall.decay_s[k])
@@ -89,9 +116,9 @@ void draw_ridge_names(Canvas& canvas, const Map& map, double lowest, double font
             fmt::format(fmt::runtime(texts::waterfall_ridge), fmt::format("{:.3g}", waterfall.hz[k]),
                         seconds_text(*waterfall.decay_s[k]));
         const double half = text_width(text, bold) / 2 + 0.3 * font;
-        const double x =
-            std::clamp(map.across.x(waterfall.hz[k]), map.area.left + half, map.area.right - half);
         double top = std::min(fade_y(map, k, lowest) + 0.3 * font, map.area.bottom - height - 1);
+        const double left = top + height > box.top ? box.right : map.area.left;
+        const double x = std::clamp(map.across.x(waterfall.hz[k]), left + half, map.area.right - half);
         const auto meets = [&](const Area& other) {
             return x + half > other.left && x - half < other.right && top + height > other.top &&
                    top < other.bottom;
@@ -110,27 +137,6 @@ void draw_ridge_names(Canvas& canvas, const Map& map, double lowest, double font
         canvas.box({x - half, top}, 2 * half, height, {255, 255, 255, 0.78});
         canvas.text({x, top + 0.9 * font}, text, bold);
     }
-}
-
-/// The smallest thing that the map can show, at a frequency where it is to be seen.
-void draw_resolution(Canvas& canvas, const Map& map, double font) {
-    const Waterfall& waterfall = map.entry.waterfall;
-    const double bottom = map.area.bottom - 0.7 * font, left = map.area.left + 0.7 * font;
-    std::size_t at = 0;
-    while (at + 1 < waterfall.hz.size() && map.across.x(waterfall.hz[at]) < left)
-        ++at;
-    const double right = map.across.x(waterfall.hz[at] + waterfall.resolution_hz);
-    const double top = bottom - (map.down.y(waterfall.resolution_s) - map.down.y(0));
-    canvas.add(Path{{{left, top}, {right, top}, {right, bottom}, {left, bottom}},
-                    true,
-                    Colour{255, 255, 255, 0.6},
-                    Stroke{palette::ink, 0.9, {}},
-                    {}});
-    canvas.text({map.area.right, map.area.top - 1.0 * font},
-                fmt::format(fmt::runtime(texts::waterfall_resolution),
-                            fmt::format("{:.2g}", waterfall.resolution_hz),
-                            fmt::format("{:.2g}", waterfall.resolution_s)),
-                {0.9 * font, palette::quiet, false, false, Anchor::end});
 }
 
 void draw_scale(Canvas& canvas, const Area& area, const std::vector<double>& thresholds, double font) {
