@@ -1,0 +1,55 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// A room for the wave equation: a box with rectangular parts that are filled (traps) or not there (recesses,
+// columns), and thin screens. All axis-parallel.
+#pragma once
+
+#include "room/geometry.hpp"
+#include "room/porous.hpp"
+
+#include <complex>
+#include <functional>
+#include <vector>
+
+namespace ebbmark {
+
+/// A part of the box. Later parts win where they overlap.
+struct CavityPart {
+    Point from_m{}, to_m{};
+    int fluid = 0; ///< index into CavityMedia::fluids plus 1; 0 air; no_fluid: solid, not part of the room
+};
+inline constexpr int no_fluid = -1;
+
+/// A rectangle on a wall with a surface of its own: an index into CavityMedia::surfaces, from 6 on.
+struct CavityPatch {
+    WallRectangle rectangle;
+    std::size_t surface = 6;
+};
+
+/// A thin sheet inside, upright on `axis`, without thickness or mass: closed, or cloth with an index into
+/// CavityMedia::cloths.
+struct CavityScreen {
+    std::size_t axis = 0;
+    double at_m = 0;
+    std::array<double, 2> from_m{}, to_m{}; ///< along the two other axes, in rising order
+    int cloth = closed;
+    static constexpr int closed = -1;
+};
+
+struct CavityShape {
+    Box box;
+    std::vector<CavityPart> parts;
+    std::vector<CavityPatch> patches;
+    std::vector<CavityScreen> screens;
+};
+
+/// What the parts and surfaces are made of. Functions take complex frequencies near the real axis, Re > 0.
+struct CavityMedia {
+    Medium air;
+    std::vector<std::function<EquivalentFluid(std::complex<double> hz)>> fluids;
+    /// Normalised admittance of each surface: first the six walls in the order of all_walls (recesses and
+    /// columns take the wall that looks the same way), then patches. Empty function: rigid.
+    std::vector<std::function<std::complex<double>(std::complex<double> hz)>> surfaces;
+    std::vector<double> cloths; ///< flow resistance over ρc, > 0
+};
+
+} // namespace ebbmark

@@ -1,0 +1,286 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "room/cavity_matrices.hpp"
+
+#include "room/lobatto.hpp"
+
+#include <algorithm>
+#include <map>
+#include <memory>
+#include <numbers>
+
+namespace ebbmark {
+
+namespace {
+
+using Complex = std::complex<double>;
+using Sparse = Eigen::SparseMatrix<double>;
+using Matrix = Eigen::MatrixXd;
+using Kind = CavityTerm::Kind;
+using Key = std::pair<Kind, std::size_t>;
+
+std::size_t at(int index) {
+    return static_cast<std::size_t>(index);
+}
+
+/// Mass and stiffness of one cell along each axis.
+struct CellPieces {
+    std::array<Matrix, 3> mass, stiffness;
+
+    explicit CellPieces(const GridCell& cell) {
+        for (std::size_t axis = 0; axis < 3; ++axis) {
+            const LobattoElement& element = lobatto_element(cell.orders[axis]);
+            mass[axis] = element.mass * (cell.size_m[axis] / 2);
+            stiffness[axis] = element.stiffness * (2 / cell.size_m[axis]);
+        }
+    }
+};
+
+struct CellNode {
+    int cell, node; // node: index into its unknowns
+};
+
+/// One column of a matrix while it is summed over cells.
+class Column {
+  public:
+    explicit Column(int rows) : place_(at(rows), -1) {}
+
+    void begin(const std::vector<int>& rows) {
+        rows_ = &rows;
+        for (std::size_t i = 0; i < rows.size(); ++i)
+            place_[at(rows[i])] = static_cast<int>(i);
+        for (auto& [key, sum] : sums_)
+            sum.clear();
+    }
+    std::vector<double>& sum(const Key& key) {
+        std::vector<double>& values = sums_[key];
+        if (values.empty())
+            values.assign(rows_->size(), 0);
+        return values;
+    }
+    int place(int row) const { return place_[at(row)]; }
+    const std::map<Key, std::vector<double>>& sums() const { return sums_; }
+
+  private:
+    const std::vector<int>* rows_ = nullptr;
+    std::vector<int> place_;
+    std::map<Key, std::vector<double>> sums_;
+};
+
+/// A term's matrix while it grows column by column.
+struct Growing {
+    std::vector<int> starts, rows, slots;
+    std::vector<double> values;
+};
+
+class Assembly {
+  public:
+    explicit Assembly(const CavityGrid& grid) : grid_(grid), nodes_(at(grid.unknowns)) {
+        for (std::size_t c = 0; c < grid.cells.size(); ++c) {
+            const auto& unknowns = grid.cells[c].unknowns;
+            for (std::size_t n = 0; n < unknowns.size(); ++n)
+                nodes_[at(unknowns[n])].push_back({static_cast<int>(c), static_cast<int>(n)});
+            pieces_.emplace_back(grid.cells[c]);
+        }
+        link_across_cloths();
+    }
+
+    CavityMatrices assemble() {
+        Column column(grid_.unknowns);
+        std::vector<int> starts{0}, all_rows;
+        for (int unknown = 0; unknown < grid_.unknowns; ++unknown) {
+            const std::vector<int> rows = rows_of(unknown);
+            column.begin(rows);
+            for (const CellNode& node : nodes_[at(unknown)])
+                add_cell(column, node);
+            for (const Face& face : faces_[at(unknown)])
+                add_face(column, face);
+            store(column, rows, unknown, all_rows);
+            starts.push_back(static_cast<int>(all_rows.size()));
+        }
+        CavityMatrices result;
+        const std::vector<double> ones(all_rows.size(), 1);
+        result.pattern = matrix_of(starts, all_rows, ones);
+        for (auto& [key, term] : terms_) {
+            term.starts.resize(at(grid_.unknowns) + 1, static_cast<int>(term.rows.size()));
+            result.terms.push_back({key.first, key.second, matrix_of(term.starts, term.rows, term.values),
+                                    std::move(term.slots)});
+        }
+        return result;
+    }
+
+  private:
+    /// The integral over one side of a cell, between its nodes and those that face them: themselves at a
+    /// surface, the other side's nodes with the sign of the jump at cloth.
+    struct Face {
+        Key key;
+        int cell;
+        std::size_t axis;
+        std::size_t node; // index into `nodes`
+        const std::vector<std::size_t>* nodes;
+        const std::vector<std::size_t>* target;
+        int target_cell;
+        double sign;
+    };
+
+    Sparse matrix_of(const std::vector<int>& starts, const std::vector<int>& rows,
+                     const std::vector<double>& values) const {
+        return Eigen::Map<const Sparse>(grid_.unknowns, grid_.unknowns, static_cast<int>(rows.size()),
+                                        starts.data(), rows.data(), values.data());
+    }
+
+    void link_across_cloths() {
+        faces_.resize(nodes_.size());
+        for (const GridSurface& surface : grid_.surfaces) {
+            const auto& nodes = kept(surface.cell, surface.axis, surface.far);
+            add_side({Kind::surface, surface.surface}, surface.cell, surface.axis, nodes, surface.cell, nodes,
+                     1);
+        }
+        for (const GridCloth& cloth : grid_.cloths) {
+            const auto& here = kept(cloth.cell, cloth.axis, true);
+            const auto& there = kept(cloth.beyond, cloth.axis, false);
+            const Key key{Kind::cloth, cloth.cloth};
+            add_side(key, cloth.cell, cloth.axis, here, cloth.cell, here, 1);
+            add_side(key, cloth.cell, cloth.axis, here, cloth.beyond, there, -1);
+            add_side(key, cloth.beyond, cloth.axis, there, cloth.cell, here, -1);
+            add_side(key, cloth.beyond, cloth.axis, there, cloth.beyond, there, 1);
+        }
+    }
+
+    const std::vector<std::size_t>& kept(std::size_t cell, std::size_t axis, bool far) {
+        sides_.push_back(
+            std::make_unique<std::vector<std::size_t>>(side_nodes(grid_.cells[cell].orders, axis, far)));
+        return *sides_.back();
+    }
+
+    void add_side(const Key& key, std::size_t cell, std::size_t axis, const std::vector<std::size_t>& nodes,
+                  std::size_t target_cell, const std::vector<std::size_t>& target, double sign) {
+        for (std::size_t i = 0; i < nodes.size(); ++i)
+            faces_[at(grid_.cells[cell].unknowns[nodes[i]])].push_back(
+                {key, static_cast<int>(cell), axis, i, &nodes, &target, static_cast<int>(target_cell), sign});
+    }
+
+    std::vector<int> rows_of(int unknown) const {
+        std::vector<int> rows;
+        for (const CellNode& node : nodes_[at(unknown)]) {
+            const auto& more = grid_.cells[at(node.cell)].unknowns;
+            rows.insert(rows.end(), more.begin(), more.end());
+        }
+        for (const Face& face : faces_[at(unknown)])
+            for (const std::size_t node : *face.target)
+                rows.push_back(grid_.cells[at(face.target_cell)].unknowns[node]);
+        std::sort(rows.begin(), rows.end());
+        rows.erase(std::unique(rows.begin(), rows.end()), rows.end());
+        return rows;
+    }
+
+    void add_cell(Column& column, const CellNode& node) const {
+        const GridCell& cell = grid_.cells[at(node.cell)];
+        const CellPieces& piece = pieces_[at(node.cell)];
+        const int nx = cell.orders[0] + 1, ny = cell.orders[1] + 1, nz = cell.orders[2] + 1;
+        const int i = node.node % nx, j = node.node / nx % ny, k = node.node / (nx * ny);
+        const auto fluid = static_cast<std::size_t>(cell.fluid);
+        auto& stiffness = column.sum({Kind::stiffness, fluid});
+        auto& mass = column.sum({Kind::mass, fluid});
+        std::size_t row = 0;
+        for (int c = 0; c < nz; ++c)
+            for (int b = 0; b < ny; ++b) {
+                const double my = piece.mass[1](b, j), mz = piece.mass[2](c, k);
+                const double sy = piece.stiffness[1](b, j), sz = piece.stiffness[2](c, k);
+                const double across = sy * mz + my * sz;
+                if (across == 0 && my * mz == 0) {
+                    row += static_cast<std::size_t>(nx);
+                    continue;
+                }
+                for (int a = 0; a < nx; ++a, ++row) {
+                    const std::size_t place = at(column.place(cell.unknowns[row]));
+                    const double mx = piece.mass[0](a, i);
+                    stiffness[place] += piece.stiffness[0](a, i) * my * mz + mx * across;
+                    mass[place] += mx * my * mz;
+                }
+            }
+    }
+
+    void add_face(Column& column, const Face& face) const {
+        const GridCell& cell = grid_.cells[at(face.cell)];
+        const CellPieces& piece = pieces_[at(face.cell)];
+        const std::size_t first = face.axis == 0 ? 1 : 0, second = face.axis == 2 ? 1 : 2;
+        const auto count = static_cast<std::size_t>(cell.orders[first] + 1);
+        auto& sum = column.sum(face.key);
+        const auto entry = [&](const Matrix& matrix, std::size_t row, std::size_t own) {
+            return matrix(static_cast<Eigen::Index>(row), static_cast<Eigen::Index>(own));
+        };
+        for (std::size_t n = 0; n < face.target->size(); ++n) {
+            const int unknown = grid_.cells[at(face.target_cell)].unknowns[(*face.target)[n]];
+            sum[at(column.place(unknown))] += face.sign *
+                                              entry(piece.mass[first], n % count, face.node % count) *
+                                              entry(piece.mass[second], n / count, face.node / count);
+        }
+    }
+
+    void store(const Column& column, const std::vector<int>& rows, int unknown, std::vector<int>& all_rows) {
+        std::vector<int> slots(rows.size(), -1);
+        for (std::size_t i = 0; i < rows.size(); ++i)
+            if (std::any_of(column.sums().begin(), column.sums().end(),
+                            [i](const auto& sum) { return !sum.second.empty() && sum.second[i] != 0; })) {
+                slots[i] = static_cast<int>(all_rows.size());
+                all_rows.push_back(rows[i]);
+            }
+        for (const auto& [key, sum] : column.sums()) {
+            if (sum.empty())
+                continue;
+            Growing& term = terms_[key];
+            term.starts.resize(at(unknown) + 1, static_cast<int>(term.rows.size()));
+            for (std::size_t i = 0; i < rows.size(); ++i)
+                if (sum[i] != 0) {
+                    term.rows.push_back(rows[i]);
+                    term.values.push_back(sum[i]);
+                    term.slots.push_back(slots[i]);
+                }
+        }
+    }
+
+    const CavityGrid& grid_;
+    std::vector<std::vector<CellNode>> nodes_;
+    std::vector<CellPieces> pieces_;
+    std::vector<std::vector<Face>> faces_;
+    std::vector<std::unique_ptr<std::vector<std::size_t>>> sides_;
+    std::map<Key, Growing> terms_;
+};
+
+} // namespace
+
+CavityMatrices cavity_matrices(const CavityGrid& grid) {
+    return Assembly(grid).assemble();
+}
+
+Complex coefficient(const CavityTerm& term, Complex hz, const CavityMedia& media) {
+    const Complex k = 2 * std::numbers::pi * hz / media.air.speed_of_sound;
+    switch (term.kind) {
+    case Kind::stiffness:
+    case Kind::mass: {
+        const EquivalentFluid fluid = term.index == 0 ? EquivalentFluid{} : media.fluids[term.index - 1](hz);
+        return term.kind == Kind::mass ? -k * k * fluid.wave_number / fluid.impedance
+                                       : 1.0 / (fluid.impedance * fluid.wave_number);
+    }
+    case Kind::surface:
+        if (term.index >= media.surfaces.size() || !media.surfaces[term.index])
+            return 0;
+        return Complex(0, 1) * k * media.surfaces[term.index](hz);
+    case Kind::cloth:
+        return Complex(0, 1) * k / media.cloths[term.index];
+    }
+    return 0;
+}
+
+CavityCoefficients coefficients(std::span<const CavityTerm> terms, Complex hz, const CavityMedia& media) {
+    CavityCoefficients result;
+    const Complex step = 1e-4 * hz; // central: relative error of the slope 1e-8
+    for (const CavityTerm& term : terms) {
+        result.values.push_back(coefficient(term, hz, media));
+        result.slopes.push_back((coefficient(term, hz + step, media) - coefficient(term, hz - step, media)) /
+                                (2.0 * step));
+    }
+    return result;
+}
+
+} // namespace ebbmark

@@ -1,0 +1,64 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The modes of a cavity, damped by what it holds: finite elements of high order on a tensor grid, materials
+// as equivalent fluids at each mode's own complex frequency. Shift and invert (W. E. Arnoldi 1951) at nodes
+// spread over the range gives one real basis for all frequencies; in it Newton's method solves the
+// non-linear eigenproblem (A. Ruhe, SIAM J. Numer. Anal. 10 (1973) 674), which is symmetric, not Hermitian.
+#pragma once
+
+#include "room/cavity.hpp"
+
+#include <array>
+#include <complex>
+#include <memory>
+#include <span>
+#include <vector>
+
+namespace ebbmark {
+
+/// Decays as exp(−2π Im(hz) t).
+struct CavityMode {
+    std::complex<double> hz;
+
+    double t60_s() const;
+};
+
+struct CavityOptions {
+    double to_hz = 200;
+    int finer = 0;   ///< added to every polynomial order
+    int threads = 0; ///< 0: as many as the processor has; the result is the same
+};
+
+class CavityModel {
+  public:
+    /// Throws Error(unusable) where the shape leaves no room.
+    CavityModel(const CavityShape& shape, CavityMedia media, const CavityOptions& options);
+    ~CavityModel();
+    CavityModel(CavityModel&&) noexcept;
+    CavityModel& operator=(CavityModel&&) noexcept;
+
+    /// By frequency, up to options.to_hz, without the one at 0 Hz.
+    const std::vector<CavityMode>& modes() const;
+
+    /// Sound pressure of a mode at places in the room, so normalised that a point source at s, of free field
+    /// 1 at 1 m, excites at m the response 2 Re(j p(s) p(m) exp(2πj f t)) of this mode. 0 in solids.
+    std::vector<std::complex<double>> pressure(std::size_t mode, std::span<const Point> places) const;
+
+    /// Change of a mode's complex frequency per change of the media's coefficients, from `media` as they are
+    /// to `changed`, to first order.
+    std::complex<double> shift(std::size_t mode, const CavityMedia& changed) const;
+
+    int unknowns() const;
+    int basis() const;
+
+    /// |∫p q dV|² / (∫|p|² dV ∫|q|² dV) of two modes of the same shape and grid (whatever the media).
+    friend std::vector<std::vector<double>> overlaps(const CavityModel& a, const CavityModel& b);
+
+  private:
+    struct Solver;
+    std::unique_ptr<Solver> solver_;
+};
+
+/// By mode of `a`, then of `b`.
+std::vector<std::vector<double>> overlaps(const CavityModel& a, const CavityModel& b);
+
+} // namespace ebbmark
