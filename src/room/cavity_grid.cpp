@@ -56,6 +56,17 @@ bool holds_fluid(const CavityShape& shape, std::size_t axis, double middle) {
     });
 }
 
+/// A polynomial of order p carries a wave of `radians` per segment up to an error of about (radians/2p)^2p
+/// (M. Ainsworth, SIAM J. Numer. Anal. 42 (2004) 553, gives the decay with p); the limit keeps modes of boxes
+/// within 0.05 % (cavity_scenarios). Near a trap's edges the field bends whatever the wavelength.
+int order_for(double radians, double length_m) {
+    constexpr double limit = 0.006;
+    int order = length_m > 1 ? 4 : length_m > 0.25 ? 3 : 2;
+    while (std::pow(radians / (2 * order), 2 * order) > limit)
+        ++order;
+    return order;
+}
+
 struct Joined { // disjoint sets
     std::vector<int> parent;
 
@@ -237,8 +248,7 @@ class Builder {
 std::array<GridAxis, 3> grid_axes(const CavityShape& shape, double to_hz, double speed_of_sound, int finer) {
     std::array<GridAxis, 3> axes;
     const double wave_number = 2 * std::numbers::pi * to_hz / speed_of_sound;
-    // A segment of one wavelength needs order 6 for 0.05 %; measured on boxes (see README).
-    constexpr double longest = 6.5, per_radian = 0.7, least = 0.85;
+    constexpr double longest = 6.5; // radians in one segment: one wavelength
     for (std::size_t axis = 0; axis < 3; ++axis) {
         const auto edges = lines_along(shape, axis);
         axes[axis].lines_m.push_back(edges.front());
@@ -246,11 +256,9 @@ std::array<GridAxis, 3> grid_axes(const CavityShape& shape, double to_hz, double
             const double length = edges[i + 1] - edges[i];
             const int parts = std::max(1, static_cast<int>(std::ceil(wave_number * length / longest)));
             const double radians = wave_number * length / parts;
-            const bool wool = holds_fluid(shape, axis, edges[i] + length / 2);
-            // Near a trap's edges the field bends whatever the wavelength.
-            const int floor = length / parts > 1 ? 4 : length / parts > 0.25 ? 3 : 2;
-            const int order = std::max(floor, static_cast<int>(std::ceil(per_radian * radians + least))) +
-                              (wool && length > 0.08 && length < 0.4 ? 1 : 0) + finer;
+            const bool layer =
+                holds_fluid(shape, axis, edges[i] + length / 2) && length > 0.08 && length < 0.4;
+            const int order = order_for(radians, length / parts) + (layer ? 1 : 0) + finer;
             for (int part = 1; part <= parts; ++part) {
                 axes[axis].lines_m.push_back(edges[i] + length * part / parts);
                 axes[axis].orders.push_back(order);

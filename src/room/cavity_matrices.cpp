@@ -100,11 +100,8 @@ class Assembly {
         CavityMatrices result;
         const std::vector<double> ones(all_rows.size(), 1);
         result.pattern = matrix_of(starts, all_rows, ones);
-        for (auto& [key, term] : terms_) {
-            term.starts.resize(at(grid_.unknowns) + 1, static_cast<int>(term.rows.size()));
-            result.terms.push_back({key.first, key.second, matrix_of(term.starts, term.rows, term.values),
-                                    std::move(term.slots)});
-        }
+        for (auto& [key, term] : terms_)
+            result.terms.push_back(finished(key, std::move(term)));
         return result;
     }
 
@@ -121,6 +118,24 @@ class Assembly {
         int target_cell;
         double sign;
     };
+
+    CavityTerm finished(const Key& key, Growing term) const {
+        CavityTerm result{key.first, key.second, {}, {}, std::move(term.slots)};
+        term.starts.resize(at(grid_.unknowns) + 1, static_cast<int>(term.rows.size()));
+        std::vector<int> place(at(grid_.unknowns), -1), starts{0};
+        for (int unknown = 0; unknown < grid_.unknowns; ++unknown)
+            if (term.starts[at(unknown) + 1] > term.starts[at(unknown)]) {
+                place[at(unknown)] = static_cast<int>(result.rows.size());
+                result.rows.push_back(unknown);
+                starts.push_back(term.starts[at(unknown) + 1]);
+            }
+        for (int& row : term.rows) // symmetric: every row is a column too
+            row = place[at(row)];
+        const auto size = static_cast<Eigen::Index>(result.rows.size());
+        result.matrix = Eigen::Map<const Sparse>(size, size, static_cast<Eigen::Index>(term.rows.size()),
+                                                 starts.data(), term.rows.data(), term.values.data());
+        return result;
+    }
 
     Sparse matrix_of(const std::vector<int>& starts, const std::vector<int>& rows,
                      const std::vector<double>& values) const {

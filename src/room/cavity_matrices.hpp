@@ -17,9 +17,10 @@ namespace ebbmark {
 struct CavityTerm {
     enum class Kind { stiffness, mass, surface, cloth };
     Kind kind = Kind::stiffness;
-    std::size_t index = 0; ///< of the fluid (0 air), surface or cloth
-    Eigen::SparseMatrix<double> matrix;
-    std::vector<int> slots; ///< of each entry in the values of the common pattern
+    std::size_t index = 0;              ///< of the fluid (0 air), surface or cloth
+    std::vector<int> rows;              ///< the unknowns that it touches, rising
+    Eigen::SparseMatrix<double> matrix; ///< between these
+    std::vector<int> slots;             ///< of each entry in the values of the common pattern
 };
 
 struct CavityMatrices {
@@ -28,6 +29,15 @@ struct CavityMatrices {
 };
 
 CavityMatrices cavity_matrices(const CavityGrid& grid);
+
+/// The rows of `vectors` that a term touches.
+template <class Matrix>
+Matrix touched(const CavityTerm& term, const Matrix& vectors) {
+    Matrix part(static_cast<Eigen::Index>(term.rows.size()), vectors.cols());
+    for (std::size_t i = 0; i < term.rows.size(); ++i)
+        part.row(static_cast<Eigen::Index>(i)) = vectors.row(term.rows[i]);
+    return part;
+}
 
 /// c_k(f) and its derivative by f.
 std::complex<double> coefficient(const CavityTerm& term, std::complex<double> hz, const CavityMedia& media);

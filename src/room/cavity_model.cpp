@@ -3,16 +3,17 @@
 
 #include "base/error.hpp"
 #include "base/random.hpp"
-#include "room/cavity_matrices.hpp"
-#include "room/frontal_solver.hpp"
+#include "room/cavity_solver.hpp"
 #include "room/in_parallel.hpp"
 #include "room/lobatto.hpp"
 #include "room/modes.hpp"
+#include "room/reduced_problem.hpp"
 
 #include <Eigen/Dense>
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <numeric>
 
 namespace ebbmark {
 
@@ -28,29 +29,13 @@ using ComplexSparse = Eigen::SparseMatrix<Complex>;
 using Index = Eigen::Index;
 
 constexpr double modes_per_node = 10;
-constexpr Index krylov = 44;        // dimension of each node's space
-constexpr Index kept_per_node = 18; // its eigenvectors nearest to the node
-constexpr double dropped = 1e-6;    // of the largest singular value of all of them
-constexpr double margin = 1.04;     // modes are sought so far beyond the top: traps move them down
+constexpr Index krylov = 44;            // dimension of each node's space
+constexpr Index kept_per_node = 20;     // its eigenvectors nearest to the node
+constexpr double settled = 1e-3;        // relative residual of an eigenvector
+constexpr double residual_limit = 0.03; // modes have up to 0.003, false ones from 0.1 (cavity_scenarios)
+constexpr double dropped = 1e-6;        // of the largest singular value of those joined
+constexpr double margin = 1.04;         // modes are sought so far beyond the top: traps move them down
 constexpr double node_damping = 0.03;
-constexpr double near_enough = 1e-5; // of Newton's last step; the next would be its square or less
-
-/// A(f) or A'(f) in the full space, in the common pattern.
-ComplexSparse combined(const CavityMatrices& matrices, const std::vector<Complex>& factors) {
-    ComplexSparse sum = matrices.pattern.cast<Complex>() * Complex(0);
-    for (std::size_t t = 0; t < matrices.terms.size(); ++t) {
-        const CavityTerm& term = matrices.terms[t];
-        const double* value = term.matrix.valuePtr();
-        for (const int slot : term.slots)
-            sum.valuePtr()[slot] += factors[t] * *value++;
-    }
-    return sum;
-}
-
-struct Ritz {
-    Complex hz;
-    ComplexVector vector;
-};
 
 /// f_k with about equally many rigid modes between them.
 std::vector<Complex> nodes_for(const Box& box, double speed_of_sound, double to_hz) {
@@ -69,8 +54,8 @@ std::vector<Complex> nodes_for(const Box& box, double speed_of_sound, double to_
 }
 
 /// Arnoldi's method on A(f_k)⁻¹ D, D = A'(f_k)/(2 f_k): A(f) ≈ A(f_k) + (f² − f_k²) D.
-std::vector<Ritz> shift_invert(const CavityMatrices& matrices, const FrontalPlan& plan,
-                               const CavityMedia& media, Complex node, std::uint64_t seed) {
+std::vector<Eigenpair> shift_invert(const CavityMatrices& matrices, const FrontalPlan& plan,
+                                    const CavityMedia& media, Complex node, std::uint64_t seed) {
     auto factors = coefficients(matrices.terms, node, media);
     for (Complex& slope : factors.slopes)
         slope /= 2.0 * node;
@@ -101,211 +86,176 @@ std::vector<Ritz> shift_invert(const CavityMatrices& matrices, const FrontalPlan
     std::stable_sort(order.begin(), order.end(), [&](Index a, Index b) {
         return std::norm(eigen.eigenvalues()(a)) > std::norm(eigen.eigenvalues()(b));
     });
-    order.resize(static_cast<std::size_t>(std::min(kept_per_node, steps)));
-    std::vector<Ritz> found;
+    std::vector<Eigenpair> found;
     for (const Index i : order) {
-        const Complex square = node * node - 1.0 / eigen.eigenvalues()(i);
-        found.push_back({std::sqrt(square), space.leftCols(steps) * eigen.eigenvectors().col(i)});
+        // What the space leaves of A(f_k)⁻¹ D x − μ x: those not yet settled would beget false modes.
+        const Complex value = eigen.eigenvalues()(i);
+        const double left = std::abs(hessenberg(steps, steps - 1) * eigen.eigenvectors()(steps - 1, i));
+        if (left > settled * std::abs(value) || static_cast<Index>(found.size()) == kept_per_node)
+            continue;
+        found.push_back(
+            {std::sqrt(node * node - 1.0 / value), space.leftCols(steps) * eigen.eigenvectors().col(i)});
         found.back().vector.normalize();
     }
     return found;
 }
 
 /// Orthonormal real basis of all real and imaginary parts, from the eigenvectors of their Gram matrix.
-Matrix real_basis(const std::vector<std::vector<Ritz>>& found) {
-    Index count = 0;
-    for (const auto& node : found)
-        count += 2 * static_cast<Index>(node.size());
-    Matrix all(found.at(0).at(0).vector.size(), count);
+Matrix real_basis(const std::vector<const Eigenpair*>& pairs) {
+    Matrix all(pairs.at(0)->vector.size(), 2 * static_cast<Index>(pairs.size()));
     Index column = 0;
-    for (const auto& node : found)
-        for (const Ritz& ritz : node) {
-            // Turned so that the real part is largest: else both parts may be almost alike.
-            const Complex square = (ritz.vector.transpose() * ritz.vector).value();
-            const Complex turn = std::polar(1.0, -std::arg(square) / 2);
-            all.col(column++) = (turn * ritz.vector).real();
-            all.col(column++) = (turn * ritz.vector).imag();
-        }
+    for (const Eigenpair* pair : pairs) {
+        // Turned so that the real part is largest: else both parts may be almost alike.
+        const Complex square = (pair->vector.transpose() * pair->vector).value();
+        const Complex turn = std::polar(1.0, -std::arg(square) / 2);
+        all.col(column++) = (turn * pair->vector).real();
+        all.col(column++) = (turn * pair->vector).imag();
+    }
     const Eigen::SelfAdjointEigenSolver<Matrix> gram(all.transpose() * all);
-    const double largest = gram.eigenvalues()(count - 1);
+    const double largest = gram.eigenvalues()(column - 1);
     Index first = 0;
     while (gram.eigenvalues()(first) < dropped * dropped * largest)
         ++first;
-    const Index kept = count - first;
-    Matrix basis = all * gram.eigenvectors().rightCols(kept) *
-                   gram.eigenvalues().tail(kept).cwiseSqrt().cwiseInverse().asDiagonal();
+    const Index kept = column - first;
+    const Matrix basis = all * gram.eigenvectors().rightCols(kept) *
+                         gram.eigenvalues().tail(kept).cwiseSqrt().cwiseInverse().asDiagonal();
     // Small singular values leave a loss of orthogonality: once more.
     const Eigen::LLT<Matrix> cholesky(basis.transpose() * basis);
     return cholesky.matrixU().solve<Eigen::OnTheRight>(basis);
 }
 
+/// A node's own part of the frequency axis: half of the way to each neighbour, and a little more, so that no
+/// mode falls between; what is found twice is merged.
+std::array<double, 2> reach(const std::vector<Complex>& nodes, std::size_t node) {
+    const auto half = [&](std::size_t other) { return (nodes[node].real() + nodes[other].real()) / 2; };
+    return {node == 0 ? 1 : half(node - 1) * 0.99,
+            node + 1 == nodes.size() ? nodes[node].real() * 1.2 : half(node + 1) * 1.01};
+}
+
+/// |A x| over |f A' x| in the whole grid: small for a mode, not for what a basis that lacks a part of the
+/// neighbouring frequencies makes up (a false mode between others).
+double residual(const CavityMatrices& matrices, const CavityMedia& media, const Eigenpair& pair) {
+    const auto factors = coefficients(matrices.terms, pair.hz, media);
+    ComplexVector value = ComplexVector::Zero(pair.vector.size()), slope = value;
+    for (std::size_t t = 0; t < matrices.terms.size(); ++t) {
+        const CavityTerm& term = matrices.terms[t];
+        const ComplexVector applied = term.matrix * touched(term, pair.vector);
+        for (std::size_t i = 0; i < term.rows.size(); ++i) {
+            value(term.rows[i]) += factors.values[t] * applied(static_cast<Index>(i));
+            slope(term.rows[i]) += factors.slopes[t] * applied(static_cast<Index>(i));
+        }
+    }
+    return value.norm() / (std::abs(pair.hz) * slope.norm());
+}
+
+/// The modes about one node in the basis of what was found there and at its neighbours: other beginnings
+/// there tell equal frequencies apart.
+std::vector<Eigenpair> modes_about(const CavityMatrices& matrices, const CavityMedia& media,
+                                   const std::vector<Complex>& nodes,
+                                   const std::vector<std::vector<Eigenpair>>& found, std::size_t node) {
+    std::vector<const Eigenpair*> near;
+    for (std::size_t i = node > 0 ? node - 1 : 0; i < std::min(nodes.size(), node + 2); ++i)
+        for (const Eigenpair& pair : found[i])
+            near.push_back(&pair);
+    const Matrix basis = real_basis(near);
+    const ReducedProblem<double> problem(matrices.terms, basis);
+    auto factors = coefficients(matrices.terms, nodes[node], media);
+    for (Complex& slope : factors.slopes)
+        slope /= 2.0 * nodes[node];
+    // Start values from the problem linearised in f².
+    const Eigen::ComplexEigenSolver<ComplexMatrix> eigen(
+        problem.sum(factors.values).partialPivLu().solve(problem.sum(factors.slopes)));
+    const auto [from, to] = reach(nodes, node);
+    std::vector<Eigenpair> result;
+    for (Index i = 0; i < problem.size(); ++i) {
+        Complex hz = std::sqrt(nodes[node] * nodes[node] - 1.0 / eigen.eigenvalues()(i));
+        if (hz.real() < from || hz.real() > to || std::abs(hz.imag()) > 0.5 * hz.real())
+            continue;
+        ComplexVector x = eigen.eigenvectors().col(i);
+        if (!refine(problem, matrices.terms, media, hz, x))
+            continue;
+        Eigenpair pair{hz, basis * x};
+        if (residual(matrices, media, pair) < residual_limit)
+            result.push_back(std::move(pair));
+    }
+    return result;
+}
+
 } // namespace
+
+ComplexSparse combined(const CavityMatrices& matrices, const std::vector<Complex>& factors) {
+    ComplexSparse sum = matrices.pattern.cast<Complex>() * Complex(0);
+    for (std::size_t t = 0; t < matrices.terms.size(); ++t) {
+        const CavityTerm& term = matrices.terms[t];
+        const double* value = term.matrix.valuePtr();
+        for (const int slot : term.slots)
+            sum.valuePtr()[slot] += factors[t] * *value++;
+    }
+    return sum;
+}
 
 double CavityMode::t60_s() const {
     return 3 * std::numbers::ln10 / (2 * pi * hz.imag());
 }
-
-/// A(f) between few vectors.
-struct Reduced {
-    std::vector<Matrix> terms;
-
-    ComplexMatrix sum(const std::vector<Complex>& factors) const {
-        Matrix real = Matrix::Zero(terms.at(0).rows(), terms.at(0).cols()), imaginary = real;
-        for (std::size_t t = 0; t < terms.size(); ++t) {
-            real += factors[t].real() * terms[t];
-            if (factors[t].imag() != 0)
-                imaginary += factors[t].imag() * terms[t];
-        }
-        ComplexMatrix result(real.rows(), real.cols());
-        result.real() = real;
-        result.imag() = imaginary;
-        return result;
-    }
-};
-
-struct CavityModel::Solver {
-    CavityGrid grid;
-    CavityMedia media;
-    CavityMatrices matrices;
-    int threads;
-    Matrix basis; // unknowns × functions
-    Reduced reduced;
-    Matrix whole_mass; // ∫ of products of the basis functions, over all fluids alike
-    std::vector<CavityMode> modes;
-    std::vector<ComplexVector> vectors; // of each mode in the basis, xᵀ A' x = 4π for A' by ω
-
-    Solver(const CavityShape& shape, CavityMedia wanted, const CavityOptions& options);
-    void reduce(const std::vector<std::vector<Ritz>>& found);
-    std::vector<Ritz> starts(const std::vector<std::vector<Ritz>>& found, const std::vector<Complex>& nodes,
-                             std::size_t node) const;
-    bool refine(Ritz& mode) const;
-    void keep_modes(std::vector<Ritz> refined, double to_hz);
-    void normalise(std::size_t mode);
-};
 
 CavityModel::Solver::Solver(const CavityShape& shape, CavityMedia wanted, const CavityOptions& options)
     : media(std::move(wanted)), threads(options.threads) {
     const double c = media.air.speed_of_sound;
     grid = cavity_grid(shape, grid_axes(shape, options.to_hz, c, options.finer));
     matrices = cavity_matrices(grid);
-    const auto nodes = nodes_for(shape.box, c, margin * options.to_hz);
-    const FrontalPlan plan = frontal_plan(grid, matrices.pattern);
-    std::vector<std::vector<Ritz>> found(nodes.size());
+    plan = frontal_plan(grid, matrices.pattern);
+    nodes = nodes_for(shape.box, c, margin * options.to_hz);
+    find(options.to_hz);
+}
+
+void CavityModel::Solver::find(double to_hz) {
+    std::vector<std::vector<Eigenpair>> found(nodes.size()), refined(nodes.size());
     in_parallel(nodes.size(), threads,
                 [&](std::size_t i) { found[i] = shift_invert(matrices, plan, media, nodes[i], 1 + i); });
-    reduce(found);
-    std::vector<std::vector<Ritz>> refined(nodes.size());
-    in_parallel(nodes.size(), threads, [&](std::size_t i) {
-        for (Ritz& start : starts(found, nodes, i))
-            if (refine(start))
-                refined[i].push_back(std::move(start));
-    });
-    std::vector<Ritz> all;
-    for (auto& some : refined)
-        std::move(some.begin(), some.end(), std::back_inserter(all));
-    keep_modes(std::move(all), options.to_hz);
+    in_parallel(nodes.size(), threads,
+                [&](std::size_t i) { refined[i] = modes_about(matrices, media, nodes, found, i); });
+    std::vector<Eigenpair> all;
+    std::vector<std::size_t> at_node;
+    for (std::size_t i = 0; i < nodes.size(); ++i)
+        for (Eigenpair& pair : refined[i]) {
+            all.push_back(std::move(pair));
+            at_node.push_back(i);
+        }
+    keep(std::move(all), std::move(at_node), to_hz);
 }
 
-void CavityModel::Solver::reduce(const std::vector<std::vector<Ritz>>& found) {
-    basis = real_basis(found);
-    reduced.terms.resize(matrices.terms.size());
-    in_parallel(matrices.terms.size(), threads, [&](std::size_t t) {
-        const Matrix applied = matrices.terms[t].matrix * basis;
-        reduced.terms[t] = basis.transpose() * applied;
-    });
-    whole_mass = Matrix::Zero(basis.cols(), basis.cols());
-    for (std::size_t t = 0; t < matrices.terms.size(); ++t)
-        if (matrices.terms[t].kind == CavityTerm::Kind::mass)
-            whole_mass += reduced.terms[t];
-}
-
-/// The linearised problem at one node, between its own eigenvectors and its neighbours': what was found there
-/// from other beginnings tells equal frequencies apart.
-std::vector<Ritz> CavityModel::Solver::starts(const std::vector<std::vector<Ritz>>& found,
-                                              const std::vector<Complex>& nodes, std::size_t node) const {
-    std::vector<const Ritz*> near;
-    for (std::size_t i = node > 0 ? node - 1 : 0; i < std::min(nodes.size(), node + 2); ++i)
-        for (const Ritz& ritz : found[i])
-            near.push_back(&ritz);
-    ComplexMatrix all(basis.cols(), static_cast<Index>(near.size()));
-    for (std::size_t i = 0; i < near.size(); ++i)
-        all.col(static_cast<Index>(i)) = basis.transpose() * near[i]->vector;
-    Eigen::ColPivHouseholderQR<ComplexMatrix> qr(all);
-    qr.setThreshold(1e-5);
-    const Index rank = qr.rank();
-    const ComplexMatrix space = qr.householderQ() * ComplexMatrix::Identity(all.rows(), rank);
-    auto factors = coefficients(matrices.terms, nodes[node], media);
-    for (Complex& slope : factors.slopes)
-        slope /= 2.0 * nodes[node];
-    const ComplexMatrix system = space.adjoint() * (reduced.sum(factors.values) * space);
-    const ComplexMatrix derivative = space.adjoint() * (reduced.sum(factors.slopes) * space);
-    const Eigen::ComplexEigenSolver<ComplexMatrix> eigen(system.partialPivLu().solve(derivative));
-    std::vector<Ritz> result;
-    for (Index i = 0; i < rank; ++i) {
-        const Complex hz = std::sqrt(nodes[node] * nodes[node] - 1.0 / eigen.eigenvalues()(i));
-        // Its own half of the way to each neighbour, and a little more: what is found twice is merged.
-        const auto reach = [&](std::size_t other) { return (nodes[node].real() + nodes[other].real()) / 2; };
-        const double from = node == 0 ? 1 : reach(node - 1) * 0.99;
-        const double to = node + 1 == nodes.size() ? nodes[node].real() * 1.1 : reach(node + 1) * 1.01;
-        if (hz.real() > from && hz.real() < to && std::abs(hz.imag()) < 0.5 * hz.real())
-            result.push_back({hz, space * eigen.eigenvectors().col(i)});
-    }
-    return result;
-}
-
-/// Rayleigh quotient iteration with xᵀ A x: the left vector of a symmetric problem is xᵀ, not xᴴ.
-bool CavityModel::Solver::refine(Ritz& mode) const {
-    ComplexVector x = mode.vector.normalized();
-    double change = 1;
-    for (int step = 0; step < 12 && change > near_enough; ++step) {
-        const auto factors = coefficients(matrices.terms, mode.hz, media);
-        const ComplexVector right = reduced.sum(factors.slopes) * x;
-        const ComplexVector next = reduced.sum(factors.values).partialPivLu().solve(right);
-        // Newton's step with the vector so far, xᵀ A' x over xᵀ A' A⁻¹ A' x.
-        const Complex step_hz = -((x.transpose() * right).value() / (right.transpose() * next).value());
-        x = next.normalized();
-        mode.hz += step_hz;
-        change = std::abs(step_hz) / std::abs(mode.hz);
-        if (!(mode.hz.real() > 0) || !std::isfinite(change))
-            return false;
-    }
-    // The quotient is stationary: what is wrong by e in the vector is wrong by e² here.
-    const auto factors = coefficients(matrices.terms, mode.hz, media);
-    const Complex value = (x.transpose() * (reduced.sum(factors.values) * x)).value();
-    const Complex slope = (x.transpose() * (reduced.sum(factors.slopes) * x)).value();
-    mode.hz -= value / slope;
-    mode.vector = x;
-    return change <= near_enough && std::isfinite(mode.hz.imag());
-}
-
-void CavityModel::Solver::keep_modes(std::vector<Ritz> refined, double to_hz) {
-    std::stable_sort(refined.begin(), refined.end(),
-                     [](const Ritz& a, const Ritz& b) { return a.hz.real() < b.hz.real(); });
-    constexpr double same = 1e-7;
+void CavityModel::Solver::keep(std::vector<Eigenpair> found, std::vector<std::size_t> at_node, double to_hz) {
+    std::vector<std::size_t> order(found.size());
+    std::iota(order.begin(), order.end(), 0);
+    std::stable_sort(order.begin(), order.end(),
+                     [&](std::size_t a, std::size_t b) { return found[a].hz.real() < found[b].hz.real(); });
+    constexpr double same = 1e-4;          // two nodes' bases agree better than this (cavity_scenarios)
     std::vector<ComplexVector> directions; // orthogonal among modes of one frequency
-    for (const Ritz& mode : refined) {
-        // Found twice: what is left of it beside the modes of the same frequency is small.
-        ComplexVector rest = mode.vector;
-        for (std::size_t i = modes.size(); i-- > 0 && modes[i].hz.real() > mode.hz.real() * (1 - same);)
-            if (std::abs(modes[i].hz - mode.hz) < same * std::abs(mode.hz))
-                rest -= directions[i] * directions[i].dot(rest);
-        const bool known = rest.norm() < 0.3;
+    std::vector<std::size_t> kept;
+    for (const std::size_t i : order) {
         // The pressure that is the same everywhere does not ring.
-        if (known || mode.hz.imag() < -1e-7 * mode.hz.real() || mode.hz.real() > to_hz || mode.hz.real() < 2)
+        const Complex hz = found[i].hz;
+        if (hz.imag() < -1e-7 * hz.real() || hz.real() > to_hz || hz.real() < 2)
             continue;
-        modes.push_back({mode.hz});
-        vectors.push_back(mode.vector);
+        // Found twice: what is left of it beside the modes of the same frequency is small.
+        ComplexVector rest = found[i].vector.normalized();
+        for (std::size_t k = modes.size(); k-- > 0 && modes[k].hz.real() > hz.real() * (1 - same);)
+            if (std::abs(modes[k].hz - hz) < same * std::abs(hz))
+                rest -= directions[k] * directions[k].dot(rest);
+        if (rest.norm() < 0.3)
+            continue;
+        modes.push_back({hz});
         directions.push_back(rest.normalized());
+        kept.push_back(i);
+        node_of.push_back(at_node[i]);
     }
-    for (std::size_t i = 0; i < modes.size(); ++i)
-        normalise(i);
-}
-
-void CavityModel::Solver::normalise(std::size_t mode) {
-    const auto factors = coefficients(matrices.terms, modes[mode].hz, media);
-    const ComplexVector slope = reduced.sum(factors.slopes) * vectors[mode];
-    const Complex square = (vectors[mode].transpose() * slope).value() / (2 * pi);
-    vectors[mode] *= std::sqrt(4 * pi / square);
+    vectors.resize(grid.unknowns, static_cast<Index>(kept.size()));
+    for (std::size_t m = 0; m < kept.size(); ++m) {
+        const ComplexVector& x = found[kept[m]].vector;
+        const auto factors = coefficients(matrices.terms, modes[m].hz, media);
+        const Complex square = (x.transpose() * (combined(matrices, factors.slopes) * x)).value() / (2 * pi);
+        vectors.col(static_cast<Index>(m)) = x * std::sqrt(4 * pi / square);
+    }
 }
 
 CavityModel::CavityModel(const CavityShape& shape, CavityMedia media, const CavityOptions& options)
@@ -320,21 +270,6 @@ const std::vector<CavityMode>& CavityModel::modes() const {
 
 int CavityModel::unknowns() const {
     return solver_->grid.unknowns;
-}
-
-int CavityModel::basis() const {
-    return static_cast<int>(solver_->basis.cols());
-}
-
-Complex CavityModel::shift(std::size_t mode, const CavityMedia& changed) const {
-    const Solver& s = *solver_;
-    const auto now = coefficients(s.matrices.terms, s.modes[mode].hz, s.media);
-    auto then = coefficients(s.matrices.terms, s.modes[mode].hz, changed);
-    for (std::size_t t = 0; t < then.values.size(); ++t)
-        then.values[t] -= now.values[t];
-    const ComplexVector& x = s.vectors[mode];
-    const Complex change = (x.transpose() * (s.reduced.sum(then.values) * x)).value();
-    return -change / (4 * pi * 2 * pi); // xᵀ A' x = 4π by ω
 }
 
 std::vector<Complex> CavityModel::pressure(std::size_t mode, std::span<const Point> places) const {
@@ -353,9 +288,8 @@ std::vector<Complex> CavityModel::pressure(std::size_t mode, std::span<const Poi
             for (Index k = 0; k < along[2].size(); ++k)
                 for (Index j = 0; j < along[1].size(); ++j)
                     for (Index i = 0; i < along[0].size(); ++i, ++node) {
-                        const double weight = along[0](i) * along[1](j) * along[2](k);
-                        const Complex value = (s.basis.row(cell.unknowns[node]) * s.vectors[mode]).value();
-                        sum += weight * value;
+                        sum += along[0](i) * along[1](j) * along[2](k) *
+                               s.vectors(cell.unknowns[node], static_cast<Index>(mode));
                     }
         }
         result.push_back(sum);
@@ -367,23 +301,21 @@ std::vector<std::vector<double>> overlaps(const CavityModel& a, const CavityMode
     const CavityModel::Solver &one = *a.solver_, &other = *b.solver_;
     if (one.grid.unknowns != other.grid.unknowns)
         throw Error(ErrorKind::bug, "modes of different grids have no overlap");
-    Eigen::SparseMatrix<double> mass(one.grid.unknowns, one.grid.unknowns);
+    const Index rows = one.vectors.cols(), columns = other.vectors.cols();
+    ComplexMatrix products = ComplexMatrix::Zero(rows, columns);
+    Vector left = Vector::Zero(rows), right = Vector::Zero(columns);
     for (const CavityTerm& term : one.matrices.terms)
-        if (term.kind == CavityTerm::Kind::mass)
-            mass += term.matrix;
-    const Matrix applied = mass * other.basis;
-    const Matrix between = one.basis.transpose() * applied;
-    std::vector<std::vector<double>> result;
-    const auto norm = [](const CavityModel::Solver& s, std::size_t mode) {
-        return std::abs((s.vectors[mode].adjoint() * (s.whole_mass * s.vectors[mode])).value());
-    };
-    for (std::size_t i = 0; i < one.modes.size(); ++i) {
-        result.emplace_back();
-        const Eigen::RowVectorXcd left = one.vectors[i].adjoint() * between;
-        for (std::size_t k = 0; k < other.modes.size(); ++k)
-            result.back().push_back(std::norm((left * other.vectors[k]).value()) /
-                                    (norm(one, i) * norm(other, k)));
-    }
+        if (term.kind == CavityTerm::Kind::mass) {
+            const ComplexMatrix p = touched(term, one.vectors), q = touched(term, other.vectors);
+            const ComplexMatrix of_p = term.matrix * p, of_q = term.matrix * q;
+            products += p.adjoint() * of_q;
+            left += p.conjugate().cwiseProduct(of_p).real().colwise().sum().transpose();
+            right += q.conjugate().cwiseProduct(of_q).real().colwise().sum().transpose();
+        }
+    std::vector<std::vector<double>> result(static_cast<std::size_t>(rows));
+    for (Index i = 0; i < rows; ++i)
+        for (Index k = 0; k < columns; ++k)
+            result[static_cast<std::size_t>(i)].push_back(std::norm(products(i, k)) / (left(i) * right(k)));
     return result;
 }
 

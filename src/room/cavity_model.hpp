@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The modes of a cavity, damped by what it holds: finite elements of high order on a tensor grid, materials
 // as equivalent fluids at each mode's own complex frequency. Shift and invert (W. E. Arnoldi 1951) at nodes
-// spread over the range gives one real basis for all frequencies; in it Newton's method solves the
+// spread over the range gives bases for the frequencies about each; in them Newton's method solves the
 // non-linear eigenproblem (A. Ruhe, SIAM J. Numer. Anal. 10 (1973) 674), which is symmetric, not Hermitian.
 #pragma once
 
@@ -43,18 +43,15 @@ class CavityModel {
     /// 1 at 1 m, excites at m the response 2 Re(j p(s) p(m) exp(2πj f t)) of this mode. 0 in solids.
     std::vector<std::complex<double>> pressure(std::size_t mode, std::span<const Point> places) const;
 
-    /// Change of a mode's complex frequency per change of the media's coefficients, from `media` as they are
-    /// to `changed`, to first order.
-    std::complex<double> shift(std::size_t mode, const CavityMedia& changed) const;
-
     int unknowns() const;
-    int basis() const;
 
     /// |∫p q dV|² / (∫|p|² dV ∫|q|² dV) of two modes of the same shape and grid (whatever the media).
     friend std::vector<std::vector<double>> overlaps(const CavityModel& a, const CavityModel& b);
 
-  private:
     struct Solver;
+
+  private:
+    friend class CavityVariants;
     std::unique_ptr<Solver> solver_;
 };
 

@@ -124,10 +124,8 @@ int main(int count, char** words) {
     const double middle = seconds();
     const CavityModel after(shape(), media(true, 0.02), options);
     const double end = seconds();
-    fmt::print(
-        "{} unknowns; before: {} functions, {} modes, {:.2f} s; after: {} functions, {} modes, {:.2f} s\n",
-        before.unknowns(), before.basis(), before.modes().size(), middle - start, after.basis(),
-        after.modes().size(), end - middle);
+    fmt::print("{} unknowns; before: {} modes, {:.2f} s; after: {} modes, {:.2f} s\n", before.unknowns(),
+               before.modes().size(), middle - start, after.modes().size(), end - middle);
     print_pairs(before, after);
     bool right = rigid_room_is_right(options);
     right = published_rows_are_right(after) && right;
