@@ -5,8 +5,11 @@
 #include "files/audio_file.hpp"
 #include "files/broadcast_info.hpp"
 #include "files/hash.hpp"
+#include "files/whole_file.hpp"
 
 #include <fmt/format.h>
+
+#include <filesystem>
 
 namespace ebbmark {
 
@@ -46,6 +49,9 @@ void declare_calibration(Options& options) {
     add_option(options, "calibrator", "TONE.wav",
                "a recording of a sound calibrator at the same gain, 1 kHz, 2 s or longer");
     add_option(options, "calibrator-level", "94|114", "what the calibrator gives, dB re 20 uPa (94)");
+    add_option(options, "stored-loopback", "LOOP.wav",
+               "the same sweep recorded earlier through a cable from output to input: what the sound device "
+               "adds is taken out");
 }
 
 Calibration read_calibration(const Arguments& arguments) {
@@ -67,7 +73,26 @@ Calibration read_calibration(const Arguments& arguments) {
     } else if (arguments.has("calibrator-level")) {
         throw Error(ErrorKind::usage, "--calibrator-level needs --calibrator with the recording of its tone");
     }
+    if (arguments.has("stored-loopback")) {
+        if (arguments.has("loopback"))
+            throw Error(ErrorKind::usage,
+                        "give --loopback for the recording's own channel or --stored-loopback "
+                        "for an earlier recording, not both");
+        const std::string path = arguments.text("stored-loopback");
+        calibration.loopback = read_audio(path).channel(1);
+        const auto info = broadcast_info(path);
+        calibration.sources.push_back({"loopback", path, sha256_of_file(path), info ? info->date : "", {}});
+    }
     return calibration;
+}
+
+std::vector<NewCalibration> kept_with_takes(const Calibration& calibration) {
+    std::vector<NewCalibration> kept;
+    for (const CalibrationSource& source : calibration.sources)
+        kept.push_back({{source.kind, "", source.sha256, source.date, source.pascal_per_unit},
+                        std::filesystem::path(source.file).extension().string(),
+                        read_whole(source.file, data_limit_bytes)});
+    return kept;
 }
 
 void apply(const Calibration& calibration, DeconvolveReport& report) {

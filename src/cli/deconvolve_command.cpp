@@ -53,11 +53,12 @@ int run_deconvolve(const Arguments& arguments, Console& console) {
     const auto part = recorded_parts(path, channel, excitation, 1).front();
     const AudioFile file = read_audio(path, range_of(part, rate_hz));
     const Signal loopback = loopback_channel ? file.channel(*loopback_channel) : Signal{};
+    const Calibration calibration = read_calibration(arguments);
     RecordingOptions options;
+    options.stored_loopback = calibration.loopback;
     options.first_s = part ? part->from_s : 0;
     options.distance_m = arguments.quantity("distance", Dimension::length);
 
-    const Calibration calibration = read_calibration(arguments);
     Examined examined = examine(file.channel(channel), loopback, excitation, path, options);
     examined.report.response = response;
     apply(calibration, examined.report);

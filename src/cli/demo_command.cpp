@@ -49,7 +49,7 @@ void measure_visit(JobFolder& job, VirtualRoom& room, const std::string& visit, 
                       fmt::format("visit {}: {}{}", visit, position.name(), is_return ? ", the return" : ""));
         measure_take(job, room, sweep,
                      situation_at(job.description(), visit, position, static_cast<int>(i) + 1, is_return),
-                     position, occasion, [](const Meter&) { return true; });
+                     position, {}, occasion, [](const Meter&) { return true; });
     }
 }
 

@@ -6,6 +6,7 @@
 #include "verdict/conditions.hpp"
 
 #include <string>
+#include <vector>
 
 namespace ebbmark {
 
@@ -21,5 +22,10 @@ HeardLevels heard_levels(const Signal& recording);
 /// Fills in level and noise, as means over the visit's recordings in use; responses made elsewhere tell
 /// neither.
 void add_heard(VisitConditions& conditions, const JobFolder& job, const std::string& visit);
+
+/// What the takes themselves say of two visits: sweep, calibration, sound device, and the time from playing
+/// to hearing where one device did both. Responses made elsewhere tell nothing.
+std::vector<Condition> compared_takes(const JobFolder& job, const std::string& before,
+                                      const std::string& after);
 
 } // namespace ebbmark

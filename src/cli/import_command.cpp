@@ -44,8 +44,8 @@ void add_mixed_up(Brought& brought, PlaceChecks& places, const Signal& response)
 
 /// One take for each position, in the order in which they are in the file.
 std::vector<Brought> from_recording(const std::string& path, const std::string& sweep, const NewTake& common,
-                                    int loopback_channel, const std::vector<std::string>& positions,
-                                    PlaceChecks& places) {
+                                    int loopback_channel, const Signal& stored_loopback,
+                                    const std::vector<std::string>& positions, PlaceChecks& places) {
     const double rate_hz = audio_header(path).rate_hz;
     const Excitation excitation = read_excitation(sweep, rate_hz);
     const auto parts = recorded_parts(path, common.channel, excitation, positions.size());
@@ -57,6 +57,7 @@ std::vector<Brought> from_recording(const std::string& path, const std::string& 
         const AudioFile file = read_audio(path, range_of(parts[n], rate_hz));
         RecordingOptions options = places.options(parse_position(positions[n]));
         options.first_s = parts[n] ? parts[n]->from_s : 0;
+        options.stored_loopback = stored_loopback;
         const Signal loopback = loopback_channel > 0 ? file.channel(loopback_channel) : Signal{};
         const std::string name = positions.size() > 1 ? path + ", " + positions[n] : path;
         Examined examined = examine(file.channel(common.channel), loopback, excitation, name, options);
@@ -107,20 +108,23 @@ int run_import(const Arguments& arguments, Console& console) {
     common.is_return = arguments.flag("return");
     common.channel = arguments.whole_number("channel", 1, 64).value_or(sound.loopback_channel == 1 ? 2 : 1);
     PlaceChecks places(job, visit);
+    const Calibration calibration = read_calibration(arguments);
     std::vector<Brought> all;
     if (arguments.has("sweep")) {
         keep_excitation(sound, arguments.text("sweep"));
-        all =
-            from_recording(path, arguments.text("sweep"), common, sound.loopback_channel, positions, places);
+        all = from_recording(path, arguments.text("sweep"), common, sound.loopback_channel,
+                             calibration.loopback, positions, places);
     } else if (positions.size() > 1) {
         throw Error(ErrorKind::usage,
                     "several positions in one file need --sweep with what was played; an impulse response "
                     "belongs to one position");
+    } else if (arguments.has("stored-loopback")) {
+        throw Error(ErrorKind::usage,
+                    "--stored-loopback belongs to a recording: give --sweep with what was played");
     } else {
         all = {from_response(path, common, positions.front(), sound, places)};
     }
     const auto info = broadcast_info(path);
-    const Calibration calibration = read_calibration(arguments);
     for (Brought& brought : all) {
         apply(calibration, brought.report);
         brought.take.accepted = brought.report.accepted;
@@ -130,10 +134,7 @@ int run_import(const Arguments& arguments, Console& console) {
         sound.takes.push_back(brought.take);
     }
     sound.recorded = info ? sentence(*info) : "";
-    for (const CalibrationSource& source : calibration.sources)
-        sound.calibrations.push_back({{source.kind, "", source.sha256, source.date, source.pascal_per_unit},
-                                      std::filesystem::path(source.file).extension().string(),
-                                      read_whole(source.file, data_limit_bytes)});
+    sound.calibrations = kept_with_takes(calibration);
     sound.bytes = read_whole(path, data_limit_bytes);
     const auto ids = job.keep(visit, sound, occasion_of(console));
     KeepReport report{"import", sound.simulated, {}};

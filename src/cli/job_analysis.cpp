@@ -34,17 +34,22 @@ TakeResponse from_recording(const JobFolder& job, const Take& take) {
     const Signal recording = sound.channel(take.channel);
     const Signal loopback = take.loopback_channel > 0 ? sound.channel(take.loopback_channel) : Signal{};
     const Excitation excitation = excitation_for(job, take, sound.rate_hz);
-    Recovered recovered = recover(recording, excitation, loopback);
+    RecordingOptions options;
+    for (const TakeCalibration& calibration : take.calibrations)
+        if (calibration.kind == "loopback")
+            options.stored_loopback = read_audio(job.calibration_file(calibration)).channel(1);
+    Recovered recovered = recover(recording, excitation, loopback, options);
     return {std::move(recovered.found.response), excitation.from_hz, excitation.to_hz,
-            std::move(recovered.hum_hz)};
+            std::move(recovered.hum_hz), recovered.found.delay_s};
 }
 
 TakeResponse from_response(const std::filesystem::path& path, int channel) {
     const AudioFile sound = read_audio(path);
     const auto info = response_info(sound.comment, sound.name);
     const Signal response = sound.channel(channel);
-    return info ? TakeResponse{response, info->source_from_hz, info->source_to_hz, info->hum_hz}
-                : TakeResponse{response};
+    return info
+               ? TakeResponse{response, info->source_from_hz, info->source_to_hz, info->hum_hz, info->delay_s}
+               : TakeResponse{response};
 }
 
 std::vector<std::string> visit_names(const JobFolder& job) {
@@ -68,7 +73,8 @@ TakeResponse response_of(const JobFolder& job, const Take& take) {
         return from_response(*kept, 1);
     TakeResponse made = from_recording(job, take);
     if (job.writable()) {
-        const ResponseInfo info{made.source_from_hz, made.source_to_hz, take.simulated, made.hum_hz};
+        const ResponseInfo info{made.source_from_hz, made.source_to_hz, take.simulated, made.hum_hz,
+                                made.delay_s};
         write_result(job, file_name_of(take),
                      wav_bytes({made.response.samples}, made.response.rate_hz, SampleFormat::float32,
                                to_comment(info), file_name_of(take)),

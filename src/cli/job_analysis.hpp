@@ -17,7 +17,8 @@ struct TakeResponse {
     Signal response;
     double source_from_hz = 0;
     double source_to_hz = 1e9;
-    std::vector<double> hum_hz = {}; ///< lines that may be left in it
+    std::vector<double> hum_hz = {};    ///< lines that may be left in it
+    std::optional<double> delay_s = {}; ///< from the recording's start to the sweep's arrival
 };
 
 /// From the results folder where it is still current, else made from the evidence and, where the job may be

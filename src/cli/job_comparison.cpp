@@ -152,6 +152,7 @@ struct Prepared {
     CompareReport report; ///< without its comparison
     StatePair states;
     std::vector<Position> positions;
+    std::vector<Condition> takes; ///< what the takes themselves say
 };
 
 void pair_positions(Prepared& prepared, const JobFolder& job, const VisitData& from, const VisitData& to) {
@@ -188,6 +189,7 @@ Prepared prepare(const JobFolder& job, const VisitData& from, const VisitData& t
     add_prediction(report, options, job);
     options.before_conditions = conditions_of(job, from.name);
     options.after_conditions = conditions_of(job, to.name);
+    prepared.takes = compared_takes(job, from.name, to.name);
     const VisitResult first = visit_result(job.description(), job.visits().at(from.name), from.positions, {});
     options.schroeder_hz = first.statement.schroeder_hz;
     add_targets(report, from.name, first);
@@ -216,6 +218,8 @@ CompareReport finished(Prepared prepared, const Comparison& comparison, const Vi
                        const VisitData& to) {
     CompareReport report = std::move(prepared.report);
     report.comparison = comparison;
+    auto& conditions = report.comparison.conditions;
+    conditions.insert(conditions.end(), prepared.takes.begin(), prepared.takes.end());
     auto& notes = report.comparison.notes;
     if (const int places = comparison.listening_places; places > 0)
         notes.push_back(

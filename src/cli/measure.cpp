@@ -26,7 +26,7 @@ DeconvolveReport rejected(double rate_hz, QualityCheck check) {
 }
 
 DeconvolveReport report_of(const Recording& recording, const Sweep& sweep, const Position& position,
-                           PlaceChecks& places) {
+                           PlaceChecks& places, const Calibration& calibration) {
     const Signal& microphone = recording.channels[0];
     const Signal loopback = recording.channels.size() > 1 ? recording.channels[1] : Signal{};
     const double planned = static_cast<double>(whole_signal(sweep).size());
@@ -37,8 +37,10 @@ DeconvolveReport report_of(const Recording& recording, const Sweep& sweep, const
             {"lost samples", planned - arrived, 0, "samples", false,
              recording.ending == Ending::failed ? recording.fault : "stopped by hand: repeat the take"});
     try {
-        Examined examined =
-            examine(microphone, loopback, excitation_of(sweep), position.name(), places.options(position));
+        RecordingOptions options = places.options(position);
+        options.stored_loopback = calibration.loopback;
+        Examined examined = examine(microphone, loopback, excitation_of(sweep), position.name(), options);
+        apply(calibration, examined.report);
         if (const auto check = places.mixed_up(position, examined.response))
             examined.report.checks.push_back(*check);
         return std::move(examined.report);
@@ -76,7 +78,8 @@ std::string rescued(const std::string& bytes) {
 } // namespace
 
 MeasuredTake measure_take(JobFolder& job, SoundDevice& device, const Sweep& sweep, const Situation& situation,
-                          const Position& position, const Occasion& occasion, const Watch& watch) {
+                          const Position& position, const Calibration& calibration, const Occasion& occasion,
+                          const Watch& watch) {
     device.set_up(situation);
     const Recording recording = device.play_and_record(whole_signal(sweep), watch);
     if (recording.channels[0].size() == 0)
@@ -96,7 +99,7 @@ MeasuredTake measure_take(JobFolder& job, SoundDevice& device, const Sweep& swee
     MeasuredTake measured{{situation.visit, position.name(), "", {}}, recording.ending, recording.fault};
     DeconvolveReport& report = measured.kept.report;
     PlaceChecks places(job, situation.visit);
-    report = report_of(recording, sweep, position, places);
+    report = report_of(recording, sweep, position, places, calibration);
     add_messages(report, recording);
     report.command = "take";
     report.simulated = sound.simulated;
@@ -106,6 +109,7 @@ MeasuredTake measure_take(JobFolder& job, SoundDevice& device, const Sweep& swee
     take.accepted = report.accepted;
     take.checks = report.checks;
     sound.takes = {take};
+    sound.calibrations = kept_with_takes(calibration);
     try {
         measured.kept.take = job.keep(situation.visit, sound, occasion).front();
     } catch (const Error& error) {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "capture/device.hpp"
+#include "cli/calibration_option.hpp"
 #include "job/job_folder.hpp"
 #include "proof/job_reports.hpp"
 #include "signal/sweep.hpp"
@@ -20,6 +21,7 @@ struct MeasuredTake {
 /// not. Where the job's disk refuses it the recording is put beside the system's temporary files, and the
 /// Error says where.
 MeasuredTake measure_take(JobFolder& job, SoundDevice& device, const Sweep& sweep, const Situation& situation,
-                          const Position& position, const Occasion& occasion, const Watch& watch);
+                          const Position& position, const Calibration& calibration, const Occasion& occasion,
+                          const Watch& watch);
 
 } // namespace ebbmark

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "base/error.hpp"
+#include "cli/calibration_option.hpp"
 #include "cli/device_option.hpp"
 #include "cli/every_command.hpp"
 #include "cli/measure.hpp"
@@ -91,7 +92,7 @@ class MeasuringDay {
     MeasuringDay(const Arguments& arguments, Console& console)
         : arguments_(arguments), console_(console), job_(arguments.words().at(0), Access::write),
           visit_(arguments.words().at(1)), device_(device_of(arguments)),
-          sweep_(sweep_for(job_, *device_, arguments)) {}
+          sweep_(sweep_for(job_, *device_, arguments)), calibration_(read_calibration(arguments)) {}
 
     int run() {
         if (arguments_.flag("positions"))
@@ -139,8 +140,8 @@ class MeasuringDay {
         MeasuredTake measured;
         {
             Progress progress(console_, arguments_.flag("quiet"));
-            measured = measure_take(job_, *device_, sweep_, situation, step.position, occasion_of(console_),
-                                    meter_on(progress, interrupt_));
+            measured = measure_take(job_, *device_, sweep_, situation, step.position, calibration_,
+                                    occasion_of(console_), meter_on(progress, interrupt_));
         }
         kept_.push_back(measured.kept);
         if (arguments_.flag("positions"))
@@ -160,6 +161,7 @@ class MeasuringDay {
     std::string visit_;
     std::unique_ptr<SoundDevice> device_;
     Sweep sweep_;
+    Calibration calibration_;
     InterruptNoted interrupt_;
     std::vector<KeptTake> kept_;
     std::string text_;
@@ -176,6 +178,7 @@ void declare_take(Options& options) {
     add_option(options, "level", "DB", "peak below full scale; never above what ebbmark level found");
     add_option(options, "seconds", "S", "length of one sweep");
     add_option(options, "repeats", "N", "equal sweeps in a row");
+    declare_calibration(options);
     declare_output(options);
 }
 

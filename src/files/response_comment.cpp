@@ -52,9 +52,13 @@ std::optional<std::vector<double>> numbers(std::string_view text) {
 } // namespace
 
 std::string to_comment(const ResponseInfo& info) {
-    const std::string text = fmt::format("{}; source_from_hz={}; source_to_hz={}; simulated={}", mark,
-                                         info.source_from_hz, info.source_to_hz, info.simulated);
-    return info.hum_hz.empty() ? text : fmt::format("{}; hum_hz={:.6g}", text, fmt::join(info.hum_hz, " "));
+    std::string text = fmt::format("{}; source_from_hz={}; source_to_hz={}; simulated={}", mark,
+                                   info.source_from_hz, info.source_to_hz, info.simulated);
+    if (!info.hum_hz.empty())
+        text += fmt::format("; hum_hz={:.6g}", fmt::join(info.hum_hz, " "));
+    if (info.delay_s)
+        text += fmt::format("; delay_s={:.6f}", *info.delay_s);
+    return text;
 }
 
 std::optional<ResponseInfo> response_info(std::string_view comment, std::string_view file) {
@@ -69,7 +73,7 @@ std::optional<ResponseInfo> response_info(std::string_view comment, std::string_
                     fmt::format("{}: the comment in the file is damaged (\"{}\"); make the response again "
                                 "from its recording",
                                 file, comment));
-    return ResponseInfo{*from, *to, simulated == "true", *hum};
+    return ResponseInfo{*from, *to, simulated == "true", *hum, number(field(comment, "delay_s"))};
 }
 
 } // namespace ebbmark

@@ -108,10 +108,13 @@ class JobFolder {
     const Take& take(std::string_view id) const;
     /// All takes of a visit that are accepted and not excluded, by position; returns apart.
     std::map<Position, std::vector<Take>> takes_in_use(std::string_view visit, bool returns = false) const;
-    /// The sound and the excitation's file of a take, after their hashes were checked; throws
+    /// The sound, the excitation's file and a calibration of a take, after their hashes were checked; throws
     /// Error(unusable).
     std::filesystem::path sound_file(const Take& take) const { return store_->checked(take.sound); }
     std::filesystem::path excitation_file(const Take& take) const { return store_->checked(take.excitation); }
+    std::filesystem::path calibration_file(const TakeCalibration& calibration) const {
+        return store_->checked(calibration.file);
+    }
 
     /// Keeps a sound and its takes, and gives the takes' ids. Starts the visit where there is none yet.
     /// Throws Error(unusable) where a position is unknown, the same sound was kept for the same channel

@@ -46,7 +46,7 @@ std::string calibration_table(const TakeCalibration& calibration) {
 }
 
 TakeCalibration calibration_from(const TomlTable& table) {
-    TakeCalibration calibration{table.need("kind").choice({"microphone curve", "calibrator"}),
+    TakeCalibration calibration{table.need("kind").choice({"microphone curve", "calibrator", "loopback"}),
                                 table.need("file").text(),
                                 table.need("sha256").text(),
                                 table.text_or("date", ""),

@@ -22,9 +22,9 @@ struct Segment {
     friend bool operator==(const Segment&, const Segment&) = default;
 };
 
-/// A file that makes levels absolute, kept with the take.
+/// A file that makes levels absolute, or the device's own response known, kept with the take.
 struct TakeCalibration {
-    std::string kind; ///< "microphone curve" or "calibrator"
+    std::string kind; ///< "microphone curve", "calibrator" or "loopback"
     std::string file; ///< path in the job folder
     std::string sha256;
     std::string date; ///< as the file says, or empty

@@ -23,7 +23,7 @@ namespace {
 constexpr double least_compressed_part = 0.2;
 
 // Kept before the arrival: the division's own ringing at the band's lower end, faded in.
-constexpr double longest_lead_s = 0.25;
+constexpr double longest_lead_s = 0.35;
 constexpr double lead_faded_part = 0.8;
 constexpr double shortest_response_s = 2;
 constexpr double longest_response_s = 8;
@@ -146,6 +146,18 @@ Divided divided(Compressor& compress, std::span<const double> recording, const E
     require_sweep(found.samples, found.peaks.front(), found.scattered, excitation.sweep.rate_hz);
     found.places = exact_places(found.samples, found.peaks, excitation);
     return found;
+}
+
+/// That of a loopback recorded at another time.
+Samples gated_stored_loopback(const Signal& stored, const Excitation& excitation, std::size_t lead) {
+    try {
+        check_input(stored, excitation);
+        Compressor compress(excitation, stored.size());
+        const Divided looped = divided(compress, stored.samples, excitation);
+        return gated_loopback(looped.samples, looped.places.samples.front(), lead, stored.rate_hz);
+    } catch (const Error& error) {
+        throw Error(error.kind(), std::string("the stored loopback: ") + error.what());
+    }
 }
 
 /// Both channels, divided.
@@ -309,10 +321,13 @@ Deconvolved deconvolve(const Signal& recording, const Excitation& excitation, co
     found.variation_db = average.variation_db;
     found.distortion = distortion_of(heard, chosen(starts, kept), excitation);
     fade_in(average.samples, lead);
-    if (channels.looped) {
-        average.samples = without_loopback(
-            average.samples, gated_loopback(channels.looped->samples, zeros.front(), lead, rate_hz), lead,
-            excitation);
+    Samples loop;
+    if (channels.looped)
+        loop = gated_loopback(channels.looped->samples, zeros.front(), lead, rate_hz);
+    else if (!options.stored_loopback.samples.empty())
+        loop = gated_stored_loopback(options.stored_loopback, excitation, lead);
+    if (!loop.empty()) {
+        average.samples = without_loopback(average.samples, loop, lead, excitation);
         fade_in(average.samples, lead);
     }
     found.response = {std::move(average.samples), rate_hz};

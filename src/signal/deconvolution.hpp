@@ -51,6 +51,9 @@ struct DeconvolveOptions {
     bool remove_hum = true;
     std::vector<std::size_t> breaks =
         {}; ///< samples at which the recording is known to break: such sweeps are left out
+    /// The same sweep over the electrical loopback, recorded at another time: its response is taken out where
+    /// there is no loopback of the recording's own. Says nothing of when the sweep was played.
+    Signal stored_loopback = {};
 };
 
 /// The impulse response in `recording`: start delay unknown, extra seconds tolerated, the clocks' difference

@@ -269,7 +269,8 @@ Recovered recover(const Signal& recording, const Excitation& excitation, const S
     const auto broken =
         clipped > 0 ? std::vector<std::size_t>() : breaks(recording.samples, recording.rate_hz);
     Recovered recovered;
-    recovered.found = deconvolve(recording, excitation, loopback, {options.shared_clock, true, broken});
+    recovered.found = deconvolve(recording, excitation, loopback,
+                                 {options.shared_clock, true, broken, options.stored_loopback});
     recovered.found.delay_s += options.first_s;
     const Deconvolved& found = recovered.found;
     for (const HumLine& line : found.hum.lines)

@@ -16,6 +16,7 @@ struct RecordingOptions {
     bool shared_clock = false;         ///< player and recorder are one device
     std::optional<double> distance_m;  ///< from source to microphone, as stated
     double speed_of_sound_m_s = 343.2; ///< at 20 °C, ISO 9613-1
+    Signal stored_loopback = {};       ///< the same sweep over the electrical loopback, recorded earlier
 };
 
 /// Whether a response is unusable where this check failed; other failures are notes.

@@ -263,6 +263,49 @@ TEST_CASE("a calibrator and a curve make the levels of noise absolute, and are k
     }
 }
 
+TEST_CASE("a stored loopback takes the sound device out of every later take, and is kept once") {
+    const Job bench;
+    // A device that lets 2 kHz through 20 dB less than 500 Hz: what is left of it shows in the response.
+    std::vector<double> card(400);
+    for (std::size_t n = 0; n < card.size(); ++n)
+        card[n] = 0.08 * std::pow(0.92, static_cast<double>(n));
+    const auto loop = bench.write("loop.wav", wav_bytes({convolved(played(short_sweep()).samples, card)},
+                                                        rate_hz, SampleFormat::float32, "", "loop.wav"));
+    for (const std::uint64_t place : {1, 2}) {
+        Dice dice(place);
+        auto heard =
+            convolved(convolved(played(short_sweep()).samples, invented_room(0.4, rate_hz, dice)), card);
+        heard.insert(heard.begin(), 12000, 0.0);
+        for (double& x : heard)
+            x *= 0.5;
+        add_noise(heard, 1e-6, dice);
+        const auto file =
+            bench.write("take.wav", wav_bytes({heard}, rate_hz, SampleFormat::float32, "", "take.wav"));
+        const auto ran =
+            bench.run({"import", bench.path("job"), "before", file, "S1-M" + std::to_string(place), "--sweep",
+                       bench.path("sweep.toml"), "--stored-loopback", loop, "--format", "json"});
+        CAPTURE(ran.err);
+        REQUIRE(ran.code == 0);
+        CHECK(json::parse(ran.out)["takes"][0]["calibration"][0]["kind"] == "loopback");
+        CHECK(bench
+                  .run({"import", bench.path("job"), "before", file, "S1-M3", "--sweep",
+                        bench.path("sweep.toml"), "--stored-loopback", loop, "--loopback", "2"})
+                  .code == 2);
+    }
+    int kept = 0;
+    for (const auto& entry : std::filesystem::directory_iterator(bench.path("job/calibrations")))
+        kept += entry.is_regular_file();
+    CHECK(kept == 1);
+    REQUIRE(bench.run({"decay", bench.path("job"), "--visit", "before"}).code == 0);
+    // Source: closed form. Without the device the response is the room's: a direct sound of height 1, sharp.
+    const AudioFile response = read_audio(bench.path("job/results/response-before-S1-M1-01.wav"));
+    const auto& h = response.channel(1).samples;
+    const auto top = std::max_element(h.begin(), h.end());
+    CHECK(*top > 0.37); // half of 1, and of the band from 40 Hz to 10 kHz of 12 kHz
+    CHECK(std::abs(*(top - 2)) < 0.3 * *top);
+    CHECK(bench.run({"verify", bench.path("job")}).code == 0);
+}
+
 TEST_CASE("without a calibrator levels are relative and say so") {
     const Job bench;
     const auto ran = bench.run({"deconvolve", bench.write("tape.wav", tape({1}, 6)), "--sweep",

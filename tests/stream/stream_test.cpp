@@ -227,7 +227,7 @@ TEST_CASE("a take recovers the room's response") {
 TEST_CASE("a take recovers the room's response at other rates") {
     if (!can_run())
         return;
-    for (const int rate_hz : {44100, 96000}) {
+    for (const int rate_hz : {44100, 96000, 176400, 192000}) {
         CAPTURE(rate_hz);
         Site site({"freewheel"}, rate_hz);
         CHECK(site.run(site.take()).code == 0);
@@ -323,12 +323,23 @@ TEST_CASE("what changed under the visits is told when they are compared") {
     const json result = json::parse(compared.out);
     int told = 0;
     for (const json& condition : result["conditions"])
-        if (condition["what"] == "level" || condition["what"] == "noise") {
+        if (condition["what"] == "level" || condition["what"] == "noise" || condition["what"] == "delay") {
             CAPTURE(condition.dump());
             CHECK(condition["effect"].get<std::string>().find("differs") != std::string::npos);
             ++told;
         }
-    CHECK(told == 2);
+    CHECK(told == 3);
+    // Source: property, the room's own delay.
+    for (const json& condition : result["conditions"])
+        if (condition["what"] == "delay") {
+            const auto number = [&](const char* side) {
+                return std::stod(condition[side].get<std::string>());
+            };
+            // Each stream starts within a few of the server's blocks.
+            CHECK(std::abs(number("after") - number("before") - 20) < 6);
+        } else if (condition["what"] == "sweep" || condition["what"] == "calibration") {
+            CHECK(condition["effect"] == "the same");
+        }
     // Nothing was built: no band may be called shorter or longer.
     for (const json& band : result["bands"])
         CHECK((band["finding"] != "shorter" && band["finding"] != "longer"));
