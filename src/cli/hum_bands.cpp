@@ -2,8 +2,16 @@
 #include "cli/hum_bands.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 namespace ebbmark {
+
+namespace {
+
+// The mains wander by 0.2 Hz; a frame of 0.5 s in which lines are followed tells 2 Hz apart.
+constexpr double beside_line_hz = 1;
+
+} // namespace
 
 bool is_near(const Band& band, const std::vector<double>& lines_hz) {
     return std::any_of(lines_hz.begin(), lines_hz.end(),
@@ -24,6 +32,22 @@ void leave_out_near(ResponseDecay& decay, const std::vector<double>& lines_hz) {
         left.notes = {"Hum in the recording reaches this band and could not be taken out wholly."};
         band = std::move(left);
     }
+}
+
+void leave_out_near(Ringing& ringing, const std::vector<double>& lines_hz, double from_hz, double to_hz) {
+    std::vector<double> told;
+    for (const double line_hz : lines_hz) {
+        const auto is_beside = [&](double hz) { return std::abs(hz - line_hz) < beside_line_hz; };
+        std::erase_if(ringing.modes, [&](const MeasuredMode& mode) { return is_beside(*mode.hz); });
+        // Several takes hold the same line.
+        if (line_hz < from_hz || line_hz > to_hz || std::any_of(told.begin(), told.end(), is_beside))
+            continue;
+        told.push_back(line_hz);
+        ringing.unresolved.push_back({line_hz - beside_line_hz, line_hz + beside_line_hz, Empty::disturbed});
+    }
+    std::stable_sort(
+        ringing.unresolved.begin(), ringing.unresolved.end(),
+        [](const UnresolvedRange& a, const UnresolvedRange& b) { return a.from_hz < b.from_hz; });
 }
 
 } // namespace ebbmark

@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Bands in which hum may be left: no figure is given there.
+// Bands and modes in which hum may be left: no figure is given there.
 #pragma once
 
 #include "decay/decay.hpp"
+#include "ringing/ringing.hpp"
 
 #include <vector>
 
@@ -13,5 +14,9 @@ bool is_near(const Band& band, const std::vector<double>& lines_hz);
 
 /// Empties the bands that a line reaches, as disturbed.
 void leave_out_near(ResponseDecay& decay, const std::vector<double>& lines_hz);
+
+/// Next to a line nothing can be told, as disturbed: what is left of the hum rings like a mode. Lines from
+/// `from_hz` to `to_hz` are named.
+void leave_out_near(Ringing& ringing, const std::vector<double>& lines_hz, double from_hz, double to_hz);
 
 } // namespace ebbmark

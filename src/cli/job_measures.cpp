@@ -39,6 +39,8 @@ RoomResponses room_of(const std::vector<PositionResponses>& visit) {
         room.names.push_back(place.position.name());
         room.responses.push_back(place.takes.front().response);
         reach.include(place.takes.front());
+        const auto& hum_hz = place.takes.front().hum_hz;
+        room.hum_hz.insert(room.hum_hz.end(), hum_hz.begin(), hum_hz.end());
     }
     room.source_from_hz = reach.from_hz;
     room.source_to_hz = reach.to_hz;

@@ -89,8 +89,7 @@ Task task_of_job(const Arguments& arguments) {
 RingingState state_of(const RoomResponses& room, RingingOptions options) {
     options.source_from_hz = room.source_from_hz;
     options.source_to_hz = room.source_to_hz;
-    return {room.names, room.rate_hz, measure_ringing(room.responses, options),
-            energy_left_db(room.responses)};
+    return {room.names, room.rate_hz, ringing_of(room, options), energy_left_db(room.responses)};
 }
 
 RingingReport report_of(const Task& task, const RingingOptions& options) {

@@ -2,6 +2,7 @@
 #include "cli/room_responses.hpp"
 
 #include "base/error.hpp"
+#include "cli/hum_bands.hpp"
 #include "cli/job_analysis.hpp"
 #include "files/audio_file.hpp"
 #include "files/response_comment.hpp"
@@ -31,6 +32,7 @@ void add_file(RoomResponses& all, const AudioFile& file, const std::string& path
     if (const auto info = response_info(file.comment, file.name)) {
         limit(all, info->source_from_hz, info->source_to_hz);
         all.simulated = all.simulated || info->simulated;
+        all.hum_hz.insert(all.hum_hz.end(), info->hum_hz.begin(), info->hum_hz.end());
     }
 }
 
@@ -83,6 +85,7 @@ RoomResponses visit_responses(const JobFolder& job, const std::string& visit,
         const Take& take = usable.at(position).front();
         TakeResponse made = response_of(job, take);
         limit(all, made.source_from_hz, made.source_to_hz);
+        all.hum_hz.insert(all.hum_hz.end(), made.hum_hz.begin(), made.hum_hz.end());
         all.names.push_back(visit + "/" + take.name());
         all.rate_hz = made.response.rate_hz;
         all.responses.push_back(std::move(made.response));
@@ -133,6 +136,12 @@ std::optional<double> temperature_of(const VisitProtocol& visit) {
     return start ? start : end;
 }
 
+Ringing ringing_of(const RoomResponses& room, const RingingOptions& options) {
+    Ringing ringing = measure_ringing(room.responses, options);
+    leave_out_near(ringing, room.hum_hz, options.from_hz, options.to_hz);
+    return ringing;
+}
+
 ModesOfTwo modes_of_two(const RoomResponses& before, const RoomResponses& after,
                         const PairingOptions& pairing) {
     ModesOfTwo made;
@@ -140,8 +149,7 @@ ModesOfTwo modes_of_two(const RoomResponses& before, const RoomResponses& after,
     options.source_from_hz = std::max(before.source_from_hz, after.source_from_hz);
     options.source_to_hz = std::min(before.source_to_hz, after.source_to_hz);
     try {
-        const Ringing first = measure_ringing(before.responses, options);
-        const Ringing second = measure_ringing(after.responses, options);
+        const Ringing first = ringing_of(before, options), second = ringing_of(after, options);
         const auto pairs = pair_modes(first, second, pairing);
         made.pairs = mode_pairs(first, second, pairs);
         std::string news;

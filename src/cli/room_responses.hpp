@@ -20,6 +20,7 @@ struct RoomResponses {
     double rate_hz = 0;
     double source_from_hz = 0; ///< what every excitation reached
     double source_to_hz = 1e9;
+    std::vector<double> hum_hz = {}; ///< lines that may be left in any of them
 };
 
 /// One channel of each file: `channel`, or the only one.
@@ -41,6 +42,9 @@ std::optional<ExpectedRoom> expected_room(const JobFolder& job, const std::vecto
 
 /// Mean of the visit's temperatures, where noted.
 std::optional<double> temperature_of(const VisitProtocol& visit);
+
+/// Without modes next to hum.
+Ringing ringing_of(const RoomResponses& room, const RingingOptions& options);
 
 /// The modes of two states, 20 to 200 Hz, for a comparison; where they cannot be measured a note says why.
 struct ModesOfTwo {

@@ -5,11 +5,14 @@
 #include "cli/output.hpp"
 #include "files/audio_file.hpp"
 #include "files/response_comment.hpp"
+#include "proof/guarded.hpp"
+#include "proof/table.hpp"
 #include "proof/waterfall_report.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <ostream>
 
 namespace ebbmark {
 
@@ -41,21 +44,31 @@ Waterfall waterfall_of(const std::string& name, const Signal& response, const Wa
     }
 }
 
+void tell_hum(Console& console, const std::string& name, const std::vector<double>& lines_hz) {
+    if (!lines_hz.empty())
+        console.err << wrapped(
+            fmt::format("{}: hum of the mains may be left at {:.4g} Hz; what stands there is "
+                        "not the room.",
+                        plain_text(name), fmt::join(lines_hz, ", ")));
+}
+
 void add_file(WaterfallReport& report, const std::string& path, const Arguments& arguments,
-              const WaterfallOptions& options) {
+              const WaterfallOptions& options, Console& console) {
     const AudioFile file = read_audio(path);
     const auto channel = arguments.whole_number("channel", 1, 64);
     if (!channel && file.channels.size() > 1)
         throw Error(ErrorKind::usage, fmt::format("{} has {} channels; say which one with --channel", path,
                                                   file.channels.size()));
-    if (const auto info = response_info(file.comment, file.name))
+    if (const auto info = response_info(file.comment, file.name)) {
         report.simulated = report.simulated || info->simulated;
+        tell_hum(console, path, info->hum_hz);
+    }
     report.entries.push_back(
         {path, file.rate_hz, waterfall_of(path, file.channel(channel.value_or(1)), options)});
 }
 
 void add_take(WaterfallReport& report, const JobFolder& job, const std::string& visit,
-              const std::string& position, const WaterfallOptions& options) {
+              const std::string& position, const WaterfallOptions& options, Console& console) {
     const auto positions = job.takes_in_use(visit);
     const auto found = positions.find(parse_position(position));
     if (found == positions.end())
@@ -63,8 +76,10 @@ void add_take(WaterfallReport& report, const JobFolder& job, const std::string& 
                     fmt::format("{}: visit {} has no usable take at {}; `ebbmark next` tells what is there",
                                 job.path().string(), visit, position));
     const Take& take = found->second.front();
-    const Signal response = response_of(job, take).response;
+    const TakeResponse made = response_of(job, take);
+    const Signal& response = made.response;
     const std::string name = visit + " " + take.name();
+    tell_hum(console, name, made.hum_hz);
     report.entries.push_back({name, response.rate_hz, waterfall_of(name, response, options)});
     report.simulated = job.simulated();
 }
@@ -95,13 +110,13 @@ int run_waterfall(const Arguments& arguments, Console& console) {
                 ErrorKind::usage,
                 "with a job, waterfall is called as: ebbmark waterfall JOB --visit VISIT --position S1-M1");
         const JobFolder job(first, Access::write_if_possible);
-        add_take(report, job, arguments.text("visit"), arguments.text("position"), options);
+        add_take(report, job, arguments.text("visit"), arguments.text("position"), options, console);
         if (arguments.has("after"))
-            add_take(report, job, arguments.text("after"), arguments.text("position"), options);
+            add_take(report, job, arguments.text("after"), arguments.text("position"), options, console);
     } else {
-        add_file(report, first, arguments, options);
+        add_file(report, first, arguments, options, console);
         if (arguments.has("after"))
-            add_file(report, arguments.text("after"), arguments, options);
+            add_file(report, arguments.text("after"), arguments, options, console);
     }
     write_picture(arguments, report);
     emit_report(arguments, console, report);

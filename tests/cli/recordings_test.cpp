@@ -212,6 +212,19 @@ TEST_CASE("bands with hum left in them are empty, in the report and in every lat
             empty.insert(band["nominal_hz"].get<double>());
     CHECK(empty.count(160) == 1);
     CHECK(empty.count(1000) == 0);
+    // What is left of the line would ring like a mode.
+    const auto ringing =
+        bench.run({"ringing", bench.path("ir.wav"), "--from", "100", "--to", "200", "--format", "json"});
+    REQUIRE(ringing.code == 0);
+    const json modes = json::parse(ringing.out);
+    bool told = false;
+    for (const json& range : modes["unresolved"])
+        told |= range["empty"] == "disturbed" && range["from_hz"] < 150.1 && range["to_hz"] > 150.1;
+    for (const json& mode : modes["modes"])
+        CHECK(std::abs(mode["hz"].get<double>() - 150.1) > 0.9);
+    CAPTURE(ringing.out);
+    CHECK(told);
+    CHECK(bench.run({"waterfall", bench.path("ir.wav")}).err.find("hum") != std::string::npos);
 }
 
 TEST_CASE("a calibrator and a curve make the levels of noise absolute, and are kept with the take") {
