@@ -4,6 +4,8 @@
 #include "base/error.hpp"
 #include "cli/job_analysis.hpp"
 #include "decay/average.hpp"
+#include "decay/targets.hpp"
+#include "forecast/design.hpp"
 #include "job/trap_plan.hpp"
 #include "job/visit_result.hpp"
 
@@ -49,46 +51,59 @@ std::vector<TrapForecast> forecasts_of(const std::vector<TrapPlan>& plans, const
     return forecasts;
 }
 
-double mean_area_m2(const TrapPlan& plan, const std::vector<Band>& bands) {
+/// Over the bands of the question.
+double mean_area_m2(const std::vector<TrapForecast>& traps, const JobQuestion& question) {
     double sum = 0;
-    for (const double area : TrapForecast(plan, bands, {}).typical_area_m2())
-        sum += area;
-    return sum / static_cast<double>(bands.size());
+    int count = 0;
+    for (const TrapForecast& trap : traps) {
+        const auto areas = trap.typical_area_m2();
+        count = 0;
+        for (std::size_t b = 0; b < areas.size(); ++b)
+            if (const double hz = trap.bands()[b].nominal_hz;
+                hz >= question.from_hz && hz <= question.to_hz) {
+                sum += areas[b];
+                ++count;
+            }
+    }
+    return count > 0 ? sum / count : 0;
 }
 
-/// Changes that a builder can make to one trap, each worked out anew over the bands of the question.
-void add_variants(ForecastReport& report, const TrapPlan& plan, const std::vector<Band>& bands) {
-    const double planned = mean_area_m2(plan, bands);
-    const auto add = [&](const std::string& what, const TrapPlan& changed) {
-        report.variants.push_back({plan.name + ": " + what, mean_area_m2(changed, bands) - planned});
-    };
-    TrapPlan deeper = plan, denser = plan, looser = plan, gapped = plan;
-    bool porous = false;
-    for (std::size_t i = 0; i < plan.layers.size(); ++i) {
-        if (plan.layers[i].material.kind != LayerKind::porous)
-            continue;
-        porous = true;
-        deeper.layers[i].thickness_m *= 1.5;
-        for (auto [changed, factor] : {std::pair{&denser, 2.0}, std::pair{&looser, 0.5}}) {
-            LayerPlan& layer = changed->layers[i];
-            const double density = built_density_kg_m3(layer);
-            layer.free_thickness_m.reset();
-            layer.density_kg_m3 = factor * density;
-            if (layer.flow_resistivity)
-                *layer.flow_resistivity *= std::pow(factor, std::max(1.0, layer.material.density_exponent));
+/// What the job wants: the reduction that was agreed, the recommendation for its room.
+DesignAim aim_of(const JobDescription& job, const RoomForecast& room) {
+    DesignAim aim{job.question.from_hz, job.question.to_hz, {}, {}};
+    if (job.acceptance)
+        aim.at_least_percent = job.acceptance->at_least_percent;
+    const auto target = target_named(job.room.target);
+    for (const ForecastBand& band : room.bands) {
+        const auto limits =
+            target ? target_limits(*target, *job.room.volume_m3, band.band.nominal_hz) : std::nullopt;
+        aim.highest_s.push_back(limits ? std::optional(limits->high_s) : std::nullopt);
+    }
+    return aim;
+}
+
+/// Changes of the plan, each worked out anew over the bands of the question, the most useful first. `before`
+/// is absent where nothing was measured yet.
+void add_variants(ForecastReport& report, const JobDescription& job, const std::vector<TrapForecast>& traps,
+                  const std::optional<RoomBefore>& before) {
+    const DesignAim aim = aim_of(job, report.room);
+    const double planned_m2 = mean_area_m2(traps, job.question), planned_m3 = wool_m3(traps);
+    report.plan_meets = meets(report.room, aim);
+    for (const DesignVariant& variant : design_variants(traps)) {
+        ForecastVariant row{variant.what,
+                            mean_area_m2(variant.traps, job.question) - planned_m2,
+                            wool_m3(variant.traps) - planned_m3,
+                            {},
+                            {}};
+        if (before) {
+            const RoomForecast room = forecast(*before, variant.traps, 0, 0);
+            row.question_percent = question_change_percent(room, aim);
+            row.meets = meets(room, aim);
         }
+        report.variants.push_back(row);
     }
-    if (porous) {
-        add("half as much wool again in depth", deeper);
-        add("wool of twice the density", denser);
-        add("wool of half the density", looser);
-    }
-    LayerPlan air;
-    air.material.kind = LayerKind::air;
-    air.thickness_m = 0.1;
-    gapped.layers.insert(gapped.layers.begin(), air);
-    add("10 cm more air between wall and wool", gapped);
-    report.variants.push_back({plan.name + ": one more of the same", planned});
+    std::stable_sort(report.variants.begin(), report.variants.end(),
+                     [](const auto& a, const auto& b) { return a.question_m2 > b.question_m2; });
 }
 
 std::string before_visit(const JobFolder& job) {
@@ -145,20 +160,17 @@ ForecastReport forecast_job(const JobFolder& job, const std::vector<Material>& m
     report.job = job.path().string();
     report.visit = visit;
     report.as_built = options.as_built;
-    if (!visit.empty()) {
-        const RoomBefore before = room_before(job, visit, options, progress);
-        report.room = forecast(before, forecasts_of(plans, before.bands, medium_of(before.air)),
-                               options.draws, options.seed);
-    }
-    const JobQuestion& question = description.question;
-    report.question_from_hz = question.from_hz;
-    report.question_to_hz = question.to_hz;
-    const auto asked = bands_between(BandWidth::third, question.from_hz, question.to_hz);
-    for (const TrapPlan& plan : plans)
-        if (!asked.empty())
-            add_variants(report, plan, asked);
-    std::stable_sort(report.variants.begin(), report.variants.end(),
-                     [](const auto& a, const auto& b) { return a.question_m2 > b.question_m2; });
+    std::optional<RoomBefore> before;
+    if (!visit.empty())
+        before = room_before(job, visit, options, progress);
+    const auto traps =
+        before ? forecasts_of(plans, before->bands, medium_of(before->air))
+               : forecasts_of(plans, bands_between(BandWidth::third, options.from_hz, options.to_hz), {});
+    if (before)
+        report.room = forecast(*before, traps, options.draws, options.seed);
+    report.question_from_hz = description.question.from_hz;
+    report.question_to_hz = description.question.to_hz;
+    add_variants(report, description, traps, before);
     return report;
 }
 

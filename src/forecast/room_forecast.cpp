@@ -40,6 +40,8 @@ struct Drawn {
 };
 
 Measured interval_of(double typical, const std::vector<double>& draws) {
+    if (draws.empty())
+        return Measured::of(typical);
     return {typical, quantile(draws, 0.025), quantile(draws, 0.975), {}};
 }
 
@@ -85,6 +87,15 @@ RoomForecast forecast(const RoomBefore& before, const std::vector<TrapForecast>&
     const auto air_per_m = [&](std::size_t b) {
         return air_attenuation_per_m(before.bands[b].exact_hz, before.air);
     };
+    const auto middle_decay = [&](std::size_t b) {
+        const double decay = *before.decay_s[b];
+        const auto sabine =
+            decay_after_s(before, decay, air_per_m(b), typical[b], covered_m2, traps_m3, false);
+        const auto eyring =
+            decay_after_s(before, decay, air_per_m(b), typical[b], covered_m2, traps_m3, true);
+        return sabine && eyring ? Measured::of(std::sqrt(*sabine * *eyring))
+                                : Measured::none(Empty::conditions);
+    };
     std::vector<Drawn> drawn(count);
     Random random(seed);
     for (int i = 0; i < draws; ++i) {
@@ -115,6 +126,8 @@ RoomForecast forecast(const RoomBefore& before, const std::vector<TrapForecast>&
         const bool diffuse = result.schroeder_hz && before.bands[b].exact_hz >= *result.schroeder_hz;
         if (!before.decay_s[b])
             band.predicted_s = Measured::none(before.decay_s[b].empty.value_or(Empty::noise));
+        else if (diffuse && draws == 0)
+            band.predicted_s = middle_decay(b);
         else if (diffuse && !drawn[b].decay_s.empty())
             // The median of what was drawn: between Sabine's and Eyring's figure.
             band.predicted_s = interval_of(quantile(drawn[b].decay_s, 0.5), drawn[b].decay_s);

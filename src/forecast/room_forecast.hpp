@@ -34,8 +34,8 @@ struct RoomForecast {
 };
 
 /// Sabine and Eyring after the measured absorption area, the air's part after ISO 9613-1, the traps' volume
-/// and the wall behind them taken away. `draws` rooms are drawn: traps, decay before, formula. Same seed,
-/// same result.
+/// and the wall behind them taken away. `draws` rooms are drawn: traps, decay before, formula; with none
+/// there are middle values without intervals. Same seed, same result.
 RoomForecast forecast(const RoomBefore& before, const std::vector<TrapForecast>& traps, int draws,
                       std::uint64_t seed);
 

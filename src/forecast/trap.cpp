@@ -5,6 +5,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <stdexcept>
+#include <utility>
 
 namespace ebbmark {
 
@@ -60,6 +62,14 @@ std::vector<double> TrapForecast::area_with(const std::vector<LayerDraw>& draws,
         areas.push_back(samples_[b].absorption(stack) * (plan_.face_m2() + side_share * sides_m2));
     }
     return areas;
+}
+
+TrapForecast TrapForecast::with(TrapPlan plan) const {
+    if (plan.width_m != plan_.width_m || plan.height_m != plan_.height_m)
+        throw std::invalid_argument("a face of another size");
+    TrapForecast made = *this;
+    made.plan_ = std::move(plan);
+    return made;
 }
 
 std::vector<double> TrapForecast::typical_area_m2() const {

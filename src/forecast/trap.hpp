@@ -46,6 +46,9 @@ class TrapForecast {
   public:
     TrapForecast(TrapPlan plan, std::vector<Band> bands, const Medium& medium);
 
+    /// Other layers or sides behind a face of the same size: what is known of the face stays.
+    TrapForecast with(TrapPlan plan) const;
+
     const TrapPlan& plan() const { return plan_; }
     const std::vector<Band>& bands() const { return bands_; }
     /// Equivalent absorption area with the figures in the middle of their spreads.

@@ -91,14 +91,48 @@ std::string trap_text(const ForecastTrap& trap) {
                              rows);
 }
 
-std::string variants_text(const ForecastReport& report) {
-    std::vector<std::vector<std::string>> rows;
+/// The change that takes the least wool among those that meet what is wanted.
+const ForecastVariant* smallest_that_meets(const ForecastReport& report) {
+    const ForecastVariant* found = nullptr;
     for (const ForecastVariant& variant : report.variants)
-        rows.push_back({fmt::format("{:+.2f}", variant.question_m2), plain_text(variant.what)});
+        if (variant.meets.value_or(false) && (!found || variant.more_wool_m3 < found->more_wool_m3))
+            found = &variant;
+    return found;
+}
+
+std::string aim_text(const ForecastReport& report) {
+    if (!report.plan_meets)
+        return std::string(texts::forecast_aim_unknown);
+    if (*report.plan_meets)
+        return std::string(texts::forecast_aim_met);
+    if (const ForecastVariant* smallest = smallest_that_meets(report))
+        return fmt::format(fmt::runtime(texts::forecast_aim_smallest), plain_text(smallest->what));
+    return std::string(texts::forecast_aim_missed);
+}
+
+std::string variants_text(const ForecastReport& report) {
+    const bool judged =
+        std::any_of(report.variants.begin(), report.variants.end(),
+                    [](const ForecastVariant& variant) { return variant.question_percent || variant.meets; });
+    std::vector<Column> columns = {{"", "area", "m²"}, {"", "wool", "m³"}};
+    if (judged)
+        columns.insert(columns.end(), {{"", "decay", "%"}, {"", "meets", ""}});
+    columns.push_back({"", "change of the plan", "", true});
+    std::vector<std::vector<std::string>> rows;
+    for (const ForecastVariant& variant : report.variants) {
+        rows.push_back(
+            {fmt::format("{:+.2f}", variant.question_m2), fmt::format("{:+.2f}", variant.more_wool_m3)});
+        if (judged) {
+            rows.back().push_back(variant.question_percent ? fmt::format("{:+.0f}", *variant.question_percent)
+                                                           : "");
+            rows.back().push_back(!variant.meets ? "" : *variant.meets ? "yes" : "no");
+        }
+        rows.back().push_back(plain_text(variant.what));
+    }
     return wrapped(fmt::format(fmt::runtime(texts::forecast_variants),
                                frequency_text(report.question_from_hz),
                                frequency_text(report.question_to_hz))) +
-           table_text({{"", "area", "m²"}, {"", "change of the plan", "", true}}, rows);
+           table_text(columns, rows) + wrapped(aim_text(report));
 }
 
 } // namespace
@@ -117,8 +151,12 @@ std::string to_json(const ForecastReport& report) {
         json["modes"] = Json::array();
         json["variants"] = Json::array();
         for (const ForecastVariant& variant : report.variants)
-            json["variants"].push_back(
-                {{"change", variant.what}, {"more_absorption_m2", json_number(variant.question_m2)}});
+            json["variants"].push_back({{"change", variant.what},
+                                        {"more_absorption_m2", json_number(variant.question_m2)},
+                                        {"more_wool_m3", json_number(variant.more_wool_m3)},
+                                        {"question_change_percent", json_number(variant.question_percent)},
+                                        {"meets", variant.meets ? Json(*variant.meets) : Json()}});
+        json["plan_meets"] = report.plan_meets ? Json(*report.plan_meets) : Json();
     }
     json["traps"] = traps_json(report);
     return json_text(json);

@@ -22,6 +22,10 @@ struct ForecastTrap {
 struct ForecastVariant {
     std::string what;
     double question_m2 = 0; ///< absorption area more than planned, mean over the bands asked about
+    double more_wool_m3 = 0;
+    std::optional<double>
+        question_percent;      ///< change of the decay asked about, see question_change_percent()
+    std::optional<bool> meets; ///< what was agreed and recommended, where that can be told
 };
 
 struct ForecastReport {
@@ -32,6 +36,7 @@ struct ForecastReport {
     std::string stored; ///< the file in the job that keeps it; empty: not kept
     RoomForecast room;
     std::vector<ForecastTrap> traps;
+    std::optional<bool> plan_meets;        ///< as ForecastVariant::meets, of the plan itself
     std::vector<ForecastVariant> variants; ///< the most useful first
     double question_from_hz = 0, question_to_hz = 0;
 };

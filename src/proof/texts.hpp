@@ -387,6 +387,16 @@ inline constexpr Text forecast_no_visit = "No visit before the build was measure
                                           "predict again.";
 inline constexpr Text forecast_variants =
     "What else would help, worked out anew, by the absorption area more than planned, mean over {} to {}:";
+inline constexpr Text forecast_aim_unknown = "Whether the plan meets what was agreed or recommended cannot "
+                                             "be told: nothing of that kind is in job.toml, nothing "
+                                             "was measured before, or it lies below the Schroeder frequency, "
+                                             "where decay does not follow from absorption area.";
+inline constexpr Text forecast_aim_met =
+    "The plan meets what was agreed and recommended, in all that is forecast.";
+inline constexpr Text forecast_aim_smallest =
+    "The plan does not meet what was agreed or recommended. The change with the least wool that does: {}.";
+inline constexpr Text forecast_aim_missed =
+    "Neither the plan nor any change above meets what was agreed or recommended.";
 inline constexpr Text forecast_method = "Method: transfer matrix of the layers, porous ones as equivalent "
                                         "fluid; random incidence on a face of finite size "
                                         "(Thomasson 1980), so coefficients may exceed 1; open sides count as "
