@@ -29,8 +29,8 @@ Json mode_json(const ModeFinding& finding) {
     json["before_hz"] = json_number(mode.before_hz, frequency_digits);
     json["after_hz"] = json_number(mode.after_hz, frequency_digits);
     json["pairing"] = json_number(mode.pairing);
-    add_measured(json, empty, "before_t60", "s", mode.before_t60_s);
-    add_measured(json, empty, "after_t60", "s", mode.after_t60_s);
+    add_with_interval(json, empty, "before_t60", "s", mode.before_t60_s);
+    add_with_interval(json, empty, "after_t60", "s", mode.after_t60_s);
     json["after_t60_at_most_s"] = json_number(mode.after_t60_at_most_s);
     add_with_interval(json, empty, "change", "percent", finding.change_percent);
     json["finding"] = name(finding.finding);

@@ -31,12 +31,15 @@ std::string cell(const std::optional<double>& value, int digits) {
     return fmt::format("{}", rounded(*value, digits));
 }
 
-std::string seconds_text(double value_s) {
+std::string seconds_text(double exact_s) {
+    const double value_s =
+        rounded(exact_s); // as it is kept in files, so that nobody finds another last digit
     const int decimals = value_s < 0.0995 ? 3 : value_s < 9.995 ? 2 : 1;
     return fmt::format("{:.{}f}", value_s, decimals);
 }
 
-std::string percent_text(double percent) {
+std::string percent_text(double exact) {
+    const double percent = rounded(exact);
     return fmt::format("{:.{}f}", std::abs(percent), std::abs(percent) < 9.95 ? 1 : 0);
 }
 

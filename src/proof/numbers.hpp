@@ -24,13 +24,13 @@ double rounded(double value, int digits = 4);
 std::string cell(const std::optional<double>& value, int digits = 4);
 
 /// "0.034", "0.61", "2.48", "12.3": decay times in seconds, about as fine as they can be known.
-std::string seconds_text(double value_s);
+std::string seconds_text(double exact_s);
 
 /// "+3.1", "-9.4", "-43": signed per cent, one decimal below 10.
 std::string signed_percent_text(double percent);
 
 /// "3.1", "43": per cent without sign.
-std::string percent_text(double percent);
+std::string percent_text(double exact);
 
 /// Typographic minus signs in front of numbers, for print: "-43" to "−43"; hyphens in words and dates stay.
 std::string with_minus_sign(const std::string& text);

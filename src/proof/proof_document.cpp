@@ -125,7 +125,7 @@ DocumentColumns meaning_of(const CompareReport& report) {
 DocumentSection proof_first_page(const ProofInput& input) {
     DocumentSection section;
     section.parts = {facts_of(input),
-                     DocumentText{TextKind::finding, finding_sentence(input.comparison)},
+                     DocumentText{TextKind::finding, with_minus_sign(finding_sentence(input.comparison))},
                      DocumentText{TextKind::body, rest_of_finding(input.comparison)},
                      chart_of(input.comparison),
                      worst_modes_table(input),
