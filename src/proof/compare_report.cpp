@@ -7,6 +7,7 @@
 #include "proof/numbers.hpp"
 #include "proof/table.hpp"
 #include "proof/texts.hpp"
+#include "proof/units.hpp"
 #include "proof/wording.hpp"
 
 #include <fmt/format.h>
@@ -190,7 +191,7 @@ std::string to_text(const CompareReport& report) {
     if (const auto reasons = reasons_in(comparison); !reasons.empty())
         text += wrapped(reasons_sentence(reasons));
     if (report.volume_m3)
-        text += wrapped(fmt::format(fmt::runtime(texts::absorption_key), cell(report.volume_m3)));
+        text += wrapped(fmt::format(fmt::runtime(texts::absorption_key), volume_text(*report.volume_m3, Units::metric)));
     return text + wrapped(std::string(texts::compare_key)) + wrapped(comparison_method(comparison)) +
            wrapped(std::string(texts::decay_method));
 }

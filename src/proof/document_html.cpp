@@ -55,6 +55,7 @@ tr.group>*{border-top:1px solid var(--grid)}
 tr.strong td.word{font-weight:bold}
 tr.without>*{color:var(--quiet)}
 summary{cursor:pointer;color:var(--quiet)}
+dd,p,h1,h2,figcaption,.many td,.many th{overflow-wrap:anywhere}
 .columns{display:grid;grid-template-columns:1fr 1fr;gap:1rem 2rem;margin:1rem 0}
 footer{border-top:1px solid var(--rule);margin-top:1.5rem;padding-top:.4rem;font-size:.85rem;overflow-wrap:anywhere}
 @media screen and (max-width:640px){

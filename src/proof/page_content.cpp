@@ -100,12 +100,12 @@ std::vector<std::string> against_the_prediction(const CompareReport& report) {
     return sentences;
 }
 
-PageSection method(const CompareReport& report) {
+PageSection method(const CompareReport& report, Units units) {
     PageSection section{text(texts::method_head),
                         {text(texts::decay_method), comparison_method(report.comparison)}};
     if (report.volume_m3)
         section.paragraphs.push_back(
-            fmt::format(fmt::runtime(texts::absorption_key), cell(report.volume_m3)));
+            fmt::format(fmt::runtime(texts::absorption_key), volume_text(*report.volume_m3, units)));
     return section;
 }
 
@@ -124,7 +124,7 @@ DocumentTable bands_table(const CompareReport& report, Units units) {
     return table;
 }
 
-PageContent page_content(const CompareReport& report, const PageFacts& facts) {
+PageContent page_content(const CompareReport& report, const PageFacts& facts, Units units) {
     const Comparison& comparison = report.comparison;
     PageContent content;
     content.title = text(texts::page_title);
@@ -146,12 +146,12 @@ PageContent page_content(const CompareReport& report, const PageFacts& facts) {
         content.remaining.insert(content.remaining.begin(), sentences.begin(), sentences.end());
         content.headline = answer_headline(*comparison.question);
     }
-    content.bands = bands_table(report, Units::metric);
+    content.bands = bands_table(report, units);
     content.sections = {{text(texts::prediction_head), against_the_prediction(report)},
                         meaning(comparison),
                         {text(texts::limits_head),
                          {text(texts::limits_cause), text(texts::limits_places), text(texts::limits_rules)}},
-                        method(report),
+                        method(report, units),
                         {text(texts::caution_head), {text(texts::caution_loud)}}};
     std::erase_if(content.sections, [](const PageSection& section) { return section.paragraphs.empty(); });
     content.remarks = all_notes(comparison);

@@ -31,6 +31,6 @@ struct PageContent {
 /// Every band with its change, interval and finding; prediction and added area where there are any.
 DocumentTable bands_table(const CompareReport& report, Units units);
 
-PageContent page_content(const CompareReport& report, const PageFacts& facts);
+PageContent page_content(const CompareReport& report, const PageFacts& facts, Units units = Units::metric);
 
 } // namespace ebbmark

@@ -20,6 +20,13 @@ std::string word(texts::Text text) {
     return std::string(text);
 }
 
+std::string joined(const std::vector<std::string>& sentences) {
+    std::string text;
+    for (const std::string& sentence : sentences)
+        text += (text.empty() ? "" : " ") + with_minus_sign(sentence);
+    return text;
+}
+
 /// When a visit was: as its protocol says, else when its first take was made.
 std::string date_of(const ProofInput& input, const std::string& visit) {
     const auto protocol = input.visits.find(visit);
@@ -66,14 +73,17 @@ std::string finding_sentence(const CompareReport& report) {
 std::string rest_of_finding(const CompareReport& report) {
     std::vector<std::string> sentences;
     if (report.comparison.question) {
-        sentences = answer_sentences(*report.comparison.question);
+        QuestionFinding question = *report.comparison.question;
+        question.notes.clear(); // they come in small print
+        sentences = answer_sentences(question);
         sentences.erase(sentences.begin() + 1); // the answer itself stands above
         sentences.push_back(headline(report.comparison));
     }
-    std::string text;
-    for (const std::string& sentence : sentences)
-        text += (text.empty() ? "" : " ") + with_minus_sign(sentence);
-    return text;
+    return joined(sentences);
+}
+
+std::string notes_on_question(const CompareReport& report) {
+    return report.comparison.question ? joined(report.comparison.question->notes) : "";
 }
 
 DocumentChart chart_of(const CompareReport& report) {
@@ -111,9 +121,9 @@ DocumentPart worst_modes_table(const ProofInput& input) {
     return table;
 }
 
-DocumentColumns meaning_of(const CompareReport& report) {
+DocumentColumns meaning_of(const CompareReport& report, Units units) {
     DocumentColumns columns;
-    const PageContent content = page_content(report, {});
+    const PageContent content = page_content(report, {}, units);
     for (const PageSection& section : content.sections)
         if (section.heading == texts::meaning_head || section.heading == texts::limits_head)
             columns.entries.push_back({section.heading, section.paragraphs});
@@ -127,9 +137,14 @@ DocumentSection proof_first_page(const ProofInput& input) {
     section.parts = {facts_of(input),
                      DocumentText{TextKind::finding, with_minus_sign(finding_sentence(input.comparison))},
                      DocumentText{TextKind::body, rest_of_finding(input.comparison)},
+                     DocumentText{TextKind::quiet, notes_on_question(input.comparison)},
                      chart_of(input.comparison),
                      worst_modes_table(input),
-                     meaning_of(input.comparison)};
+                     meaning_of(input.comparison, input.units)};
+    std::erase_if(section.parts, [](const DocumentPart& part) {
+        const auto* text = std::get_if<DocumentText>(&part);
+        return text && text->words.empty();
+    });
     return section;
 }
 

@@ -42,24 +42,31 @@ DocumentTable printed(DocumentTable table) {
 // --- bands
 
 DocumentTable general_table(const CompareReport& report) {
-    DocumentTable table{"general",
-                        word(texts::general_head),
-                        {{word(texts::column_band), "Hz"},
-                         {"general change", "%"},
-                         {word(texts::column_interval), "%"},
-                         {"predicted", "s"},
-                         {word(texts::column_interval), "s"},
-                         {"after", "s"},
-                         {"came out", "", true}},
-                        {},
-                        word(texts::general_key)};
-    for (const BandFinding& band : report.comparison.bands) {
+    const auto& bands = report.comparison.bands;
+    const bool general =
+        std::any_of(bands.begin(), bands.end(), [](const BandFinding& b) { return !!b.general_percent; });
+    const bool predicted =
+        std::any_of(bands.begin(), bands.end(), [](const BandFinding& b) { return !!b.predicted_s; });
+    DocumentTable table{"general", word(texts::general_head), {{word(texts::column_band), "Hz"}}, {}, word(texts::general_key)};
+    const auto add = [&](std::initializer_list<DocumentColumn> columns) {
+        table.columns.insert(table.columns.end(), columns);
+    };
+    if (general)
+        add({{"general change", "%"}, {word(texts::column_interval), "%"}});
+    if (predicted)
+        add({{word(texts::column_predicted), "s"}, {word(texts::column_interval), "s"}, {"after", "s"}, {"came out", "", true}});
+    for (const BandFinding& band : bands) {
         if (!band.general_percent && !band.predicted_s)
             continue;
-        DocumentRow row{{label(band.band), percent_cell(band.general_percent),
-                         percent_interval_cell(band.general_percent), seconds_cell(band.predicted_s),
-                         interval_cell(band.predicted_s, seconds_text), after_shown(band),
-                         band.predicted_s ? std::string(name(band.against_prediction)) : word(texts::none)}};
+        DocumentRow row{{label(band.band)}};
+        const auto put = [&](std::initializer_list<std::string> cells) {
+            row.cells.insert(row.cells.end(), cells);
+        };
+        if (general)
+            put({percent_cell(band.general_percent), percent_interval_cell(band.general_percent)});
+        if (predicted)
+            put({seconds_cell(band.predicted_s), interval_cell(band.predicted_s, seconds_text), after_shown(band),
+                 band.predicted_s ? std::string(name(band.against_prediction)) : word(texts::none)});
         row.opens_group = opens_octave(band.band);
         table.rows.push_back(std::move(row));
     }
@@ -119,13 +126,21 @@ DocumentTable ridges_table(const WaterfallReport& report) {
     return table;
 }
 
+/// With less than two layers over the noise there is nothing to see.
+constexpr double most_noise_db = -15;
+
 DocumentSection waterfall_section(const ProofInput& input) {
     DocumentSection section{word(texts::waterfall_head), {}, false};
+    for (const WaterfallEntry& entry : input.waterfall->entries)
+        if (entry.waterfall.noise_db > most_noise_db) {
+            section.parts.push_back(paragraph(filled(texts::waterfall_noise, input.shown_position, entry.name)));
+            return section;
+        }
     DocumentChart chart;
     chart.name = "waterfall";
     chart.caption = filled(texts::waterfall_caption, input.shown_position);
     chart.description = chart_description(*input.waterfall);
-    chart.height = 0.52;
+    chart.height = 0.44;
     chart.narrow_height = 1.9;
     chart.draw = [report = *input.waterfall](const ChartSize& size) { return waterfall_chart(report, size); };
     chart.table = ridges_table(*input.waterfall);
@@ -212,8 +227,13 @@ DocumentSection added_section(const ProofInput& input) {
     if (const auto& schroeder = input.before.statement.schroeder_hz)
         section.parts.push_back(
             paragraph(filled(texts::added_schroeder, fmt::format("{:.0f}", *schroeder)), TextKind::quiet));
-    const DocumentTable steps = by_trap_table(report, input.units);
-    add_all(section, chain_sentences(report));
+    return section;
+}
+
+DocumentSection chain_section(const ProofInput& input) {
+    DocumentSection section{word(texts::chain_head), {}, false};
+    add_all(section, chain_sentences(input.comparison));
+    const DocumentTable steps = by_trap_table(input.comparison, input.units);
     if (!steps.rows.empty())
         section.parts.push_back(printed(steps));
     return section;
@@ -247,9 +267,9 @@ std::vector<DocumentSection> proof_findings(const ProofInput& input) {
     if (!input.curves.pairs.empty())
         sections.push_back(curves_section(input));
     sections.push_back(added_section(input));
-    DocumentSection further = further_section(input);
-    if (!further.parts.empty())
-        sections.push_back(std::move(further));
+    for (const auto& make : {chain_section, further_section})
+        if (DocumentSection section = make(input); !section.parts.empty())
+            sections.push_back(std::move(section));
     return sections;
 }
 

@@ -303,7 +303,7 @@ DocumentSection quality_section(const ProofInput& input) {
 
 DocumentSection method_section(const ProofInput& input) {
     DocumentSection section{word(texts::method_limits_head), {}, false};
-    const PageContent content = page_content(input.comparison, {});
+    const PageContent content = page_content(input.comparison, {}, input.units);
     for (const PageSection& part : content.sections)
         if (part.heading == texts::method_head || part.heading == texts::caution_head)
             for (const std::string& words : part.paragraphs)

@@ -10,6 +10,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 namespace ebbmark {
 
@@ -186,6 +187,13 @@ Canvas added_area_chart(const CompareReport& report, double unit_m2, const std::
             chart.low = std::min({chart.low, value.low.value_or(0), value.value.value_or(0)});
     }
     chart.series = {added};
+    // An interval that dwarfs its value is cut rather than flattening everything else.
+    double least = 0, largest = 0;
+    for (const Measured& area : chart.series.front().values) {
+        least = std::min(least, area.value.value_or(0));
+        largest = std::max(largest, std::abs(area.value.value_or(0)));
+    }
+    chart.low = std::max(chart.low, least - 0.5 * largest);
     chart.heading = fmt::format(fmt::runtime(texts::chart_added), unit);
     chart.simulated = report.simulated;
     chart.high = 1.04 * highest_end(predicted);

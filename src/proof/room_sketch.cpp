@@ -91,6 +91,7 @@ class Sketch {
                          {},
                          Stroke{palette::ink, 1.4, {}},
                          {}});
+        names_.clear();
         for (std::size_t i = 0; i < job_.traps.size(); ++i)
             trap(view, job_.traps[i], trap_letter(i));
         for (const SourcePlace& source : job_.sources)
@@ -98,10 +99,19 @@ class Sketch {
         for (const MicrophonePlace& microphone : job_.microphones)
             marker(view, microphone.at_m, MarkerShape::circle, microphone.id, microphone.listening,
                    palette::after);
+        for (const Name& name : names_)
+            place_name(view, name);
         edges(view);
     }
 
   private:
+    struct Name {
+        Spot at;
+        std::string words;
+        Colour colour;
+        bool centred; ///< on its place, else beside it
+    };
+
     void trap(const View& view, const JobTrap& trap, const std::string& letter) {
         const Box& box = *job_.room.box;
         const bool built = which_ == SketchOf::built && trap.built;
@@ -115,7 +125,13 @@ class Sketch {
                              {}});
         const auto outline = outline_of(box, moved ? *trap.built->place : trap.place, depth_m(layers), view);
         canvas_.add(Path{outline, true, palette::promised, Stroke{palette::third, 0.9, {}}, trap.name});
-        place_name(view, middle_of(outline), letter, palette::ink, true);
+        const Spot middle = middle_of(outline);
+        for (Name& name : names_) // one behind the other in this view
+            if (name.centred && std::hypot(name.at.x - middle.x, name.at.y - middle.y) < 0.8 * font_) {
+                name.words += "\u00a0" + letter;
+                return;
+            }
+        names_.push_back({middle, letter, palette::ink, true});
     }
 
     void marker(const View& view, const Place& at, MarkerShape shape, const std::string& name, bool filled,
@@ -124,12 +140,12 @@ class Sketch {
         const double size = 0.34 * font_;
         draw_marker(canvas_, spot, shape, size, colour, filled, name);
         taken_.push_back({spot.x - size, spot.y - size, spot.x + size, spot.y + size});
-        place_name(view, spot, name, colour, false);
+        names_.push_back({spot, name, colour, false});
     }
 
     /// Beside its point where nothing else stands, and always inside the room.
-    void place_name(const View& view, const Spot& at, const std::string& name, const Colour& colour,
-                    bool centred) {
+    void place_name(const View& view, const Name& asked) {
+        const auto& [at, name, colour, centred] = asked;
         const TextStyle style{font_, colour, true, false, Anchor::middle};
         const double half = text_width(name, style) / 2, away = half + 0.55 * font_;
         const std::vector<Spot> tries = {centred ? Spot{0, 0} : Spot{away, 0},
@@ -176,6 +192,7 @@ class Sketch {
     SketchOf which_;
     Units units_;
     double font_;
+    std::vector<Name> names_; ///< placed when all marks are known
     std::vector<Area> taken_;
 };
 
@@ -205,9 +222,10 @@ std::string trap_letter(std::size_t index) {
 
 double sketch_height(const Box& box, bool narrow) {
     const auto& [x, y, z] = box.edges_m;
+    constexpr double most_height = 0.5; // of the width: half a page is enough for a sketch
     const double pads = 0.20; // headings, lengths and the scale, as part of the width
     return narrow ? (x + z) / std::max(x, y) * 0.86 + 2 * pads
-                  : std::max(x, z) / (y + gap_m + x) * 0.92 + pads / 2;
+                  : std::min(most_height, std::max(x, z) / (y + gap_m + x) * 0.92 + pads / 2);
 }
 
 Canvas room_sketch(const JobDescription& job, SketchOf which, Units units, const ChartSize& size) {

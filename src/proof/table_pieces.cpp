@@ -210,7 +210,7 @@ Piece beside(const Piece& left, const Piece& right, double x) {
 }
 
 // A long narrow table stands in two columns of tables.
-constexpr std::size_t long_table = 16;
+constexpr std::size_t long_table = 12;
 constexpr double between_halves = 30;
 
 std::vector<Piece> halved_pieces(const DocumentTable& table, const std::vector<double>& widths, double used) {

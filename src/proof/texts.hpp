@@ -244,7 +244,7 @@ inline constexpr Text compare_method_common =
     "unchanged”: two one-sided tests at 5\u00a0%, margin 15\u00a0% below 200\u00a0Hz and 5\u00a0% from there "
     "on.";
 inline constexpr Text absorption_key =
-    "Added: equivalent absorption area added in a room of {}\u00a0m³ (Sabine's formula, ISO 354), with its "
+    "Added: equivalent absorption area added in a room of {} (Sabine's formula, ISO 354), with its "
     "95\u00a0% interval.";
 
 // ---- recording to response

@@ -217,6 +217,15 @@ void note_missing(QuestionFinding& finding, const QuestionChange& change, const 
     }
 }
 
+/// What the first of the question's bands lacks; with values at one position alone, a second one.
+Empty why_unanswered(const QuestionChange& change, const Draft& draft) {
+    for (const Band& band : change.missing)
+        for (const BandFinding& found : draft.result.bands)
+            if (found.band == band && found.change_percent.empty)
+                return *found.change_percent.empty;
+    return Empty::one_position;
+}
+
 QuestionFinding answer(const Question& question, const Draft& draft, const CompareOptions& options) {
     QuestionFinding finding;
     finding.text = question.text;
@@ -227,7 +236,7 @@ QuestionFinding answer(const Question& question, const Draft& draft, const Compa
                                            : question_change(draft.changes, question);
     note_missing(finding, change, draft);
     if (draft.conditions.blocked || !change.here) {
-        const Empty why = draft.conditions.blocked ? Empty::conditions : Empty::one_position;
+        const Empty why = draft.conditions.blocked ? Empty::conditions : why_unanswered(change, draft);
         finding.change_percent = finding.general_percent = Measured::none(why);
         return finding;
     }
