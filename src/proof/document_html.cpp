@@ -69,6 +69,8 @@ figure .wide{display:none}figure .narrow{display:block}
 .many tbody th{width:100%;font-weight:bold}
 .many td::before{content:attr(data-head) " ";color:var(--quiet);font-weight:normal;font-size:.92em}
 .many td::after{content:" " attr(data-unit);color:var(--quiet);font-weight:normal}
+.many tbody th[data-unit]::after{content:" " attr(data-unit)}
+.many tr.group>*{border-top:0}
 .many td.nothing{display:none}}
 @media print{
 @page{margin:12mm}
@@ -96,14 +98,19 @@ std::string cell_html(const DocumentColumn& column, const std::string& cell, boo
                        markup_text(column.unit), markup_text(cell));
 }
 
+std::string first_cell_html(const DocumentColumn& column, const std::string& cell) {
+    const std::string unit =
+        column.unit.empty() ? "" : fmt::format(" data-unit=\"{}\"", markup_text(column.unit));
+    return fmt::format("<th scope=\"row\"{}{}>{}</th>", class_of(column), unit, markup_text(cell));
+}
+
 std::string row_html(const DocumentTable& table, const DocumentRow& row, bool many) {
     std::string classes = row.strong ? "strong" : row.quiet ? "without" : "";
     if (row.opens_group)
         classes += classes.empty() ? "group" : " group";
     std::string html = classes.empty() ? "<tr>" : fmt::format("<tr class=\"{}\">", classes);
     for (std::size_t i = 0; i < row.cells.size(); ++i)
-        html += i == 0 ? fmt::format("<th scope=\"row\"{}>{}</th>", class_of(table.columns[0]),
-                                     markup_text(row.cells[0]))
+        html += i == 0 ? first_cell_html(table.columns[0], row.cells[0])
                        : cell_html(table.columns[i], row.cells[i], many);
     return html + "</tr>\n";
 }

@@ -367,3 +367,19 @@ TEST_CASE("letter paper and imperial units") {
     CHECK(has(with_blanks(made.html), "1259 ft³"));
     CHECK(!has(made.html, "m³<"));
 }
+
+TEST_CASE("photos stand in the record, small and without what the camera wrote; a damaged one is named") {
+    const Workbench bench;
+    make_hostile_job(bench, "one-position");
+    REQUIRE(bench.run({"proof", bench.path("one-position"), "--data", bench.path("data")}).code == 0);
+    std::filesystem::create_directory(bench.path("one-position/photos"));
+    bench.write("one-position/photos/room.png", bench.read("data/decay.png"));
+    bench.write("one-position/photos/broken.jpg", "no picture");
+    const Made made = made_proof(bench, "one-position");
+    CHECK(has(made.html, "src=\"data:image/jpeg;base64,/9j/"));
+    CHECK(has(made.html, "broken.jpg is named in the job but could not be shown"));
+    check_pdf(bench.path("one-position/results/proof.pdf"));
+    if (const auto images =
+            output_of("pdfimages", "-list '" + bench.path("one-position/results/proof.pdf") + "'"))
+        CHECK(has(*images, "jpeg"));
+}
