@@ -7,8 +7,10 @@
 #include <archive.h>
 #include <archive_entry.h>
 #include <fmt/format.h>
+#include <locale.h>
 
 #include <array>
+#include <ctime>
 #include <fstream>
 #include <memory>
 #include <utility>
@@ -38,6 +40,29 @@ void require(int code, archive* a, const fs::path& path) {
         refuse(path, fmt::format("{}; is the disk full?", archive_error_string(a)));
 }
 
+/// The library translates names by the locale of the thread; while one of these lives that knows UTF-8.
+class Utf8Names {
+  public:
+    Utf8Names() : locale_(newlocale(LC_CTYPE_MASK, "C.UTF-8", nullptr)) {
+        if (!locale_)
+            locale_ = newlocale(LC_CTYPE_MASK, "en_US.UTF-8", nullptr);
+        if (locale_)
+            before_ = uselocale(locale_);
+    }
+    ~Utf8Names() {
+        if (!locale_)
+            return;
+        uselocale(before_);
+        freelocale(locale_);
+    }
+    Utf8Names(const Utf8Names&) = delete;
+    Utf8Names& operator=(const Utf8Names&) = delete;
+
+  private:
+    locale_t locale_;
+    locale_t before_ = nullptr;
+};
+
 std::uintmax_t size_of(const ArchiveEntry& entry) {
     if (entry.file.empty())
         return entry.bytes.size();
@@ -66,11 +91,10 @@ void add(archive* a, const ArchiveEntry& what, const fs::path& path) {
 }
 
 void write_to(const fs::path& path, const std::vector<ArchiveEntry>& entries) {
+    const Utf8Names names;
     const Archive a(archive_write_new());
     archive_write_set_format_zip(a.get());
     archive_write_zip_set_compression_store(a.get());
-    // UTF-8 names whatever the locale; no 64-bit fields unless a size needs them.
-    require(archive_write_set_options(a.get(), "zip:hdrcharset=UTF-8"), a.get(), path);
     require(archive_write_open_filename(a.get(), path.c_str()), a.get(), path);
     for (const ArchiveEntry& entry : entries)
         add(a.get(), entry, path);
@@ -126,6 +150,7 @@ void write_archive(const fs::path& path, const std::vector<ArchiveEntry>& entrie
 
 void unpack_archive(const fs::path& path, const fs::path& folder) {
     require_readable(path);
+    const Utf8Names names;
     const Archive a(archive_read_new());
     archive_read_support_format_zip(a.get());
     if (archive_read_open_filename(a.get(), path.c_str(), 1 << 16) != ARCHIVE_OK)

@@ -191,7 +191,8 @@ std::string to_text(const CompareReport& report) {
     if (const auto reasons = reasons_in(comparison); !reasons.empty())
         text += wrapped(reasons_sentence(reasons));
     if (report.volume_m3)
-        text += wrapped(fmt::format(fmt::runtime(texts::absorption_key), volume_text(*report.volume_m3, Units::metric)));
+        text += wrapped(
+            fmt::format(fmt::runtime(texts::absorption_key), volume_text(*report.volume_m3, Units::metric)));
     return text + wrapped(std::string(texts::compare_key)) + wrapped(comparison_method(comparison)) +
            wrapped(std::string(texts::decay_method));
 }

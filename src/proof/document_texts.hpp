@@ -165,8 +165,7 @@ inline constexpr Text modes_key =
 inline constexpr Text waterfall_head = "What is left of the sound over time";
 inline constexpr Text waterfall_caption =
     "At {}, both visits in the same layers of 6\u00a0dB. Dark: still loud. Named: what rings on longest.";
-inline constexpr Text waterfall_noise =
-    "At {} the noise in visit {} leaves nothing to be seen over time.";
+inline constexpr Text waterfall_noise = "At {} the noise in visit {} leaves nothing to be seen over time.";
 inline constexpr Text curves_head = "Decay curves";
 inline constexpr Text curves_caption =
     "At {}: what is still to come of the sound's energy. Dashed {}, solid {}, with T20. Chosen: the bands of "

@@ -47,14 +47,21 @@ DocumentTable general_table(const CompareReport& report) {
         std::any_of(bands.begin(), bands.end(), [](const BandFinding& b) { return !!b.general_percent; });
     const bool predicted =
         std::any_of(bands.begin(), bands.end(), [](const BandFinding& b) { return !!b.predicted_s; });
-    DocumentTable table{"general", word(texts::general_head), {{word(texts::column_band), "Hz"}}, {}, word(texts::general_key)};
+    DocumentTable table{"general",
+                        word(texts::general_head),
+                        {{word(texts::column_band), "Hz"}},
+                        {},
+                        word(texts::general_key)};
     const auto add = [&](std::initializer_list<DocumentColumn> columns) {
         table.columns.insert(table.columns.end(), columns);
     };
     if (general)
         add({{"general change", "%"}, {word(texts::column_interval), "%"}});
     if (predicted)
-        add({{word(texts::column_predicted), "s"}, {word(texts::column_interval), "s"}, {"after", "s"}, {"came out", "", true}});
+        add({{word(texts::column_predicted), "s"},
+             {word(texts::column_interval), "s"},
+             {"after", "s"},
+             {"came out", "", true}});
     for (const BandFinding& band : bands) {
         if (!band.general_percent && !band.predicted_s)
             continue;
@@ -65,7 +72,8 @@ DocumentTable general_table(const CompareReport& report) {
         if (general)
             put({percent_cell(band.general_percent), percent_interval_cell(band.general_percent)});
         if (predicted)
-            put({seconds_cell(band.predicted_s), interval_cell(band.predicted_s, seconds_text), after_shown(band),
+            put({seconds_cell(band.predicted_s), interval_cell(band.predicted_s, seconds_text),
+                 after_shown(band),
                  band.predicted_s ? std::string(name(band.against_prediction)) : word(texts::none)});
         row.opens_group = opens_octave(band.band);
         table.rows.push_back(std::move(row));
@@ -133,7 +141,8 @@ DocumentSection waterfall_section(const ProofInput& input) {
     DocumentSection section{word(texts::waterfall_head), {}, false};
     for (const WaterfallEntry& entry : input.waterfall->entries)
         if (entry.waterfall.noise_db > most_noise_db) {
-            section.parts.push_back(paragraph(filled(texts::waterfall_noise, input.shown_position, entry.name)));
+            section.parts.push_back(
+                paragraph(filled(texts::waterfall_noise, input.shown_position, entry.name)));
             return section;
         }
     DocumentChart chart;

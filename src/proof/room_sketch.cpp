@@ -223,7 +223,7 @@ std::string trap_letter(std::size_t index) {
 double sketch_height(const Box& box, bool narrow) {
     const auto& [x, y, z] = box.edges_m;
     constexpr double most_height = 0.5; // of the width: half a page is enough for a sketch
-    const double pads = 0.20; // headings, lengths and the scale, as part of the width
+    const double pads = 0.20;           // headings, lengths and the scale, as part of the width
     return narrow ? (x + z) / std::max(x, y) * 0.86 + 2 * pads
                   : std::min(most_height, std::max(x, z) / (y + gap_m + x) * 0.92 + pads / 2);
 }
