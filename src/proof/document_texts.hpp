@@ -125,7 +125,6 @@ inline constexpr Text promise_footer_digest = "Promise";
 // ---- the proof, first page
 
 inline constexpr Text proof_five_head = "Five room modes that rang longest";
-inline constexpr Text proof_no_modes = "No room mode could be told apart in both visits: {}";
 inline constexpr Text proof_no_modes_plain = "No room mode could be told apart before the build.";
 inline constexpr Text chart_result = "Decay time in seconds, by frequency";
 inline constexpr Text chart_predicted = "predicted";
@@ -184,7 +183,6 @@ inline constexpr Text traps_head = "Traps: planned and built";
 inline constexpr Text traps_none = "No trap is described in the job.";
 inline constexpr Text traps_as_planned = "as planned";
 inline constexpr Text traps_not_said = "not recorded";
-inline constexpr Text traps_explained = "What explains a difference";
 inline constexpr Text traps_effect =
     "Trap {}: by the same method as planned {} of absorption, mean over the question's bands; as built {}.";
 inline constexpr Text traps_effect_none = "Nothing was recorded as built otherwise than planned; see "
@@ -196,7 +194,7 @@ inline constexpr Text sketch_none = "No sketch: the job gives the room no length
                                     "Coordinates below are from the front left "
                                     "floor corner.";
 inline constexpr Text sketch_caption =
-    "Green letters: traps. Triangles: loudspeaker places. Circles: microphone places, filled where somebody "
+    "Lettered areas: traps. Triangles: loudspeaker places. Circles: microphone places, filled where somebody "
     "listens.";
 inline constexpr Text sketch_moved = " Dashed: where a trap was planned, before it was built elsewhere.";
 inline constexpr Text places_caption = "Places, from the front left floor corner";
