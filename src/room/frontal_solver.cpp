@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <numeric>
+#include <utility>
 
 namespace ebbmark {
 
@@ -225,10 +226,11 @@ FrontalSolver::FrontalSolver(const FrontalPlan& plan, const Complex* values)
             Matrix pivot = own.topLeftCorner(leaving, leaving);
             pivot.triangularView<Eigen::StrictlyUpper>() = own.topLeftCorner(leaving, leaving).transpose();
             factors_[f].pivot.compute(pivot);
-            const Matrix coupling = own.bottomLeftCorner(rest, leaving);
-            factors_[f].coupling = factors_[f].pivot.solve(coupling.transpose());
-            if (rest > 0)
+            if (rest > 0) {
+                const Matrix coupling = own.bottomLeftCorner(rest, leaving);
+                factors_[f].coupling = factors_[f].pivot.solve(coupling.transpose());
                 remainder.triangularView<Eigen::Lower>() -= coupling * factors_[f].coupling;
+            }
         }
         own.resize(0, 0);
         if (front.parent >= 0)
@@ -250,17 +252,21 @@ Matrix FrontalSolver::solve(Matrix right) const {
         if (front.leaving == 0)
             continue;
         const Matrix leaving = gathered(front, 0, front.leaving);
-        const Matrix passed = factors_[f].coupling.transpose() * leaving;
-        for (Index i = 0; i < passed.rows(); ++i)
-            right.row(front.unknowns[at(front.leaving) + static_cast<std::size_t>(i)]) -= passed.row(i);
+        if (factors_[f].coupling.size() > 0) {
+            const Matrix passed = factors_[f].coupling.transpose() * leaving;
+            for (Index i = 0; i < passed.rows(); ++i)
+                right.row(front.unknowns[at(front.leaving) + static_cast<std::size_t>(i)]) -= passed.row(i);
+        }
         own[f] = factors_[f].pivot.solve(leaving);
     }
     for (std::size_t f = factors_.size(); f-- > 0;) {
         const Front& front = plan_.fronts[f];
         if (front.leaving == 0)
             continue;
-        const Matrix rest = gathered(front, front.leaving, static_cast<int>(front.unknowns.size()));
-        const Matrix result = own[f] - factors_[f].coupling * rest;
+        Matrix result = std::move(own[f]);
+        if (factors_[f].coupling.size() > 0)
+            result -= factors_[f].coupling *
+                      gathered(front, front.leaving, static_cast<int>(front.unknowns.size()));
         for (int i = 0; i < front.leaving; ++i)
             right.row(front.unknowns[at(i)]) = result.row(i);
     }
