@@ -3,11 +3,13 @@
 
 #include "base/error.hpp"
 #include "cli/job_analysis.hpp"
+#include "cli/room_responses.hpp"
 #include "decay/average.hpp"
 #include "decay/targets.hpp"
 #include "forecast/design.hpp"
 #include "job/trap_plan.hpp"
 #include "job/visit_result.hpp"
+#include "room/modes.hpp"
 
 #include <fmt/format.h>
 
@@ -135,6 +137,79 @@ RoomBefore room_before(const JobFolder& job, const std::string& visit, const For
     return before;
 }
 
+std::vector<PlacedTrap> placed(const std::vector<JobTrap>& traps, const std::vector<TrapPlan>& plans,
+                               bool as_built) {
+    std::vector<PlacedTrap> result;
+    for (std::size_t i = 0; i < traps.size(); ++i)
+        result.push_back({plans[i], as_built && traps[i].built && traps[i].built->place
+                                        ? *traps[i].built->place
+                                        : traps[i].place});
+    return result;
+}
+
+/// The modes of the visit, named, and the places that they were heard at.
+void add_modes(ModalInput& input, const JobFolder& job, const std::string& visit) {
+    const auto positions = positions_of(job, visit);
+    const RoomResponses heard = visit_responses(job, visit, positions);
+    RingingOptions options;
+    options.to_hz = input.to_hz;
+    options.source_from_hz = heard.source_from_hz;
+    options.source_to_hz = heard.source_to_hz;
+    Ringing ringing = measure_ringing(heard.responses, options);
+    const auto celsius = temperature_of(job.visits().at(visit));
+    if (const auto room = expected_room(job, positions, celsius.value_or(20)))
+        name_modes(ringing, *room);
+    for (const MeasuredMode& mode : ringing.modes)
+        input.modes.push_back({*mode.hz, mode.t60_s, mode.room_mode});
+    for (const Position& position : positions)
+        input.positions.emplace_back(job.description().source(position.source)->at_m,
+                                     job.description().microphone(position.microphone)->at_m);
+}
+
+/// Below the Schroeder frequency. Large rooms only as far up as modes can be told one by one.
+void add_modal(ForecastReport& report, const JobFolder& job, const RoomBefore& before,
+               const std::vector<TrapPlan>& plans, const ForecastOptions& options, Progress& progress) {
+    const JobDescription& description = job.description();
+    if (!description.room.box) {
+        report.no_modes =
+            "Modes are predicted in box-shaped rooms alone: job.toml gives no length, width and "
+            "height.";
+        return;
+    }
+    constexpr double most_modes = 120;
+    ModalInput input{*description.room.box,
+                     medium_of(before.air),
+                     placed(description.traps, plans, options.as_built),
+                     {},
+                     {},
+                     {},
+                     {},
+                     200,
+                     std::min(options.draws, 300),
+                     options.seed};
+    while (input.to_hz > 60 && mode_count(input.box, input.air.speed_of_sound, input.to_hz) > most_modes)
+        input.to_hz -= 5;
+    for (std::size_t b = 0; b < before.bands.size(); ++b)
+        if (before.bands[b].exact_hz < report.room.schroeder_hz.value_or(0)) {
+            input.bands.push_back(before.bands[b]);
+            input.decay_s.push_back(before.decay_s[b]);
+        }
+    try {
+        add_modes(input, job, report.visit);
+    } catch (const Error& error) {
+        report.no_modes = fmt::format("The modes of the visit before cannot be told: {}", error.what());
+        return;
+    }
+    report.modal = modal_forecast(input, [&](double part) {
+        progress.show(static_cast<std::size_t>(std::lround(part * 100)), 100, "modes of the room");
+    });
+    for (std::size_t b = 0; b < input.bands.size(); ++b)
+        if (const Measured& after = report.modal->band_s[b])
+            for (ForecastBand& band : report.room.bands)
+                if (band.band == input.bands[b])
+                    band.predicted_s = after, band.modal = true;
+}
+
 } // namespace
 
 ForecastReport forecast_traps(const std::vector<JobTrap>& traps, const std::vector<Material>& materials,
@@ -166,8 +241,10 @@ ForecastReport forecast_job(const JobFolder& job, const std::vector<Material>& m
     const auto traps =
         before ? forecasts_of(plans, before->bands, medium_of(before->air))
                : forecasts_of(plans, bands_between(BandWidth::third, options.from_hz, options.to_hz), {});
-    if (before)
+    if (before) {
         report.room = forecast(*before, traps, options.draws, options.seed);
+        add_modal(report, job, *before, plans, options, progress);
+    }
     report.question_from_hz = description.question.from_hz;
     report.question_to_hz = description.question.to_hz;
     add_variants(report, description, traps, before);

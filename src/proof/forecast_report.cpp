@@ -43,7 +43,7 @@ Json traps_json(const ForecastReport& report) {
 Json band_json(const ForecastBand& band) {
     Json json, empty = Json::object();
     json["nominal_hz"] = json_number(band.band.nominal_hz, frequency_digits);
-    json["method"] = "statistical";
+    json["method"] = band.modal ? "modal" : "statistical";
     add_measured(json, empty, "before", "s", band.before_s);
     add_with_interval(json, empty, "predicted", "s", band.predicted_s);
     add_with_interval(json, empty, "added_absorption", "m2", band.added_absorption_m2);
@@ -56,6 +56,47 @@ std::string with_interval(const Measured& value, bool seconds) {
         return std::string(code(*value.empty));
     const auto text = [&](double x) { return seconds ? seconds_text(x) : two(x); };
     return fmt::format("{} ({} {})", text(*value), text(*value.low), text(*value.high));
+}
+
+/// Bands below are predicted by modes, from it on by statistics; nothing without modal bands.
+std::optional<double> crossover_hz(const ForecastReport& report) {
+    std::optional<double> edge;
+    for (const ForecastBand& band : report.room.bands)
+        if (band.modal)
+            edge = band.band.exact_hz * (band.band.width == BandWidth::third ? 1.122 : 1.413);
+    return edge;
+}
+
+Json mode_json(const ForecastMode& mode) {
+    Json json, empty = Json::object();
+    json["before_hz"] = json_number(mode.before_hz, frequency_digits);
+    add_with_interval(json, empty, "before_t60", "s", mode.before_t60_s);
+    json["predicted_hz"] = json_number(mode.predicted_hz, frequency_digits);
+    add_with_interval(json, empty, "predicted_t60", "s", mode.predicted_t60_s);
+    json["room_mode"] = mode.order ? Json(*mode.order) : Json(nullptr);
+    json["overlap"] = json_number(mode.overlap);
+    json["pressure_at_traps"] = json_number(mode.at_traps);
+    json["empty"] = std::move(empty);
+    json["notes"] = {reach_text(mode)};
+    return json;
+}
+
+std::string modes_text(const ForecastReport& report) {
+    std::vector<std::vector<std::string>> rows;
+    for (const ForecastMode& mode : report.modal->modes)
+        rows.push_back({frequency_text(mode.before_hz),
+                        mode.order ? fmt::format("{}", fmt::join(*mode.order, " ")) : "",
+                        with_interval(mode.before_t60_s, true),
+                        mode.predicted_hz ? frequency_text(*mode.predicted_hz) : "",
+                        with_interval(mode.predicted_t60_s, true), reach_text(mode)});
+    return table_text({{"", "mode", "Hz"},
+                       {"", "orders", ""},
+                       {"rings for T60", "before", "s"},
+                       {"", "after", "Hz"},
+                       {"rings for T60", "predicted (95 %)", "s"},
+                       {"", "why", "", true}},
+                      rows) +
+           '\n';
 }
 
 std::string room_text(const ForecastReport& report) {
@@ -137,6 +178,18 @@ std::string variants_text(const ForecastReport& report) {
 
 } // namespace
 
+std::string reach_text(const ForecastMode& mode) {
+    if (!mode.order)
+        return "not named: no single mode of the room fits it";
+    const double mean = mode.at_traps;
+    const std::string where = fmt::format("squared pressure at the traps {:.1f} times the room's mean", mean);
+    if (!mode.predicted_t60_s)
+        return where + "; changes its shape so much that no mode after is the same";
+    return where + (mean < 0.5   ? ": they hardly reach it"
+                    : mean < 1.5 ? ": they reach it as any place would"
+                                 : ": they stand where it is loud");
+}
+
 std::string to_json(const ForecastReport& report) {
     Json json = json_object("predict", report.simulated);
     if (!report.job.empty()) {
@@ -148,7 +201,14 @@ std::string to_json(const ForecastReport& report) {
         json["bands"] = Json::array();
         for (const ForecastBand& band : report.room.bands)
             json["bands"].push_back(band_json(band));
+        json["crossover_hz"] = json_number(crossover_hz(report));
         json["modes"] = Json::array();
+        if (report.modal)
+            for (const ForecastMode& mode : report.modal->modes)
+                json["modes"].push_back(mode_json(mode));
+        json["notes"] = report.modal ? report.modal->notes : std::vector<std::string>{};
+        if (!report.no_modes.empty())
+            json["notes"].push_back(report.no_modes);
         json["variants"] = Json::array();
         for (const ForecastVariant& variant : report.variants)
             json["variants"].push_back({{"change", variant.what},
@@ -180,8 +240,8 @@ std::string prediction_table(const RoomForecast& room) {
                        "added_absorption_m2,added_absorption_low_m2,added_absorption_high_m2\n";
     for (const ForecastBand& band : room.bands) {
         const Measured &after = band.predicted_s, &area = band.added_absorption_m2;
-        text += fmt::format("{},{},statistical,{},{},{},{},{},{},{}\n",
-                            cell(band.band.nominal_hz, frequency_digits), name(band.band.width),
+        text += fmt::format("{},{},{},{},{},{},{},{},{},{}\n", cell(band.band.nominal_hz, frequency_digits),
+                            name(band.band.width), band.modal ? "modal" : "statistical",
                             cell(band.before_s.value), cell(after.value), cell(after.low), cell(after.high),
                             cell(area.value), cell(area.low), cell(area.high));
     }
@@ -194,6 +254,15 @@ std::string to_text(const ForecastReport& report) {
         text += room_text(report) + '\n';
     else if (!report.job.empty())
         text += wrapped(std::string(texts::forecast_no_visit)) + '\n';
+    if (report.modal) {
+        text += modes_text(report);
+        text += wrapped(fmt::format(fmt::runtime(texts::forecast_modal),
+                                    fmt::format("{:.0f}", crossover_hz(report).value_or(0))));
+        for (const std::string& note : report.modal->notes)
+            text += wrapped(plain_text(note));
+        text += '\n';
+    } else if (!report.no_modes.empty())
+        text += wrapped(report.no_modes) + '\n';
     for (const ForecastTrap& trap : report.traps)
         text += trap_text(trap) + '\n';
     if (!report.variants.empty())

@@ -2,6 +2,7 @@
 // What `predict` computes, as text, JSON and CSV. Pure.
 #pragma once
 
+#include "forecast/modal_forecast.hpp"
 #include "forecast/room_forecast.hpp"
 
 #include <optional>
@@ -35,11 +36,16 @@ struct ForecastReport {
     bool as_built = false;
     std::string stored; ///< the file in the job that keeps it; empty: not kept
     RoomForecast room;
+    std::optional<ModalForecast> modal; ///< of a box-shaped room with a visit before
+    std::string no_modes;               ///< why there is none
     std::vector<ForecastTrap> traps;
     std::optional<bool> plan_meets;        ///< as ForecastVariant::meets, of the plan itself
     std::vector<ForecastVariant> variants; ///< the most useful first
     double question_from_hz = 0, question_to_hz = 0;
 };
+
+/// Why the traps reach a mode or do not.
+std::string reach_text(const ForecastMode& mode);
 
 std::string to_json(const ForecastReport& report);
 /// One row per band; of a trap alone one row per trap and band.

@@ -379,9 +379,13 @@ inline constexpr Text level_short =
 // --- predict
 inline constexpr Text forecast_trap = "{}: face {}\u00a0m², {}\u00a0m deep; from the wall: {}. Model: {}.";
 inline constexpr Text forecast_schroeder =
-    "Below the Schroeder frequency of {}\u00a0Hz single modes ring and these formulas mean nothing: no decay "
-    "is predicted "
-    "there (conditions). The added absorption there is a figure as if the sound were diffuse.";
+    "Below the Schroeder frequency of {}\u00a0Hz single modes ring and the statistical formulas mean nothing: "
+    "a decay is predicted there from the modes alone, or not at all (conditions). The added absorption there is a figure as if the sound were diffuse.";
+inline constexpr Text forecast_modal =
+    "Modes: the wave equation of the box with the traps in it (finite elements), walls fitted to how long the "
+    "modes rang before, what is left carried over. A mode is paired by its shape, below an overlap of 0.6 not at "
+    "all. Bands below {}\u00a0Hz: what a measurement at your places would show of these modes. Not modelled: "
+    "walls that give way, furniture, doors, panels inside a trap, elastic frames.";
 inline constexpr Text forecast_no_visit = "No visit before the build was measured yet, so only the traps "
                                           "themselves are predicted. Measure the room, then run "
                                           "predict again.";

@@ -60,7 +60,7 @@ bool holds_fluid(const CavityShape& shape, std::size_t axis, double middle) {
 /// (M. Ainsworth, SIAM J. Numer. Anal. 42 (2004) 553, gives the decay with p); the limit keeps modes of boxes
 /// within 0.05 % (cavity_scenarios). Near a trap's edges the field bends whatever the wavelength.
 int order_for(double radians, double length_m) {
-    constexpr double limit = 0.006;
+    constexpr double limit = 0.004;
     int order = length_m > 1 ? 4 : length_m > 0.25 ? 3 : 2;
     while (std::pow(radians / (2 * order), 2 * order) > limit)
         ++order;
