@@ -4,6 +4,7 @@
 #include "base/error.hpp"
 #include "proof/absorption_chart.hpp"
 #include "proof/decay_chart.hpp"
+#include "proof/mode_shapes_chart.hpp"
 #include "proof/render.hpp"
 #include "proof/ringing_chart.hpp"
 #include "proof/texts.hpp"
@@ -57,7 +58,15 @@ std::string picture_of(const WaterfallReport& report, std::string_view extension
 }
 
 std::string picture_of(const ForecastReport& report, std::string_view extension) {
-    return bytes_of(with_margin(absorption_chart(report)), chart_description(report), extension);
+    const Canvas absorption = absorption_chart(report);
+    if (!report.modal || report.modal->modes.empty())
+        return bytes_of(with_margin(absorption), chart_description(report), extension);
+    constexpr double gap = 18;
+    const Canvas shapes = mode_shapes_chart(*report.modal, absorption.width());
+    Canvas both(absorption.width(), absorption.height() + gap + shapes.height());
+    both.place(absorption, {0, 0});
+    both.place(shapes, {0, absorption.height() + gap});
+    return bytes_of(with_margin(both), chart_description(report), extension);
 }
 
 } // namespace ebbmark
