@@ -10,8 +10,8 @@ namespace {
 
 constexpr std::size_t knots = 4;
 constexpr double first_hz = 25, knots_per_decade = 3;
-// Against equations that are right within 5 %: a difference of a fifth of β weighs like one of them.
-constexpr double smooth = 0.2, equal = 0.5;
+// Neighbouring knots differ by about a fifth, pairs of walls by a factor of two.
+constexpr double smooth = 0.2, equal = 2;
 
 struct Place {
     std::size_t knot;
