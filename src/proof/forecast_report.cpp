@@ -84,19 +84,20 @@ Json mode_json(const ForecastMode& mode) {
 std::string modes_text(const ForecastReport& report) {
     std::vector<std::vector<std::string>> rows;
     for (const ForecastMode& mode : report.modal->modes)
-        rows.push_back({frequency_text(mode.before_hz),
+        rows.push_back({fmt::format("{:.2f}", mode.before_hz),
                         mode.order ? fmt::format("{}", fmt::join(*mode.order, " ")) : "",
                         with_interval(mode.before_t60_s, true),
-                        mode.predicted_hz ? frequency_text(*mode.predicted_hz) : "",
-                        with_interval(mode.predicted_t60_s, true), reach_text(mode)});
+                        mode.predicted_hz ? fmt::format("{:.2f}", *mode.predicted_hz) : "",
+                        with_interval(mode.predicted_t60_s, true),
+                        mode.order ? fmt::format("{:.1f}", mode.at_traps) : "not named"});
     return table_text({{"", "mode", "Hz"},
-                       {"", "orders", ""},
-                       {"rings for T60", "before", "s"},
-                       {"", "after", "Hz"},
-                       {"rings for T60", "predicted (95 %)", "s"},
-                       {"", "why", "", true}},
+                       {"", "nx ny nz", ""},
+                       {"", "T60", "s"},
+                       {"predicted", "mode", "Hz"},
+                       {"predicted", "T60 (95 %)", "s"},
+                       {"", "at traps", ""}},
                       rows) +
-           '\n';
+           wrapped(std::string(texts::forecast_at_traps)) + '\n';
 }
 
 std::string room_text(const ForecastReport& report) {

@@ -379,11 +379,15 @@ inline constexpr Text level_short =
 // --- predict
 inline constexpr Text forecast_trap = "{}: face {}\u00a0m², {}\u00a0m deep; from the wall: {}. Model: {}.";
 inline constexpr Text forecast_schroeder =
-    "Below the Schroeder frequency of {}\u00a0Hz single modes ring and the statistical formulas mean nothing: "
-    "a decay is predicted there from the modes alone, or not at all (conditions). The added absorption there is a figure as if the sound were diffuse.";
+    "Below the Schroeder frequency of {}\u00a0Hz single modes ring and the statistical formulas mean "
+    "nothing: "
+    "a decay is predicted there from the modes alone, or not at all (conditions). The added absorption there "
+    "is a figure as if the sound were diffuse.";
 inline constexpr Text forecast_modal =
-    "Modes: the wave equation of the box with the traps in it (finite elements), walls fitted to how long the "
-    "modes rang before, what is left carried over. A mode is paired by its shape, below an overlap of 0.6 not at "
+    "Modes: the wave equation of the box with the traps in it (finite elements), walls fitted to how long "
+    "the "
+    "modes rang before, what is left carried over. A mode is paired by its shape, below an overlap of 0.6 "
+    "not at "
     "all. Bands below {}\u00a0Hz: what a measurement at your places would show of these modes. Not modelled: "
     "walls that give way, furniture, doors, panels inside a trap, elastic frames.";
 inline constexpr Text forecast_no_visit = "No visit before the build was measured yet, so only the traps "
@@ -391,6 +395,11 @@ inline constexpr Text forecast_no_visit = "No visit before the build was measure
                                           "predict again.";
 inline constexpr Text forecast_variants =
     "What else would help, worked out anew, by the absorption area more than planned, mean over {} to {}:";
+inline constexpr Text forecast_at_traps = "at traps: the mode's squared pressure at the traps' faces, "
+                                          "against the room's mean. Above 1.5 they stand where it is "
+                                          "loud, below 0.5 they hardly reach it. overlap: the traps change "
+                                          "the mode so much that none after is the same; "
+                                          "not named: no single mode of the room fits it.";
 inline constexpr Text forecast_aim_unknown = "Whether the plan meets what was agreed or recommended cannot "
                                              "be told: nothing of that kind is in job.toml, nothing "
                                              "was measured before, or it lies below the Schroeder frequency, "
