@@ -20,8 +20,8 @@ using Complex = std::complex<double>;
 
 constexpr double sixty_db = 3 * std::numbers::ln10;
 constexpr double highest_band = 1.15; // modes reach this far above a band's middle
-// Standard deviation of ln of the damping that the traps add: dimensions within 2 cm, reactive walls, slanted
-// faces in steps, sides (forecast_scenarios modal).
+// Deviation of ln of the added damping for what is not drawn: dimensions, reactive walls, faces in steps,
+// sides. A guess that nothing has judged yet.
 constexpr double model_error = 0.06;
 // ±: what the equations of the walls leave open shifts the damping carried over.
 constexpr double wall_share_error = 0.1;

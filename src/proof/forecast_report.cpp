@@ -240,7 +240,9 @@ std::string prediction_table(const RoomForecast& room) {
     std::string text = "nominal_hz,width,method,before_s,predicted_s,predicted_low_s,predicted_high_s,"
                        "added_absorption_m2,added_absorption_low_m2,added_absorption_high_m2\n";
     for (const ForecastBand& band : room.bands) {
-        const Measured &after = band.predicted_s, &area = band.added_absorption_m2;
+        // What nobody has judged yet must not become the measure that a build is held against.
+        const Measured after = band.modal ? Measured::none(Empty::conditions) : band.predicted_s;
+        const Measured& area = band.added_absorption_m2;
         text += fmt::format("{},{},{},{},{},{},{},{},{},{}\n", cell(band.band.nominal_hz, frequency_digits),
                             name(band.band.width), band.modal ? "modal" : "statistical",
                             cell(band.before_s.value), cell(after.value), cell(after.low), cell(after.high),

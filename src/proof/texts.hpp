@@ -389,7 +389,12 @@ inline constexpr Text forecast_modal =
     "modes rang before, what is left carried over. A mode is paired by its shape, below an overlap of 0.6 "
     "not at "
     "all. Bands below {}\u00a0Hz: what a measurement at your places would show of these modes. Not modelled: "
-    "walls that give way, furniture, doors, panels inside a trap, elastic frames.";
+    "walls that give way, furniture, doors, panels inside a trap, elastic frames. How often the truth lies "
+    "in the "
+    "modes' and these bands' intervals has not been judged: in an invented room of another model the decay "
+    "came out "
+    "shorter than most of them. Use them to choose between plans, not to promise; --keep leaves these bands "
+    "out.";
 inline constexpr Text forecast_no_visit = "No visit before the build was measured yet, so only the traps "
                                           "themselves are predicted. Measure the room, then run "
                                           "predict again.";
