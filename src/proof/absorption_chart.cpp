@@ -26,6 +26,7 @@ Canvas absorption_chart(const ForecastReport& report, const ChartSize& size) {
         series.colour = colours[i % 3];
         series.shape = shapes[i % 3];
         series.filled = i < 3;
+        series.unit = "";
         series.aside = report.traps.size() > 1 ? 0.2 * (static_cast<double>(i % 3) - 1) : 0;
         for (const TrapBand& band : trap.bands) {
             if (i == 0)

@@ -173,6 +173,7 @@ Canvas added_area_chart(const CompareReport& report, double unit_m2, const std::
     };
     FramedSeries chart;
     Series added = named(std::string(texts::chart_measured), palette::after, MarkerShape::diamond, true);
+    added.unit = "\u00a0" + unit;
     std::vector<Measured> predicted;
     for (const BandFinding& band : report.comparison.bands) {
         chart.bands.push_back(band.band);

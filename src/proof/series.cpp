@@ -14,8 +14,8 @@ namespace ebbmark {
 namespace {
 
 std::string hover_text(const Series& series, const Band& band, const Measured& value) {
-    std::string text =
-        fmt::format("{} {}: {} s", series.name, frequency_text(band.nominal_hz), seconds_text(*value));
+    std::string text = fmt::format("{} {}: {}{}", series.name, frequency_text(band.nominal_hz),
+                                   seconds_text(*value), series.unit);
     if (value.low && value.high)
         text += fmt::format(" ({} to {})", seconds_text(*value.low), seconds_text(*value.high));
     return text;
@@ -84,10 +84,10 @@ void draw_series(Canvas& canvas, const BandAxis& bands, const ValueAxis& axis, c
             draw_marker(canvas, {x, axis.y(*value)}, series.shape, size, series.colour, series.filled,
                         hover_text(series, bands.bands()[i], value));
         } else if (series.bounds[i]) {
-            draw_bound(
-                canvas, {x, axis.y(*series.bounds[i])}, size, series.colour,
-                fmt::format("{} {}: {} s", series.name, frequency_text(bands.bands()[i].nominal_hz),
-                            fmt::format(fmt::runtime(texts::at_most), seconds_text(*series.bounds[i]))));
+            draw_bound(canvas, {x, axis.y(*series.bounds[i])}, size, series.colour,
+                       fmt::format("{} {}: {}{}", series.name, frequency_text(bands.bands()[i].nominal_hz),
+                                   fmt::format(fmt::runtime(texts::at_most), seconds_text(*series.bounds[i])),
+                                   series.unit));
         }
     }
 }

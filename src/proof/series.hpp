@@ -22,7 +22,8 @@ struct Series {
     MarkerShape shape = MarkerShape::circle;
     bool filled = false;
     std::vector<double> dashes;
-    double aside = 0; ///< sideways shift in band steps, so that bars don't cover each other
+    double aside = 0;        ///< sideways shift in band steps, so that bars don't cover each other
+    std::string unit = " s"; ///< behind each value that hovering shows, with the blank before it
 };
 
 /// Why a band has nothing to show in any series; nothing where it has.

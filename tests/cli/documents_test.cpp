@@ -366,6 +366,11 @@ TEST_CASE("letter paper and imperial units") {
     CHECK(has(with_blanks(made.html), "15 ft 1 in"));
     CHECK(has(with_blanks(made.html), "1259 ft³"));
     CHECK(!has(made.html, "m³<"));
+    // What hovering over the added absorption shows is an area.
+    const std::string text = with_blanks(made.html);
+    const auto hover = text.find("<title>measured 100 Hz: ");
+    REQUIRE(hover != std::string::npos);
+    CHECK(has(text.substr(hover, text.find("</title>", hover) - hover), "ft²"));
 }
 
 TEST_CASE("photos stand in the record, small and without what the camera wrote; a damaged one is named") {
