@@ -28,9 +28,9 @@ const std::vector<Command>& commands() {
          "interval; and where the visit before is measured, the decay after: above the Schroeder frequency "
          "by "
          "statistics, below\n"
-         "it, in a box-shaped room, from each mode with the traps in their places. "
-         "--keep "
-         "keeps it\n"
+         "it, in a box-shaped room, from each mode with the traps in their places. The intervals of that "
+         "part are not\n"
+         "judged yet: choose between plans with it, promise nothing. --keep keeps the rest\n"
          "in the job with time and SHA-256; only what is kept before the visit after the build counts, and "
          "the last "
          "one of\n"
@@ -173,7 +173,8 @@ const std::vector<Command>& commands() {
          "modes apart that one cannot: with six, twice as many are found. Ranges in which neighbours cannot "
          "be told\n"
          "apart are named (overlap), not guessed. --room names the modes (nx, ny, nz) where only one "
-         "fits.\n\n"
+         "fits.\n"
+         "What may have a Q below 2 is taken for the loudspeaker's own roll-off: noted, not listed.\n\n"
          "Example: ebbmark ringing m1.wav m2.wav m3.wav --room \"4.1 x 3.3 x 2.6 m\" --to 150\n",
          1, any, declare_ringing, run_ringing},
         {"compare", "prove", "JOB or --before IR... --after IR... [OPTIONS]",

@@ -62,7 +62,7 @@ struct Ringing {
 
 /// Modes of one room from one response per position. Frequencies and decay times with 95 % intervals that
 /// allow for noise, for each other, for air that drifts by about 1 °C, and for modes hidden behind others. A
-/// mode is given where its decay time is certain to about a third. Throws Error(unusable) where the responses
+/// mode is given where ln T60 is certain to a deviation of 0.4. Throws Error(unusable) where the responses
 /// differ in rate, are silent, shorter than 0.3 s after the onset, or sampled too slowly for `to_hz`.
 Ringing measure_ringing(std::span<const Signal> responses, const RingingOptions& options = {});
 
