@@ -148,7 +148,7 @@ std::vector<PlacedTrap> placed(const std::vector<JobTrap>& traps, const std::vec
 }
 
 /// The modes of the visit, named, and the places that they were heard at.
-void add_modes(ModalInput& input, const JobFolder& job, const std::string& visit) {
+void add_modes(ModalRoom& input, const JobFolder& job, const std::string& visit) {
     const auto positions = positions_of(job, visit);
     const RoomResponses heard = visit_responses(job, visit, positions);
     RingingOptions options;
@@ -177,16 +177,7 @@ void add_modal(ForecastReport& report, const JobFolder& job, const RoomBefore& b
         return;
     }
     constexpr double most_modes = 120;
-    ModalInput input{*description.room.box,
-                     medium_of(before.air),
-                     placed(description.traps, plans, options.as_built),
-                     {},
-                     {},
-                     {},
-                     {},
-                     200,
-                     std::min(options.draws, 300),
-                     options.seed};
+    ModalRoom input{*description.room.box, medium_of(before.air), {}, {}, {}, {}, 200};
     while (input.to_hz > 60 && mode_count(input.box, input.air.speed_of_sound, input.to_hz) > most_modes)
         input.to_hz -= 5;
     for (std::size_t b = 0; b < before.bands.size(); ++b)
@@ -200,13 +191,17 @@ void add_modal(ForecastReport& report, const JobFolder& job, const RoomBefore& b
         report.no_modes = fmt::format("The modes of the visit before cannot be told: {}", error.what());
         return;
     }
-    report.modal = modal_forecast(input, [&](double part) {
-        progress.show(static_cast<std::size_t>(std::lround(part * 100)), 100, "modes of the room");
-    });
-    for (std::size_t b = 0; b < input.bands.size(); ++b)
+    const auto bands = input.bands;
+    const ModalForecaster forecaster(std::move(input));
+    report.modal = forecaster.forecast(placed(description.traps, plans, options.as_built),
+                                       std::min(options.draws, 300), options.seed, [&](double part) {
+                                           progress.show(static_cast<std::size_t>(std::lround(part * 100)),
+                                                         100, "modes of the room");
+                                       });
+    for (std::size_t b = 0; b < bands.size(); ++b)
         if (const Measured& after = report.modal->band_s[b])
             for (ForecastBand& band : report.room.bands)
-                if (band.band == input.bands[b])
+                if (band.band == bands[b])
                     band.predicted_s = after, band.modal = true;
 }
 

@@ -7,6 +7,8 @@
 #include "room/cavity_model.hpp"
 #include "room/modes.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 #include <numbers>
@@ -21,382 +23,498 @@ using Complex = std::complex<double>;
 constexpr double sixty_db = 3 * std::numbers::ln10;
 constexpr double highest_band = 1.15; // modes reach this far above a band's middle
 // Deviation of ln of the added damping for what is not drawn: dimensions, reactive walls, faces in steps,
-// sides. A guess that nothing has judged yet.
+// figures that differ from layer to layer (forecast_scenarios modal).
 constexpr double model_error = 0.06;
-// ±: what the equations of the walls leave open shifts the damping carried over.
+// What the equations of the walls leave open shifts the damping carried over.
 constexpr double wall_share_error = 0.1;
 
-double damping(const CavityMode& mode) {
-    return 2 * pi * mode.hz.imag();
+double damping(Complex hz) {
+    return 2 * pi * hz.imag();
 }
 
-std::vector<WallEquation> equations_of(const ModalInput& input) {
+/// Of ln(60 dB time) or of ln(damping).
+double deviation_of(const Measured& t, double otherwise) {
+    return t.low && t.high ? std::log(*t.high / *t.low) / 3.92 : otherwise;
+}
+
+std::vector<WallEquation> equations_of(const ModalRoom& room) {
     std::vector<WallEquation> equations;
-    const auto deviation = [](const Measured& t) {
-        return t.low && t.high ? std::max(0.02, std::log(*t.high / *t.low) / 3.92) : 0.1;
-    };
-    for (const ModeBefore& mode : input.modes)
+    for (const ModeBefore& mode : room.modes)
         if (mode.order && mode.t60_s) {
-            auto equation = wall_equation(input.box, input.air.speed_of_sound, *mode.order);
+            auto equation = wall_equation(room.box, room.air.speed_of_sound, *mode.order);
             equation.hz = mode.hz;
             equation.damping_per_s = sixty_db / *mode.t60_s;
-            equation.deviation = deviation(mode.t60_s);
+            equation.deviation = std::max(0.02, deviation_of(mode.t60_s, 0.1));
             equations.push_back(equation);
         }
-    for (std::size_t b = 0; b < input.bands.size(); ++b)
-        if (input.decay_s[b] && input.bands[b].exact_hz < input.to_hz * 1.3) {
+    for (std::size_t b = 0; b < room.bands.size(); ++b)
+        if (room.decay_s[b] && room.bands[b].exact_hz < room.to_hz * 1.3) {
             // As most modes of a band: of two orders, one along the floor's longer edge and one across.
-            auto equation = wall_equation(input.box, input.air.speed_of_sound, {1, 1, 1});
-            equation.hz = input.bands[b].exact_hz;
-            equation.damping_per_s = sixty_db / *input.decay_s[b];
+            auto equation = wall_equation(room.box, room.air.speed_of_sound, {1, 1, 1});
+            equation.hz = room.bands[b].exact_hz;
+            equation.damping_per_s = sixty_db / *room.decay_s[b];
             equation.deviation = 0.2;
             equations.push_back(equation);
         }
     return equations;
 }
 
-/// Between the modes of a model and the rigid room's of given orders: the likeness of their pressures at
-/// places spread over the room.
-class Naming {
-  public:
-    Naming(const Box& box, const CavityModel& model) : box_(box) {
-        for (int i = 1; i <= 96; ++i) { // Halton's sequence
-            Point place{};
-            for (std::size_t axis = 0; axis < 3; ++axis) {
-                const int base = std::array{2, 3, 5}[axis];
-                double part = 1;
-                for (int rest = i; rest > 0; rest /= base)
-                    place[axis] += (part /= base) * (rest % base);
-                place[axis] *= box.edges_m[axis];
-            }
-            places_.push_back(place);
+using Shapes = std::vector<std::vector<Complex>>; // by mode, then place
+
+/// Places spread evenly over a box: Halton's sequence.
+std::vector<Point> places_in(const Box& box) {
+    constexpr int count = 500;
+    std::vector<Point> places;
+    for (int i = 1; i <= count; ++i) {
+        Point place{};
+        for (std::size_t axis = 0; axis < 3; ++axis) {
+            const int base = std::array{2, 3, 5}[axis];
+            double part = 1;
+            for (int rest = i; rest > 0; rest /= base)
+                place[axis] += (part /= base) * (rest % base);
+            place[axis] *= box.edges_m[axis];
         }
-        for (std::size_t m = 0; m < model.modes().size(); ++m)
-            pressures_.push_back(model.pressure(m, places_));
+        places.push_back(place);
     }
-
-    std::optional<std::size_t> mode_of(const std::array<int, 3>& order) const {
-        std::optional<std::size_t> best;
-        double most = least_overlap;
-        for (std::size_t m = 0; m < pressures_.size(); ++m) {
-            Complex product = 0;
-            double p2 = 0, q2 = 0;
-            for (std::size_t i = 0; i < places_.size(); ++i) {
-                const double shape = mode_shape(box_, order, places_[i]);
-                product += pressures_[m][i] * shape;
-                p2 += std::norm(pressures_[m][i]), q2 += shape * shape;
-            }
-            if (const double alike = std::norm(product) / (p2 * q2); alike > most)
-                most = alike, best = m;
-        }
-        return best;
-    }
-
-  private:
-    Box box_;
-    std::vector<Point> places_;
-    std::vector<std::vector<Complex>> pressures_;
-};
-
-/// Quadratic through three places.
-double quadratic(const std::array<double, 3>& at, const std::array<double, 3>& value, double x) {
-    double sum = 0;
-    for (std::size_t i = 0; i < 3; ++i) {
-        double weight = 1;
-        for (std::size_t k = 0; k < 3; ++k)
-            if (k != i)
-                weight *= (x - at[k]) / (at[i] - at[k]);
-        sum += weight * value[i];
-    }
-    return sum;
+    return places;
 }
 
-struct MaterialPoint {
-    double resistivity, held;
-};
-/// Full solutions: typical wool, soft, hard, its frame held.
-constexpr std::array<MaterialPoint, 4> material_points{{{0, 0}, {-1, 0}, {1, 0}, {0, 1}}};
+/// |Σ p* q|² / (Σ |p|² Σ |q|²).
+double likeness(const std::vector<Complex>& p, const std::vector<Complex>& q) {
+    Complex product = 0;
+    double p2 = 0, q2 = 0;
+    for (std::size_t i = 0; i < p.size(); ++i)
+        product += std::conj(p[i]) * q[i], p2 += std::norm(p[i]), q2 += std::norm(q[i]);
+    return p2 > 0 && q2 > 0 ? std::norm(product) / (p2 * q2) : 0;
+}
 
-LayerDraw layer_draw(const MaterialPoint& point) {
-    LayerDraw draw;
-    draw.resistivity = point.resistivity;
-    draw.frame_held = point.held;
+struct Pair {
+    std::size_t index = 0;
+    double overlap = 0;
+};
+
+/// The one that is most alike, where that is enough.
+std::optional<Pair> partner_among(const Shapes& shapes, const std::vector<Complex>& shape) {
+    Pair best;
+    for (std::size_t i = 0; i < shapes.size(); ++i)
+        if (const double alike = likeness(shapes[i], shape); alike > best.overlap)
+            best = {i, alike};
+    return best.overlap >= least_overlap ? std::optional(best) : std::nullopt;
+}
+
+/// Where the wool's figures lie: see LayerDraw.
+struct Wool {
+    double resistivity = 0, tortuosity = 0, form = 0, held = 0.5;
+};
+
+LayerDraw layer_draw(const Wool& wool) {
+    return {wool.resistivity, wool.tortuosity, wool.form, wool.held};
+}
+
+/// A frame held halfway weighs four times as much: most of the way to standing still.
+double way_to_standing(double held) {
+    return held * (2 - held);
+}
+
+/// ln of one mode's damping after, as the wool's figures move it: solved with the frame free and standing,
+/// between them and about them to first order.
+struct Response {
+    struct End {
+        double log_damping = 0;
+        Sensitivity slopes;
+
+        double at(const Wool& wool) const {
+            return log_damping + slopes.resistivity * wool.resistivity + slopes.tortuosity * wool.tortuosity +
+                   slopes.form * wool.form;
+        }
+    };
+    End free, standing;
+
+    double damping(const Wool& wool) const {
+        const double way = way_to_standing(wool.held);
+        return std::exp((1 - way) * free.at(wool) + way * standing.at(wool));
+    }
+    Sensitivity sensitivity() const {
+        const auto middle = [](double a, double b) { return (a + b) / 2; };
+        return {middle(free.slopes.resistivity, standing.slopes.resistivity),
+                middle(free.slopes.tortuosity, standing.slopes.tortuosity),
+                middle(free.slopes.form, standing.slopes.form), standing.log_damping - free.log_damping};
+    }
+};
+
+struct Draw {
+    Wool wool;
+    double added = 1;       // on the damping that the traps add
+    double walls = 0;       // standard normal: what the fit of the walls leaves open
+    double measurement = 0; // standard normal
+};
+
+Draw draw_from(Random& random) {
+    Draw draw;
+    const Complex a = random.normal_pair(), b = random.normal_pair(), c = random.normal_pair();
+    const auto within = [](double x) { return std::clamp(x / 1.96, -1.5, 1.5); };
+    draw.wool = {within(a.real()), within(a.imag()), within(b.real()), random.uniform()};
+    draw.added = std::exp(model_error * b.imag());
+    draw.walls = c.real(), draw.measurement = c.imag();
     return draw;
 }
 
-/// The damping of one mode after, as the wool's figures move it.
-struct Response {
-    std::array<double, 4> log_damping{};
-
-    double at(const MaterialPoint& p) const {
-        const double r = std::clamp(p.resistivity, -1.5, 1.5);
-        // A frame held halfway weighs four times as much: most of the way to standing still.
-        const double held = p.held * (2 - p.held);
-        return std::exp(quadratic({-1, 0, 1}, {log_damping[1], log_damping[0], log_damping[2]}, r) +
-                        held * (log_damping[3] - log_damping[0]));
-    }
+/// Which mode after was which before, and what it takes along.
+struct Pairing {
+    std::vector<std::optional<Pair>> after;     ///< of each mode of the bare room
+    std::vector<double> model_before, residual; ///< by mode after: damping in the bare room, measured − that
 };
 
-class Forecaster {
-  public:
-    Forecaster(const ModalInput& input, const std::function<void(double)>& step)
-        : input_(input), step_(step), room_(room_with_traps(input.box, input.traps)),
-          walls_(equations_of(input)) {}
+} // namespace
 
-    ModalForecast run() {
-        ModalForecast result;
-        result.notes = room_.notes;
-        result.box = input_.box;
-        result.traps = room_.shape.parts;
-        result.to_hz = input_.to_hz;
-        for (std::size_t axis = 0; axis < 3; ++axis)
-            result.wall_admittance[axis] = walls_.admittance(axis, 63);
-        const CavityOptions options{input_.to_hz, 0, 0};
-        const CavityModel before(room_.shape, media({}, true), options);
-        tell(1);
-        const CavityModel after(room_.shape, media({}, false), options);
-        tell(2);
-        respond(after, options);
-        const auto alike = overlaps(before, after);
-        const Naming naming(input_.box, before);
-        residual_.assign(before.modes().size(), 0);
-        partner_.assign(before.modes().size(), {});
-        for (std::size_t b = 0; b < before.modes().size(); ++b) {
-            const auto best = std::max_element(alike[b].begin(), alike[b].end());
-            if (best != alike[b].end() && *best >= least_overlap)
-                partner_[b] = static_cast<std::size_t>(best - alike[b].begin());
+struct ModalForecaster::Bare {
+    explicit Bare(ModalRoom room);
+
+    CavityOptions options() const { return {room.to_hz, 0, 0}; }
+    std::vector<std::function<Complex(Complex)>> surfaces() const;
+    std::optional<std::size_t> mode_of(const std::array<int, 3>& order) const;
+    Pairing pairing(const Shapes& after) const;
+    std::vector<double> dampings() const;
+    /// The bands that modes reach far enough to predict.
+    std::vector<std::size_t> covered_bands() const;
+    std::vector<BandAverage> decays(const CavityModel& model, const std::vector<double>& damping_per_s) const;
+    std::vector<double> plan_view(std::size_t mode, const std::array<int, 3>& order) const;
+
+    ModalRoom room;
+    WallFit walls;
+    std::vector<Point> places;
+    std::unique_ptr<CavityModel> model;
+    Shapes shapes;
+    std::vector<double> residual;                 ///< by mode of the model: measured damping − the model's
+    std::vector<std::optional<std::size_t>> mode; ///< of each measured one
+    std::vector<BandAverage> simulated;           ///< decays of the covered bands, as measured here
+};
+
+ModalForecaster::Bare::Bare(ModalRoom wanted)
+    : room(std::move(wanted)), walls(equations_of(room)), places(places_in(room.box)) {
+    CavityMedia media;
+    media.air = room.air;
+    media.surfaces = surfaces();
+    model = std::make_unique<CavityModel>(CavityShape{room.box, {}, {}, {}}, media, options());
+    shapes = model->pressures(places);
+    residual.assign(shapes.size(), 0);
+    for (const ModeBefore& measured : room.modes) {
+        mode.push_back(measured.order && measured.t60_s ? mode_of(*measured.order) : std::nullopt);
+        if (mode.back())
+            residual[*mode.back()] = sixty_db / *measured.t60_s - damping(model->modes()[*mode.back()].hz);
+    }
+    simulated = decays(*model, dampings());
+}
+
+std::vector<std::function<Complex(Complex)>> ModalForecaster::Bare::surfaces() const {
+    std::vector<std::function<Complex(Complex)>> all;
+    for (std::size_t wall = 0; wall < 6; ++wall)
+        all.push_back(
+            [fit = walls, wall](Complex hz) { return Complex(fit.admittance(wall / 2, std::abs(hz))); });
+    return all;
+}
+
+/// The mode whose shape is the rigid room's of this order.
+std::optional<std::size_t> ModalForecaster::Bare::mode_of(const std::array<int, 3>& order) const {
+    std::vector<Complex> shape;
+    for (const Point& place : places)
+        shape.emplace_back(mode_shape(room.box, order, place));
+    const auto found = partner_among(shapes, shape);
+    return found ? std::optional(found->index) : std::nullopt;
+}
+
+Pairing ModalForecaster::Bare::pairing(const Shapes& after) const {
+    Pairing result{{}, std::vector<double>(after.size()), std::vector<double>(after.size())};
+    for (std::size_t b = 0; b < shapes.size(); ++b) {
+        result.after.push_back(partner_among(after, shapes[b]));
+        if (const auto& pair = result.after.back()) {
+            result.model_before[pair->index] = damping(model->modes()[b].hz);
+            result.residual[pair->index] = residual[b];
         }
-        for (const ModeBefore& mode : input_.modes)
-            result.modes.push_back(forecast_of(mode, naming, before, after, alike));
-        add_bands(result, before, after);
-        return result;
     }
+    return result;
+}
 
-  private:
-    CavityMedia media(const LayerDraw& draw, bool empty) const {
-        CavityMedia all = media_of(room_, input_.air, draw, empty);
-        for (std::size_t wall = 0; wall < 6; ++wall)
-            all.surfaces.push_back(
-                [this, wall](Complex hz) { return Complex(walls_.admittance(wall / 2, std::abs(hz))); });
-        return all;
+std::vector<double> ModalForecaster::Bare::dampings() const {
+    std::vector<double> result;
+    for (std::size_t m = 0; m < shapes.size(); ++m) {
+        const double own = damping(model->modes()[m].hz);
+        result.push_back(std::max(0.2 * own, own + residual[m]));
     }
+    return result;
+}
 
-    void tell(int done) const {
-        if (step_)
-            step_(done / 5.0);
-    }
+std::vector<std::size_t> ModalForecaster::Bare::covered_bands() const {
+    std::vector<std::size_t> covered;
+    for (std::size_t b = 0; b < room.bands.size(); ++b)
+        if (room.decay_s[b] && room.bands[b].exact_hz * highest_band <= room.to_hz)
+            covered.push_back(b);
+    return covered;
+}
 
-    /// The typical modes followed through the other materials, by shape.
-    void respond(const CavityModel& after, const CavityOptions& options) {
-        responses_.resize(after.modes().size());
-        for (std::size_t m = 0; m < responses_.size(); ++m)
-            responses_[m].log_damping.fill(std::log(damping(after.modes()[m])));
-        for (std::size_t point = 1; point < material_points.size(); ++point) {
-            const CavityModel other(room_.shape, media(layer_draw(material_points[point]), false), options);
-            const auto alike = overlaps(after, other);
-            for (std::size_t m = 0; m < responses_.size(); ++m) {
-                const auto best = std::max_element(alike[m].begin(), alike[m].end());
-                if (best != alike[m].end() && *best >= least_overlap)
-                    responses_[m].log_damping[point] =
-                        std::log(damping(other.modes()[static_cast<std::size_t>(best - alike[m].begin())]));
-            }
-            tell(static_cast<int>(point) + 2);
-        }
-    }
-
-    ForecastMode forecast_of(const ModeBefore& mode, const Naming& naming, const CavityModel& before,
-                             const CavityModel& after, const std::vector<std::vector<double>>& alike) {
-        ForecastMode result{mode.hz, mode.t60_s, mode.order, {}, Measured::none(Empty::overlap), 0, 0, {}};
-        const auto own = mode.order ? naming.mode_of(*mode.order) : std::nullopt;
-        if (!own || !mode.t60_s)
-            return result;
-        look_at(result, before, *own);
-        residual_[*own] = sixty_db / *mode.t60_s - damping(before.modes()[*own]);
-        if (!partner_[*own])
-            return result;
-        const std::size_t partner = *partner_[*own];
-        result.overlap = alike[*own][partner];
-        result.predicted_hz = mode.hz + after.modes()[partner].hz.real() - before.modes()[*own].hz.real();
-        result.predicted_t60_s = decay_of(mode, damping(before.modes()[*own]), responses_[partner]);
-        return result;
-    }
-
-    /// Damping after = that of the model + what the measurement had more than the model before.
-    Measured decay_of(const ModeBefore& mode, double model_before, const Response& response) const {
-        const double measured = sixty_db / *mode.t60_s;
-        const double deviation =
-            mode.t60_s.low && mode.t60_s.high ? std::log(*mode.t60_s.high / *mode.t60_s.low) / 3.92 : 0.1;
-        const auto decay = [&](double with_traps, double bare, double factor) {
-            const double added = std::max(with_traps - model_before, 0.0);
-            // What the walls behind the traps lost is in the model; never less than a part of the bare room.
-            return sixty_db / std::max(0.3 * bare, bare + factor * added);
-        };
-        Random random(input_.seed);
-        std::vector<double> drawn;
-        for (int i = 0; i < input_.draws; ++i) {
-            const MaterialPoint point{random.normal_pair().real() / 1.96, random.uniform()};
-            const Complex errors = random.normal_pair();
-            const double bare = measured * std::exp(deviation * errors.real());
-            const double walls = 1 + wall_share_error * random.normal_pair().real();
-            const double share = 1 + (walls - 1) * std::abs(measured - model_before) / measured;
-            drawn.push_back(decay(response.at(point), bare * share, std::exp(model_error * errors.imag())));
-        }
-        // The middle of what was drawn: the frame is neither quite free nor held.
-        return {quantile(drawn, 0.5), quantile(drawn, 0.025), quantile(drawn, 0.975), {}};
-    }
-
-    /// Pressure in plan, and how much of it lies in the traps.
-    void look_at(ForecastMode& mode, const CavityModel& model, std::size_t index) const {
-        std::vector<Point> places;
-        for (int y = 0; y < plan_view_y; ++y)
-            for (int x = 0; x < plan_view_x; ++x)
-                places.push_back(
-                    {input_.box.edges_m[0] * (x + 0.5) / plan_view_x,
-                     input_.box.edges_m[1] * (y + 0.5) / plan_view_y,
-                     input_.box.edges_m[2] * (mode.order && (*mode.order)[2] % 2 == 1 ? 0.02 : 0.5)});
-        const auto pressure = model.pressure(index, places);
-        const Complex turn = std::polar(
-            1.0, -std::arg(*std::max_element(pressure.begin(), pressure.end(), [](Complex a, Complex b) {
-                return std::norm(a) < std::norm(b);
-            })));
-        double largest = 0;
-        for (const Complex p : pressure) {
-            mode.plan_view.push_back((p * turn).real());
-            largest = std::max(largest, std::abs(mode.plan_view.back()));
-        }
-        for (double& p : mode.plan_view)
-            p /= largest;
-        // ε of the rigid room: the mean of the squared shape over the box is 1/ε.
-        double sum = 0, volume = 0;
-        for (const CavityPart& part : room_.shape.parts) {
-            double size = 1, mean = 1;
-            for (std::size_t axis = 0; axis < 3; ++axis) {
-                const double from = part.from_m[axis], to = part.to_m[axis];
-                const int n = (*mode.order)[axis];
-                const double k = 2 * n * pi / input_.box.edges_m[axis];
-                size *= to - from;
-                mean *= n == 0 ? 1 : 1 + (std::sin(k * to) - std::sin(k * from)) / (k * (to - from));
-            }
-            sum += size * mean, volume += size;
-        }
-        mode.at_traps = volume > 0 ? sum / volume : 0;
-    }
-
-    /// The modal response at each position, as a signal.
-    Signal response_of(const CavityModel& model, const std::vector<double>& damping_per_s,
-                       const std::vector<std::vector<Complex>>& at_source,
-                       const std::vector<std::vector<Complex>>& at_microphone, std::size_t position) const {
-        constexpr double rate_hz = 8000, seconds = 3;
+/// What a measurement at the room's positions would show of these modes: their responses through the same
+/// decay code.
+std::vector<BandAverage> ModalForecaster::Bare::decays(const CavityModel& of,
+                                                       const std::vector<double>& damping_per_s) const {
+    const auto covered = covered_bands();
+    if (covered.empty() || room.positions.empty())
+        return {};
+    DecayOptions asked;
+    asked.width = room.bands.front().width;
+    asked.from_hz = room.bands[covered.front()].nominal_hz;
+    asked.to_hz = room.bands[covered.back()].nominal_hz;
+    std::vector<Point> sources, microphones;
+    for (const auto& [source, microphone] : room.positions)
+        sources.push_back(source), microphones.push_back(microphone);
+    const auto at_source = of.pressures(sources), at_microphone = of.pressures(microphones);
+    constexpr double rate_hz = 4000, seconds = 3;
+    std::vector<ResponseDecay> responses;
+    for (std::size_t position = 0; position < sources.size(); ++position) {
         Signal signal{std::vector<double>(static_cast<std::size_t>(rate_hz * seconds)), rate_hz};
-        for (std::size_t m = 0; m < model.modes().size(); ++m) {
-            const double omega = 2 * pi * model.modes()[m].hz.real();
+        for (std::size_t m = 0; m < of.modes().size(); ++m) {
             Complex value = 2.0 * Complex(0, 1) * at_source[m][position] * at_microphone[m][position];
-            const Complex step = std::exp(Complex(-damping_per_s[m], omega) / rate_hz);
+            const Complex step =
+                std::exp(Complex(-damping_per_s[m], 2 * pi * of.modes()[m].hz.real()) / rate_hz);
             for (double& sample : signal.samples) {
                 sample += value.real();
                 value *= step;
             }
         }
-        return signal;
+        responses.push_back(analyse_decay(signal, asked));
     }
+    return average_over_positions(responses);
+}
 
-    std::vector<BandAverage> decays(const CavityModel& model, const std::vector<double>& damping_per_s,
-                                    const DecayOptions& options) const {
-        std::vector<Point> sources, microphones;
-        for (const auto& [source, microphone] : input_.positions)
-            sources.push_back(source), microphones.push_back(microphone);
-        std::vector<std::vector<Complex>> at_source, at_microphone;
-        for (std::size_t m = 0; m < model.modes().size(); ++m) {
-            at_source.push_back(model.pressure(m, sources));
-            at_microphone.push_back(model.pressure(m, microphones));
+/// The pressure of a mode, seen from above: at half the height, or at the floor where that is a node.
+std::vector<double> ModalForecaster::Bare::plan_view(std::size_t index,
+                                                     const std::array<int, 3>& order) const {
+    std::vector<Point> seen;
+    for (int y = 0; y < plan_view_y; ++y)
+        for (int x = 0; x < plan_view_x; ++x)
+            seen.push_back({room.box.edges_m[0] * (x + 0.5) / plan_view_x,
+                            room.box.edges_m[1] * (y + 0.5) / plan_view_y,
+                            room.box.edges_m[2] * (order[2] % 2 == 1 ? 0.02 : 0.5)});
+    const auto pressure = model->pressures(seen)[index];
+    const Complex loudest = *std::max_element(
+        pressure.begin(), pressure.end(), [](Complex a, Complex b) { return std::norm(a) < std::norm(b); });
+    std::vector<double> view;
+    for (const Complex p : pressure)
+        view.push_back((p / loudest).real());
+    return view;
+}
+
+namespace {
+
+/// Mean of the rigid room's squared mode shape over the traps, against that over the room.
+double share_at(const Box& box, const std::vector<CavityPart>& traps, const std::array<int, 3>& order) {
+    double sum = 0, volume = 0;
+    for (const CavityPart& part : traps) {
+        double size = 1, mean = 1;
+        for (std::size_t axis = 0; axis < 3; ++axis) {
+            const double from = part.from_m[axis], to = part.to_m[axis];
+            const double k = 2 * order[axis] * pi / box.edges_m[axis];
+            size *= to - from;
+            mean *= order[axis] == 0 ? 1 : 1 + (std::sin(k * to) - std::sin(k * from)) / (k * (to - from));
         }
-        std::vector<ResponseDecay> responses;
-        for (std::size_t i = 0; i < sources.size(); ++i)
-            responses.push_back(
-                analyse_decay(response_of(model, damping_per_s, at_source, at_microphone, i), options));
-        return average_over_positions(responses);
+        sum += size * mean, volume += size;
     }
+    return volume > 0 ? sum / volume : 0;
+}
 
-    /// Measured before times the ratio that the two simulated measurements show.
-    void add_bands(ModalForecast& result, const CavityModel& before, const CavityModel& after) {
-        result.band_s.assign(input_.bands.size(), Measured::none(Empty::conditions));
-        std::vector<std::size_t> asked;
-        for (std::size_t b = 0; b < input_.bands.size(); ++b)
-            if (input_.decay_s[b] && input_.bands[b].exact_hz * highest_band <= input_.to_hz)
-                asked.push_back(b);
-        if (asked.empty() || input_.positions.empty())
-            return;
-        DecayOptions options;
-        options.width = input_.bands.front().width;
-        options.from_hz = input_.bands[asked.front()].nominal_hz;
-        options.to_hz = input_.bands[asked.back()].nominal_hz;
-        const auto first = decays(before, dampings_before(before), options);
-        std::vector<std::vector<double>> drawn(first.size());
-        Random random(seed_for(input_.seed, "bands"));
-        constexpr int band_draws = 40;
-        for (int i = 0; i < band_draws; ++i) {
-            const MaterialPoint point{random.normal_pair().real() / 1.96, random.uniform()};
-            const double factor = std::exp(model_error * random.normal_pair().real());
-            const auto some = decays(after, dampings_after(before, after, point, factor), options);
-            for (std::size_t k = 0; k < some.size(); ++k)
-                if (some[k].t20_s)
-                    drawn[k].push_back(std::log(*some[k].t20_s));
-        }
-        for (const std::size_t b : asked)
-            for (std::size_t k = 0; k < first.size(); ++k)
-                if (first[k].band == input_.bands[b] && first[k].t20_s && drawn[k].size() > band_draws / 2)
-                    result.band_s[b] = band_of(input_.decay_s[b], *first[k].t20_s, drawn[k]);
-    }
+/// Absorbers move modes by little: about as many as in the rigid room, else some were missed.
+void check_count(std::vector<std::string>& notes, const ModalRoom& room, const CavityModel& model,
+                 const char* when) {
+    const std::size_t rigid = room_modes(room.box, room.air.speed_of_sound, room.to_hz).size();
+    const std::size_t slack = 1 + rigid / 40, found = model.modes().size();
+    if (found + slack < rigid || found > rigid + slack)
+        notes.push_back(
+            fmt::format("Of the {} modes of the bare room below {:.0f} Hz, {} were found {}: strongly "
+                        "damped ones may be missing.",
+                        rigid, room.to_hz, found, when));
+}
 
-    static Measured band_of(const Measured& measured, double simulated_before_s,
-                            const std::vector<double>& log_after) {
-        const double own = measured.low && measured.high ? std::log(*measured.high / *measured.low) / 2 : 0.2;
-        // 40 draws show the middle 95 % only roughly: their deviation, with the measurement's own.
-        double mean = 0, square = 0;
-        for (const double x : log_after)
-            mean += x / static_cast<double>(log_after.size());
-        for (const double x : log_after)
-            square += (x - mean) * (x - mean) / static_cast<double>(log_after.size());
-        const double half = std::hypot(own, 1.96 * std::sqrt(square));
-        const double centre = std::log(*measured) + mean - std::log(simulated_before_s);
-        return {std::exp(centre), std::exp(centre - half), std::exp(centre + half), {}};
-    }
+/// Traps in the room, solved for one kind of wool.
+class Treated {
+  public:
+    Treated(const RoomWithTraps& cells, const ModalRoom& room,
+            std::vector<std::function<Complex(Complex)>> surfaces, const CavityOptions& options, double held)
+        : cells_(cells), room_(room), surfaces_(std::move(surfaces)), held_(held),
+          model_(cells.shape, media({0, 0, 0, held}), options) {}
 
-    std::vector<double> dampings_before(const CavityModel& before) const {
-        std::vector<double> result;
-        for (std::size_t b = 0; b < before.modes().size(); ++b)
-            result.push_back(
-                std::max(0.2 * damping(before.modes()[b]), damping(before.modes()[b]) + residual_[b]));
+    const CavityModel& model() const { return model_; }
+    /// By mode: ln of its damping, and how the figures move it.
+    std::vector<Response::End> ends() const {
+        constexpr double step = 0.05; // of a range: small enough for the first order
+        std::vector<Response::End> result;
+        for (const CavityMode& mode : model_.modes())
+            result.push_back({std::log(damping(mode.hz)), {}});
+        const auto add = [&](double Sensitivity::*slope, const Wool& wool) {
+            const auto shifts = model_.shifts(media(wool));
+            for (std::size_t m = 0; m < result.size(); ++m)
+                result[m].slopes.*slope = shifts[m].imag() / model_.modes()[m].hz.imag() / step;
+        };
+        add(&Sensitivity::resistivity, {step, 0, 0, held_});
+        add(&Sensitivity::tortuosity, {0, step, 0, held_});
+        add(&Sensitivity::form, {0, 0, step, held_});
         return result;
     }
 
-    std::vector<double> dampings_after(const CavityModel& before, const CavityModel& after,
-                                       const MaterialPoint& point, double factor) const {
-        std::vector<double> result, bare(after.modes().size()), more(after.modes().size());
-        for (std::size_t b = 0; b < before.modes().size(); ++b)
-            if (partner_[b])
-                bare[*partner_[b]] = damping(before.modes()[b]), more[*partner_[b]] = residual_[b];
-        for (std::size_t m = 0; m < after.modes().size(); ++m) {
-            const double model = responses_[m].at(point);
-            const double added = std::max(model - bare[m], 0.0);
-            result.push_back(std::max(0.2 * model, model + (factor - 1) * added + more[m]));
-        }
-        return result;
+  private:
+    CavityMedia media(const Wool& wool) const {
+        CavityMedia all = media_of(cells_, room_.air, layer_draw(wool), false);
+        all.surfaces = surfaces_;
+        return all;
     }
 
-    const ModalInput& input_;
-    const std::function<void(double)>& step_;
-    RoomWithTraps room_;
-    WallFit walls_;
-    std::vector<Response> responses_;                 // by mode after
-    std::vector<double> residual_;                    // by mode before: measured − model
-    std::vector<std::optional<std::size_t>> partner_; // by mode before
+    const RoomWithTraps& cells_;
+    const ModalRoom& room_;
+    std::vector<std::function<Complex(Complex)>> surfaces_;
+    double held_;
+    CavityModel model_;
 };
+
+/// By mode with free frames: followed to standing ones by shape.
+std::vector<Response> responses_of(const Treated& free, const Treated& standing) {
+    const auto ends = free.ends(), other_ends = standing.ends();
+    const auto alike = overlaps(free.model(), standing.model());
+    std::vector<Response> result;
+    for (std::size_t m = 0; m < ends.size(); ++m) {
+        const auto best = std::max_element(alike[m].begin(), alike[m].end());
+        const bool followed = best != alike[m].end() && *best >= least_overlap;
+        result.push_back(
+            {ends[m], followed ? other_ends[static_cast<std::size_t>(best - alike[m].begin())] : ends[m]});
+    }
+    return result;
+}
+
+/// The damping of every mode after: the model's with the traps' part multiplied, and what is carried over.
+std::vector<double> dampings_after(const std::vector<double>& model, const Pairing& pairs, const Draw& draw) {
+    std::vector<double> result;
+    for (std::size_t m = 0; m < model.size(); ++m) {
+        const double added = std::max(model[m] - pairs.model_before[m], 0.0);
+        result.push_back(std::max(0.2 * model[m], model[m] + (draw.added - 1) * added + pairs.residual[m]));
+    }
+    return result;
+}
+
+/// 60 dB time after = that of the measured damping + what the traps add to the model's.
+double decay_after(const ModeBefore& mode, double model_before, double model_after, const Draw& draw) {
+    const double measured = sixty_db / *mode.t60_s;
+    const double open = wall_share_error * draw.walls * std::abs(measured - model_before) / measured;
+    const double bare = measured * std::exp(deviation_of(mode.t60_s, 0.1) * draw.measurement) * (1 + open);
+    // Of what the walls behind the traps lost a part may be gone, never most of it.
+    return sixty_db / std::max(0.3 * bare, bare + draw.added * std::max(model_after - model_before, 0.0));
+}
+
+/// Measured before times the ratio that the simulated measurements show.
+Measured band_of(const Measured& measured, double simulated_before_s, const std::vector<double>& log_after) {
+    const double own = measured.low && measured.high ? std::log(*measured.high / *measured.low) / 2 : 0.2;
+    // Few draws show the middle 95 % only roughly: their deviation, with the measurement's own.
+    double mean = 0, square = 0;
+    for (const double x : log_after)
+        mean += x / static_cast<double>(log_after.size());
+    for (const double x : log_after)
+        square += (x - mean) * (x - mean) / static_cast<double>(log_after.size());
+    const double half = std::hypot(own, 1.96 * std::sqrt(square));
+    const double centre = std::log(*measured) + mean - std::log(simulated_before_s);
+    return {std::exp(centre), std::exp(centre - half), std::exp(centre + half), {}};
+}
 
 } // namespace
 
-ModalForecast modal_forecast(const ModalInput& input, const std::function<void(double)>& step) {
-    return Forecaster(input, step).run();
+ModalForecaster::ModalForecaster(ModalRoom room) : bare_(std::make_unique<Bare>(std::move(room))) {}
+ModalForecaster::~ModalForecaster() = default;
+ModalForecaster::ModalForecaster(ModalForecaster&&) noexcept = default;
+ModalForecaster& ModalForecaster::operator=(ModalForecaster&&) noexcept = default;
+
+ModalForecast ModalForecaster::forecast(const std::vector<PlacedTrap>& traps, int draws, std::uint64_t seed,
+                                        const std::function<void(double)>& step) const {
+    const ModalRoom& room = bare_->room;
+    const auto tell = [&](double part) {
+        if (step)
+            step(part);
+    };
+    ModalForecast result;
+    const RoomWithTraps cells = room_with_traps(room.box, traps);
+    result.box = room.box;
+    result.traps = cells.shape.parts;
+    result.to_hz = room.to_hz;
+    for (std::size_t axis = 0; axis < 3; ++axis)
+        result.wall_admittance[axis] = bare_->walls.admittance(axis, 63);
+    const auto surfaces = bare_->surfaces();
+    const Treated free(cells, room, surfaces, bare_->options(), 0);
+    tell(0.4);
+    const Treated standing(cells, room, surfaces, bare_->options(), 1);
+    tell(0.8);
+    check_count(result.notes, room, *bare_->model, "before");
+    check_count(result.notes, room, free.model(), "after");
+    const auto responses = responses_of(free, standing);
+    const Pairing pairs = bare_->pairing(free.model().pressures(bare_->places));
+    for (std::size_t i = 0; i < room.modes.size(); ++i) {
+        const ModeBefore& mode = room.modes[i];
+        ForecastMode found{mode.hz, mode.t60_s, mode.order, {}, Measured::none(Empty::overlap), 0, {}, 0, {}};
+        if (const auto own = bare_->mode[i]) {
+            found.plan_view = bare_->plan_view(*own, *mode.order);
+            found.at_traps = share_at(room.box, result.traps, *mode.order);
+            if (const auto& pair = pairs.after[*own]) {
+                const Complex before = bare_->model->modes()[*own].hz;
+                const Response& response = responses[pair->index];
+                found.overlap = pair->overlap;
+                found.predicted_hz = mode.hz + free.model().modes()[pair->index].hz.real() - before.real();
+                found.sensitivity = response.sensitivity();
+                Random random(seed);
+                std::vector<double> drawn;
+                for (int k = 0; k < draws; ++k) {
+                    const Draw draw = draw_from(random);
+                    drawn.push_back(decay_after(mode, damping(before), response.damping(draw.wool), draw));
+                }
+                // The middle of what was drawn: the frame is neither quite free nor held.
+                found.predicted_t60_s = {
+                    quantile(drawn, 0.5), quantile(drawn, 0.025), quantile(drawn, 0.975), {}};
+            }
+        }
+        result.modes.push_back(std::move(found));
+    }
+
+    result.band_s.assign(room.bands.size(), Measured::none(Empty::conditions));
+    const auto& first = bare_->simulated;
+    std::vector<std::vector<double>> drawn(first.size());
+    Random random(seed_for(seed, "bands"));
+    constexpr int band_draws = 40;
+    for (int i = 0; i < band_draws && !first.empty(); ++i) {
+        const Draw draw = draw_from(random);
+        std::vector<double> model;
+        for (const Response& response : responses)
+            model.push_back(response.damping(draw.wool));
+        const auto some = bare_->decays(free.model(), dampings_after(model, pairs, draw));
+        for (std::size_t k = 0; k < some.size(); ++k)
+            if (some[k].t20_s)
+                drawn[k].push_back(std::log(*some[k].t20_s));
+        tell(0.8 + 0.2 * (i + 1) / band_draws);
+    }
+    for (const std::size_t b : bare_->covered_bands())
+        for (std::size_t k = 0; k < first.size(); ++k)
+            if (first[k].band == room.bands[b] && first[k].t20_s && drawn[k].size() > band_draws / 2)
+                result.band_s[b] = band_of(room.decay_s[b], *first[k].t20_s, drawn[k]);
+    return result;
+}
+
+std::vector<std::optional<double>> ModalForecaster::bands_after(const std::vector<PlacedTrap>& traps) const {
+    const ModalRoom& room = bare_->room;
+    const RoomWithTraps cells = room_with_traps(room.box, traps);
+    const Treated treated(cells, room, bare_->surfaces(), bare_->options(), Wool{}.held);
+    const Pairing pairs = bare_->pairing(treated.model().pressures(bare_->places));
+    std::vector<double> model;
+    for (const CavityMode& mode : treated.model().modes())
+        model.push_back(damping(mode.hz));
+    const auto after = bare_->decays(treated.model(), dampings_after(model, pairs, {}));
+    const auto& before = bare_->simulated;
+    std::vector<std::optional<double>> result(room.bands.size());
+    for (const std::size_t b : bare_->covered_bands())
+        for (std::size_t k = 0; k < std::min(before.size(), after.size()); ++k)
+            if (after[k].band == room.bands[b] && before[k].t20_s && after[k].t20_s)
+                result[b] = *room.decay_s[b] * *after[k].t20_s / *before[k].t20_s;
+    return result;
 }
 
 } // namespace ebbmark

@@ -8,6 +8,7 @@
 
 #include <array>
 #include <functional>
+#include <memory>
 #include <optional>
 #include <string>
 #include <utility>
@@ -22,17 +23,22 @@ struct ModeBefore {
     std::optional<std::array<int, 3>> order; ///< where it is named
 };
 
-struct ModalInput {
+/// A room as it was measured before the build.
+struct ModalRoom {
     Box box;
     Medium air;
-    std::vector<PlacedTrap> traps;
     std::vector<ModeBefore> modes;
     std::vector<Band> bands;                        ///< with a decay before, lowest first
     std::vector<Measured> decay_s;                  ///< of each
     std::vector<std::pair<Point, Point>> positions; ///< source and microphone of each response
     double to_hz = 200;                             ///< modes are sought up to here
-    int draws = 300;
-    std::uint64_t seed = 1;
+};
+
+/// d ln(damping) of a mode after by a figure of the wool: for one step from the middle to an end of its
+/// range.
+struct Sensitivity {
+    double resistivity = 0, tortuosity = 0, form = 0;
+    double frame = 0; ///< from free to standing still
 };
 
 struct ForecastMode {
@@ -42,6 +48,7 @@ struct ForecastMode {
     std::optional<double> predicted_hz;
     Measured predicted_t60_s; ///< empty (`overlap`) where no mode after is like this one
     double overlap = 0;       ///< of the two shapes, 0 to 1
+    Sensitivity sensitivity;  ///< where there is a prediction
     double at_traps = 0;      ///< mean of p² in the traps over its mean in the room
     /// Pressure of the mode with the traps at half the height, x fastest, largest magnitude 1; rows along y.
     std::vector<double> plan_view;
@@ -61,7 +68,26 @@ inline constexpr int plan_view_x = 24, plan_view_y = 18;
 /// Below it two shapes are no pair.
 inline constexpr double least_overlap = 0.6;
 
-/// Throws Error(unusable) where a trap does not fit the room. `step` is told what part of the work is done.
-ModalForecast modal_forecast(const ModalInput& input, const std::function<void(double)>& step = {});
+/// Solves the bare room once, then any traps in it. `step`, where given, is told what part of the work is
+/// done.
+class ModalForecaster {
+  public:
+    explicit ModalForecaster(ModalRoom room);
+    ~ModalForecaster();
+    ModalForecaster(ModalForecaster&&) noexcept;
+    ModalForecaster& operator=(ModalForecaster&&) noexcept;
+
+    /// With intervals from `draws` draws. Throws Error(unusable) where a trap does not fit the room.
+    ModalForecast forecast(const std::vector<PlacedTrap>& traps, int draws, std::uint64_t seed,
+                           const std::function<void(double)>& step = {}) const;
+
+    /// T20 after per band of the room, middle values only, from one solution: empty where not predicted. Same
+    /// errors.
+    std::vector<std::optional<double>> bands_after(const std::vector<PlacedTrap>& traps) const;
+
+  private:
+    struct Bare;
+    std::unique_ptr<Bare> bare_;
+};
 
 } // namespace ebbmark

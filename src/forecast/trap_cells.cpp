@@ -9,17 +9,16 @@ namespace ebbmark {
 
 namespace {
 
-constexpr int steps = 2; // of a slanted face
+bool is_porous(const LayerPlan& layer) {
+    return layer.material.kind == LayerKind::porous;
+}
 
 class Builder {
   public:
-    explicit Builder(const Box& box) { room_.shape.box = box; }
+    Builder(const Box& box, int steps) : steps_(steps) { room_.shape.box = box; }
 
     void add(const PlacedTrap& trap) {
         const auto walls = covered_walls(room_.shape.box, trap.place);
-        fluid_of_.clear();
-        for (const LayerPlan& layer : trap.plan.layers)
-            fluid_of_.push_back(fluid_for(layer));
         if (walls.size() == 1)
             add_flat(trap.plan, walls[0].rectangle);
         else
@@ -28,11 +27,16 @@ class Builder {
     RoomWithTraps take() { return std::move(room_); }
 
   private:
-    int fluid_for(const LayerPlan& layer) {
-        if (layer.material.kind != LayerKind::porous)
+    /// Air where there is no wool in it.
+    int fluid_of(CellFluid fluid) {
+        if (fluid.parts.empty())
             return 0;
-        room_.fluids.push_back(layer);
+        room_.fluids.push_back(std::move(fluid));
         return static_cast<int>(room_.fluids.size());
+    }
+    int cloth_of(std::vector<LayerPlan> layers, double area_ratio) {
+        room_.cloths.push_back({std::move(layers), area_ratio});
+        return static_cast<int>(room_.cloths.size()) - 1;
     }
 
     /// From depths before a wall to coordinates.
@@ -41,8 +45,9 @@ class Builder {
         return is_far(wall) ? std::array{edge - to_m, edge - from_m} : std::array{from_m, to_m};
     }
 
-    void add_part(const std::array<std::array<double, 2>, 3>& spans, int fluid) {
+    void add_part(const std::array<std::array<double, 2>, 3>& spans, int fluid, bool step = false) {
         CavityPart part;
+        part.step = step;
         for (std::size_t axis = 0; axis < 3; ++axis)
             part.from_m[axis] = spans[axis][0], part.to_m[axis] = spans[axis][1];
         part.fluid = fluid;
@@ -59,26 +64,29 @@ class Builder {
         for (std::size_t i = 0; i < plan.layers.size(); ++i) {
             const LayerPlan& layer = plan.layers[i];
             if (layer.material.kind == LayerKind::cloth) {
-                room_.cloths.push_back(layer);
-                room_.shape.screens.push_back({normal, span(face.wall, depth, depth)[0], face.from_m,
-                                               face.to_m, static_cast<int>(room_.cloths.size()) - 1});
+                room_.shape.screens.push_back(
+                    {normal, span(face.wall, depth, depth)[0], face.from_m, face.to_m, cloth_of({layer}, 1)});
                 continue;
             }
             spans[normal] = span(face.wall, depth, depth + layer.thickness_m);
-            add_part(spans, fluid_of_[i]);
+            add_part(spans, is_porous(layer) ? fluid_of({{{layer, 1}}}) : 0);
             depth += layer.thickness_m;
         }
         if (plan.open_sides)
             return;
         spans[normal] = span(face.wall, 0, depth);
         for (const std::size_t side : along)
-            for (const double at : spans[side]) {
-                CavityScreen screen{side, at, {}, {}, CavityScreen::closed};
-                for (std::size_t axis = 0, i = 0; axis < 3; ++axis)
-                    if (axis != side)
-                        screen.from_m[i] = spans[axis][0], screen.to_m[i] = spans[axis][1], ++i;
-                room_.shape.screens.push_back(screen);
-            }
+            for (const double at : spans[side])
+                add_screen(side, at, spans, CavityScreen::closed);
+    }
+
+    void add_screen(std::size_t normal, double at_m, const std::array<std::array<double, 2>, 3>& spans,
+                    int cloth) {
+        CavityScreen screen{normal, at_m, {}, {}, cloth};
+        for (std::size_t axis = 0, i = 0; axis < 3; ++axis)
+            if (axis != normal)
+                screen.from_m[i] = spans[axis][0], screen.to_m[i] = spans[axis][1], ++i;
+        room_.shape.screens.push_back(screen);
     }
 
     /// Cells in steps along both legs, i + j < steps; their edge keeps the triangle's area.
@@ -89,41 +97,76 @@ class Builder {
             return std::array{leg.from_m[i], leg.to_m[i]};
         };
         const auto leg_a = side(one, a);
-        const double leg = leg_a[1] - leg_a[0], edge = leg / std::sqrt(steps * (steps + 1.0));
+        const double leg = leg_a[1] - leg_a[0], edge = leg / std::sqrt(steps_ * (steps_ + 1.0));
+        std::vector<int> fluids;
+        for (int row = 0; row < steps_; ++row)
+            fluids.push_back(fluid_of(fluid_in_row(plan, row, leg / std::numbers::sqrt2)));
+        std::vector<LayerPlan> cloths;
+        for (const LayerPlan& layer : plan.layers)
+            if (layer.material.kind == LayerKind::cloth)
+                cloths.push_back(layer);
+        const bool covered = !cloths.empty();
+        const int cloth =
+            covered ? cloth_of(std::move(cloths), 2 * steps_ * edge / (leg * std::numbers::sqrt2)) : 0;
         std::array<std::array<double, 2>, 3> spans{};
         spans[third] = side(one, third);
-        for (int i = 0; i < steps; ++i)
-            for (int j = 0; i + j < steps; ++j) {
+        for (int i = 0; i < steps_; ++i)
+            for (int j = 0; i + j < steps_; ++j) {
                 spans[a] = span(other.wall, i * edge, (i + 1) * edge);
                 spans[b] = span(one.wall, j * edge, (j + 1) * edge);
-                // Behind the face by so much, at the cell's middle; the outermost row lies at the face.
-                const double behind = (steps - 0.5 - (i + j)) / steps * leg / std::numbers::sqrt2;
-                add_part(spans, fluid_behind(plan, behind));
+                add_part(spans, fluids[static_cast<std::size_t>(i + j)], true);
+                if (i + j == steps_ - 1 && covered) {
+                    add_screen(a, spans[a][is_far(other.wall) ? 0 : 1], spans, cloth);
+                    add_screen(b, spans[b][is_far(one.wall) ? 0 : 1], spans, cloth);
+                }
+                if (!plan.open_sides)
+                    for (const double end : spans[third])
+                        add_screen(third, end, spans, CavityScreen::closed);
             }
-        room_.notes.push_back(plan.name + ": across a corner, its slanted face is modelled as two steps of "
-                                          "the same volume, without cloth and closed ends");
     }
 
-    int fluid_behind(const TrapPlan& plan, double behind_m) const {
+    /// What lies in the cells of one row along the face, counted from the corner: rows take the layers' areas
+    /// in their order.
+    CellFluid fluid_in_row(const TrapPlan& plan, int row, double height_m) const {
+        const double all = steps_ * (steps_ + 1);
+        const double from = row * (row + 1) / all, to = (row + 1) * (row + 2) / all;
+        // Of the triangle's area, how much lies deeper behind the face than this.
+        const auto deeper = [&](double depth_m) {
+            return std::pow(std::max(0.0, 1 - depth_m / height_m), 2);
+        };
+        CellFluid fluid;
         double depth = 0;
         for (std::size_t i = plan.layers.size(); i-- > 0;) {
-            if (plan.layers[i].material.kind == LayerKind::cloth)
-                continue;
-            depth += plan.layers[i].thickness_m;
-            if (behind_m <= depth)
-                return fluid_of_[i];
+            const LayerPlan& layer = plan.layers[i];
+            const double outer = deeper(depth), inner = deeper(depth += layer.thickness_m);
+            const double share = (std::min(to, outer) - std::max(from, inner)) / (to - from);
+            if (is_porous(layer) && share > 1e-6)
+                fluid.parts.push_back({layer, share});
         }
-        return 0;
+        return fluid;
     }
 
+    int steps_;
     RoomWithTraps room_;
-    std::vector<int> fluid_of_;
 };
+
+/// The fluids one behind the other, as the sound goes into a trap: densities and compressibilities add up by
+/// their shares. Relative to air, density is Z k and compressibility k / Z.
+EquivalentFluid mixed(const std::vector<std::pair<EquivalentFluid, double>>& parts) {
+    std::complex<double> density = 1, compressibility = 1;
+    for (const auto& [fluid, share] : parts) {
+        density += share * (fluid.impedance * fluid.wave_number - 1.0);
+        compressibility += share * (fluid.wave_number / fluid.impedance - 1.0);
+    }
+    // One root for both: their signs go together.
+    const auto impedance = std::sqrt(density / compressibility);
+    return {impedance, density / impedance};
+}
 
 } // namespace
 
-RoomWithTraps room_with_traps(const Box& box, const std::vector<PlacedTrap>& traps) {
-    Builder builder(box);
+RoomWithTraps room_with_traps(const Box& box, const std::vector<PlacedTrap>& traps, int steps) {
+    Builder builder(box, steps);
     for (const PlacedTrap& trap : traps)
         builder.add(trap);
     return builder.take();
@@ -132,20 +175,30 @@ RoomWithTraps room_with_traps(const Box& box, const std::vector<PlacedTrap>& tra
 CavityMedia media_of(const RoomWithTraps& room, const Medium& air, const LayerDraw& draw, bool empty) {
     CavityMedia media;
     media.air = air;
-    for (const LayerPlan& plan : room.fluids) {
-        const Layer layer = acoustic_layer(plan, draw);
+    for (const CellFluid& cell : room.fluids) {
+        std::vector<std::pair<Layer, double>> layers;
+        for (const auto& [plan, share] : cell.parts)
+            layers.emplace_back(acoustic_layer(plan, draw), share);
         media.fluids.push_back([=](std::complex<double> hz) {
             if (empty)
                 return EquivalentFluid{};
-            return layer.pores ? porous_fluid(hz, *layer.pores, air) : miki(hz, layer.flow_resistivity);
+            std::vector<std::pair<EquivalentFluid, double>> parts;
+            for (const auto& [layer, share] : layers)
+                parts.emplace_back(layer.pores ? porous_fluid(hz, *layer.pores, air)
+                                               : miki(hz, layer.flow_resistivity),
+                                   share);
+            return mixed(parts);
         });
     }
     const double rho_c = air.density_kg_m3 * air.speed_of_sound;
     // Air through the meshes: a resistance so small that nothing is lost in it.
     constexpr double open = 1e-4;
-    for (const LayerPlan& plan : room.cloths)
-        media.cloths.push_back(empty ? open
-                                     : std::max(open, acoustic_layer(plan, draw).flow_resistance / rho_c));
+    for (const CellCloth& cloth : room.cloths) {
+        double resistance = 0;
+        for (const LayerPlan& layer : cloth.layers)
+            resistance += cloth.area_ratio * acoustic_layer(layer, draw).flow_resistance / rho_c;
+        media.cloths.push_back(empty ? open : std::max(open, resistance));
+    }
     return media;
 }
 

@@ -16,6 +16,7 @@ namespace ebbmark {
 struct CavityPart {
     Point from_m{}, to_m{};
     int fluid = 0; ///< index into CavityMedia::fluids plus 1; 0 air; no_fluid: solid, not part of the room
+    bool step = false; ///< one of many small ones that follow a slant: linear functions serve along its edges
 };
 inline constexpr int no_fluid = -1;
 

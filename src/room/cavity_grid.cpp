@@ -49,10 +49,12 @@ std::vector<double> lines_along(const CavityShape& shape, std::size_t axis) {
     return apart;
 }
 
-/// Whether wool lies in this segment of the axis anywhere: its waves are shorter.
-bool holds_fluid(const CavityShape& shape, std::size_t axis, double middle) {
+/// Whether a part of this kind ends where this segment does.
+template <class Kind>
+bool fills(const CavityShape& shape, std::size_t axis, double from, double to, const Kind& kind) {
     return std::any_of(shape.parts.begin(), shape.parts.end(), [&](const CavityPart& part) {
-        return part.fluid > 0 && part.from_m[axis] < middle && middle < part.to_m[axis];
+        return kind(part) && std::abs(part.from_m[axis] - from) < same_line_m &&
+               std::abs(part.to_m[axis] - to) < same_line_m;
     });
 }
 
@@ -256,12 +258,17 @@ std::array<GridAxis, 3> grid_axes(const CavityShape& shape, double to_hz, double
             const double length = edges[i + 1] - edges[i];
             const int parts = std::max(1, static_cast<int>(std::ceil(wave_number * length / longest)));
             const double radians = wave_number * length / parts;
-            const bool layer =
-                holds_fluid(shape, axis, edges[i] + length / 2) && length > 0.08 && length < 0.4;
-            const int order = order_for(radians, length / parts) + (layer ? 1 : 0) + finer;
+            const auto filled = [&](const auto& kind) {
+                return fills(shape, axis, edges[i], edges[i + 1], kind);
+            };
+            // In wool waves are shorter.
+            const bool layer = length > 0.08 && length < 0.4 &&
+                               filled([](const CavityPart& part) { return part.fluid > 0 && !part.step; });
+            const bool step = length < 0.15 && filled([](const CavityPart& part) { return part.step; });
+            const int order = step ? 1 : order_for(radians, length / parts) + (layer ? 1 : 0);
             for (int part = 1; part <= parts; ++part) {
                 axes[axis].lines_m.push_back(edges[i] + length * part / parts);
-                axes[axis].orders.push_back(order);
+                axes[axis].orders.push_back(order + finer);
             }
         }
     }

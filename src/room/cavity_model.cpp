@@ -268,27 +268,42 @@ int CavityModel::unknowns() const {
     return solver_->grid.unknowns;
 }
 
-std::vector<Complex> CavityModel::pressure(std::size_t mode, std::span<const Point> places) const {
+std::vector<std::vector<Complex>> CavityModel::pressures(std::span<const Point> places) const {
     const Solver& s = *solver_;
-    std::vector<Complex> result;
-    for (const Point& place : places) {
-        const std::size_t index = s.grid.cell_at(place);
-        Complex sum = 0;
-        if (index < s.grid.cells.size()) {
-            const GridCell& cell = s.grid.cells[index];
-            std::array<Vector, 3> along;
-            for (std::size_t axis = 0; axis < 3; ++axis)
-                along[axis] = lobatto_element(cell.orders[axis])
-                                  .values_at(2 * (place[axis] - cell.from_m[axis]) / cell.size_m[axis] - 1);
-            std::size_t node = 0;
-            for (Index k = 0; k < along[2].size(); ++k)
-                for (Index j = 0; j < along[1].size(); ++j)
-                    for (Index i = 0; i < along[0].size(); ++i, ++node) {
-                        sum += along[0](i) * along[1](j) * along[2](k) *
-                               s.vectors(cell.unknowns[node], static_cast<Index>(mode));
-                    }
+    std::vector<std::vector<Complex>> result(s.modes.size(), std::vector<Complex>(places.size()));
+    for (std::size_t p = 0; p < places.size(); ++p) {
+        const std::size_t index = s.grid.cell_at(places[p]);
+        if (index == s.grid.cells.size())
+            continue;
+        const GridCell& cell = s.grid.cells[index];
+        std::array<Vector, 3> along;
+        for (std::size_t axis = 0; axis < 3; ++axis)
+            along[axis] = lobatto_element(cell.orders[axis])
+                              .values_at(2 * (places[p][axis] - cell.from_m[axis]) / cell.size_m[axis] - 1);
+        std::size_t node = 0;
+        for (Index k = 0; k < along[2].size(); ++k)
+            for (Index j = 0; j < along[1].size(); ++j)
+                for (Index i = 0; i < along[0].size(); ++i, ++node) {
+                    const double value = along[0](i) * along[1](j) * along[2](k);
+                    for (std::size_t m = 0; m < result.size(); ++m)
+                        result[m][p] += value * s.vectors(cell.unknowns[node], static_cast<Index>(m));
+                }
+    }
+    return result;
+}
+
+std::vector<Complex> CavityModel::shifts(const CavityMedia& other) const {
+    const Solver& s = *solver_;
+    std::vector<Complex> result(s.modes.size());
+    for (const CavityTerm& term : s.matrices.terms) {
+        const ComplexMatrix x = touched(term, s.vectors), applied = term.matrix * x;
+        for (std::size_t m = 0; m < result.size(); ++m) {
+            const Complex more =
+                coefficient(term, s.modes[m].hz, other) - coefficient(term, s.modes[m].hz, s.media);
+            const auto i = static_cast<Index>(m);
+            // The vectors are so scaled that xᵀ (dA/dω) x = 4π.
+            result[m] -= more * (x.col(i).transpose() * applied.col(i)).value() / (8 * pi * pi);
         }
-        result.push_back(sum);
     }
     return result;
 }

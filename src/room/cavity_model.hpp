@@ -39,9 +39,14 @@ class CavityModel {
     /// By frequency, up to options.to_hz, without the one at 0 Hz.
     const std::vector<CavityMode>& modes() const;
 
-    /// Sound pressure of a mode at places in the room, so normalised that a point source at s, of free field
-    /// 1 at 1 m, excites at m the response 2 Re(j p(s) p(m) exp(2πj f t)) of this mode. 0 in solids.
-    std::vector<std::complex<double>> pressure(std::size_t mode, std::span<const Point> places) const;
+    /// Sound pressure of each mode at places in the room, by mode, then place; so normalised that a point
+    /// source at s, of free field 1 at 1 m, excites at m the response 2 Re(j p(s) p(m) exp(2πj f t)) of this
+    /// mode. 0 in solids.
+    std::vector<std::vector<std::complex<double>>> pressures(std::span<const Point> places) const;
+
+    /// By how much each mode's frequency moves, to first order, if what fills the same shape were `other`:
+    /// −xᵀ (A_other − A) x / (xᵀ A' x). Exact only for small differences.
+    std::vector<std::complex<double>> shifts(const CavityMedia& other) const;
 
     int unknowns() const;
 
@@ -51,7 +56,6 @@ class CavityModel {
     struct Solver;
 
   private:
-    friend class CavityVariants;
     std::unique_ptr<Solver> solver_;
 };
 

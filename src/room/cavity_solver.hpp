@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What cavity_model and cavity_variants share.
+// What a cavity_model holds.
 #pragma once
 
 #include "room/cavity_matrices.hpp"

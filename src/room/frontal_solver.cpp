@@ -238,24 +238,25 @@ FrontalSolver::FrontalSolver(const FrontalPlan& plan, const Complex* values)
     }
 }
 
-Matrix FrontalSolver::solve(Matrix right) const {
+Eigen::VectorXcd FrontalSolver::solve(Eigen::VectorXcd right) const {
     // Forward: what leaves acts on the rest by (pivot⁻¹ coupling)ᵀ; backward the other way round.
-    std::vector<Matrix> own(factors_.size());
+    using Vector = Eigen::VectorXcd;
+    std::vector<Vector> own(factors_.size());
     const auto gathered = [&](const Front& front, int from, int to) {
-        Matrix part(to - from, right.cols());
+        Vector part(to - from);
         for (int i = from; i < to; ++i)
-            part.row(i - from) = right.row(front.unknowns[at(i)]);
+            part(i - from) = right(front.unknowns[at(i)]);
         return part;
     };
     for (std::size_t f = 0; f < factors_.size(); ++f) {
         const Front& front = plan_.fronts[f];
         if (front.leaving == 0)
             continue;
-        const Matrix leaving = gathered(front, 0, front.leaving);
+        const Vector leaving = gathered(front, 0, front.leaving);
         if (factors_[f].coupling.size() > 0) {
-            const Matrix passed = factors_[f].coupling.transpose() * leaving;
-            for (Index i = 0; i < passed.rows(); ++i)
-                right.row(front.unknowns[at(front.leaving) + static_cast<std::size_t>(i)]) -= passed.row(i);
+            const Vector passed = factors_[f].coupling.transpose() * leaving;
+            for (Index i = 0; i < passed.size(); ++i)
+                right(front.unknowns[at(front.leaving) + static_cast<std::size_t>(i)]) -= passed(i);
         }
         own[f] = factors_[f].pivot.solve(leaving);
     }
@@ -263,12 +264,11 @@ Matrix FrontalSolver::solve(Matrix right) const {
         const Front& front = plan_.fronts[f];
         if (front.leaving == 0)
             continue;
-        Matrix result = std::move(own[f]);
         if (factors_[f].coupling.size() > 0)
-            result -= factors_[f].coupling *
-                      gathered(front, front.leaving, static_cast<int>(front.unknowns.size()));
+            own[f].noalias() -= factors_[f].coupling *
+                                gathered(front, front.leaving, static_cast<int>(front.unknowns.size()));
         for (int i = 0; i < front.leaving; ++i)
-            right.row(front.unknowns[at(i)]) = result.row(i);
+            right(front.unknowns[at(i)]) = own[f](i);
     }
     return right;
 }

@@ -38,7 +38,7 @@ class FrontalSolver {
     /// `values` in the slots of the pattern.
     FrontalSolver(const FrontalPlan& plan, const std::complex<double>* values);
 
-    Eigen::MatrixXcd solve(Eigen::MatrixXcd right) const;
+    Eigen::VectorXcd solve(Eigen::VectorXcd right) const;
 
   private:
     struct Factor {

@@ -3,11 +3,13 @@
 // Miki's rigid wool, flow resistivities anywhere between the material's ends, other shares of the sides, a
 // laboratory's own error, furniture that was moved, a decay before that was measured with its error.
 // forecast_scenarios [--tuning] [--cases N]; random numbers for tuning and for judging are apart.
+// forecast_scenarios modal [--tuning] [--cases N]: the same below the Schroeder frequency, N rooms.
 // forecast_scenarios published MATERIALS.toml: boards and blankets on a hard wall against printed tables.
 #include "base/random.hpp"
 #include "files/material_file.hpp"
 #include "forecast/finite_size.hpp"
 #include "forecast/room_forecast.hpp"
+#include "forecast_modal.hpp"
 
 #include <fmt/format.h>
 
@@ -213,13 +215,17 @@ int main(int count, char** words) {
         return 0;
     }
     std::uint64_t first = 7'000'000'000;
-    int cases = 1000;
+    const bool modal = count > 1 && std::string(words[1]) == "modal";
+    int cases = modal ? 60 : 1000;
     for (int i = 1; i < count; ++i) {
         if (std::string(words[i]) == "--tuning")
             first = 100'000;
         else if (std::string(words[i]) == "--cases" && i + 1 < count)
             cases = std::atoi(words[++i]);
     }
-    run(cases, first);
+    if (modal)
+        judge_modal_forecasts(cases, first);
+    else
+        run(cases, first);
     return 0;
 }

@@ -25,10 +25,9 @@ PlacedTrap flat_trap() {
 }
 
 /// A room whose walls have β = 0.01: 6.9/δ of each mode.
-ModalInput room_with(std::vector<PlacedTrap> traps) {
-    ModalInput input;
+ModalRoom measured_room() {
+    ModalRoom input;
     input.box = {{4, 3, 2.4}};
-    input.traps = std::move(traps);
     input.to_hz = 90;
     for (const RoomMode& mode : room_modes(input.box, 343, 90)) {
         const auto a = wall_equation(input.box, 343, mode.order).per_axis;
@@ -44,7 +43,7 @@ ModalInput room_with(std::vector<PlacedTrap> traps) {
 } // namespace
 
 TEST_CASE("every named mode rings shorter with a deep trap, and what reaches it says how much") {
-    const ModalForecast found = modal_forecast(room_with({flat_trap()}));
+    const ModalForecast found = ModalForecaster(measured_room()).forecast({flat_trap()}, 300, 1);
     REQUIRE(found.modes.size() > 4);
     for (const ForecastMode& mode : found.modes) {
         REQUIRE(mode.predicted_t60_s); // Source: property
@@ -68,23 +67,26 @@ TEST_CASE("every named mode rings shorter with a deep trap, and what reaches it 
 TEST_CASE("a trap of nothing but air leaves every mode as it was") {
     PlacedTrap trap = flat_trap();
     trap.plan.layers[0].material.kind = LayerKind::air;
-    const ModalForecast found = modal_forecast(room_with({trap}));
+    const ModalForecast found = ModalForecaster(measured_room()).forecast({trap}, 300, 1);
     for (const ForecastMode& mode : found.modes) {
         REQUIRE(mode.predicted_t60_s);
         CHECK(*mode.predicted_t60_s == relative(*mode.before_t60_s).epsilon(0.005));
-        CHECK(*mode.predicted_hz == relative(mode.before_hz).epsilon(1e-6));
+        // Two grids, each within 0.05 %.
+        CHECK(*mode.predicted_hz == relative(mode.before_hz).epsilon(1e-3));
     }
 }
 
 TEST_CASE("modes without a name and traps that do not fit") {
-    ModalInput input = room_with({flat_trap()});
-    input.modes.resize(1);
-    input.modes[0].order.reset();
-    input.to_hz = 60;
-    const ModalForecast found = modal_forecast(input);
-    CHECK(!found.modes[0].predicted_t60_s);
-    input.traps[0].place.along_m = 2;
-    CHECK_THROWS_AS(modal_forecast(input), Error);
+    ModalRoom room = measured_room();
+    room.modes.resize(1);
+    room.modes[0].order.reset();
+    room.to_hz = 60;
+    PlacedTrap trap = flat_trap();
+    const ModalForecaster forecaster(room);
+    CHECK(!forecaster.forecast({trap}, 10, 1).modes[0].predicted_t60_s);
+    trap.place.along_m = 2;
+    CHECK_THROWS_AS(forecaster.forecast({trap}, 10, 1), Error);
+    CHECK_THROWS_AS(forecaster.bands_after({trap}), Error);
 }
 
 TEST_CASE("a corner trap keeps the volume of its triangle, closed sides become screens") {

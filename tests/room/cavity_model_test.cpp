@@ -202,11 +202,12 @@ TEST_CASE("traps damp every mode, mirrored traps alike, traps of air not at all"
     air.fluids.assign(2, [](Complex) { return EquivalentFluid{}; });
     const CavityModel empty(corner_trap(true), air, {100, 0, 0});
     REQUIRE(left.modes().size() == right.modes().size());
+    const Point here[] = {{1, 0.5, 0.7}, {2.7, 1, 2}}, there[] = {{1, 2.5, 0.7}, {2.7, 2, 2}};
+    const auto all_here = left.pressures(here), all_there = right.pressures(there);
     for (std::size_t i = 0; i < left.modes().size(); ++i) { // Source: property
         CHECK(left.modes()[i].hz.imag() > 0);
         CHECK(left.modes()[i].t60_s() == relative(right.modes()[i].t60_s()).epsilon(1e-5));
-        const Point here[] = {{1, 0.5, 0.7}, {2.7, 1, 2}}, there[] = {{1, 2.5, 0.7}, {2.7, 2, 2}};
-        const auto p = left.pressure(i, here), q = right.pressure(i, there);
+        const auto &p = all_here[i], &q = all_there[i];
         for (std::size_t k = 0; k < 2; ++k)
             CHECK(std::abs(p[k] * p[k] - q[k] * q[k]) < 1e-4 * (std::norm(p[0]) + std::norm(p[1])));
     }
@@ -228,9 +229,27 @@ TEST_CASE("a mode's pressure is a rigid box's cosine") {
     const CavityModel model({box, {}, {}, {}}, {}, {60, 2, 0});
     // Source: closed form. Of a rigid box each mode rings as (c²/V) ε ψ(s) ψ(m) sin(ωt) 4π/ω.
     const Point places[] = {{0.6, 1.1, 1.2}, {2.9, 3.1, 1.2}};
-    const auto p = model.pressure(0, places);
+    const auto p = model.pressures(places).at(0);
     const double omega = 2 * pi * 34.3;
     const double expected = -4 * pi * 343.0 * 343.0 * 2 / (box.volume_m3() * 2 * omega) *
                             mode_shape(box, {1, 0, 0}, places[0]) * mode_shape(box, {1, 0, 0}, places[1]);
     CHECK((p[0] * p[1]).real() == relative(expected).epsilon(1e-4));
+}
+
+TEST_CASE("a small change of the wool moves a mode as the first order says") {
+    CavityMedia harder = trap_media();
+    for (auto& fluid : harder.fluids)
+        fluid = [soft = fluid](Complex hz) {
+            EquivalentFluid changed = soft(hz);
+            changed.impedance *= 1.01;
+            return changed;
+        };
+    const CavityModel model(corner_trap(true), trap_media(), {80, 0, 0});
+    const CavityModel other(corner_trap(true), harder, {80, 0, 0});
+    const auto shifts = model.shifts(harder);
+    REQUIRE(other.modes().size() == model.modes().size());
+    for (std::size_t i = 0; i < shifts.size(); ++i) { // Source: the same model solved anew
+        const Complex moved = other.modes()[i].hz - model.modes()[i].hz;
+        CHECK(std::abs(shifts[i] - moved) < 0.03 * std::abs(moved));
+    }
 }

@@ -1,0 +1,271 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "forecast_modal.hpp"
+
+#include "base/random.hpp"
+#include "decay/average.hpp"
+#include "forecast/modal_forecast.hpp"
+#include "room/cavity_model.hpp"
+#include "room/modes.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <numbers>
+#include <string>
+
+namespace ebbmark {
+
+namespace {
+
+using std::numbers::pi;
+using Complex = std::complex<double>;
+
+constexpr double to_hz = 125, true_grid_hz = 165;
+constexpr int true_steps = 9;
+constexpr double sixty_db = 3 * std::numbers::ln10;
+
+double normal(Random& random) {
+    return random.normal_pair().real();
+}
+double within(Random& random, double low, double high) {
+    return low + (high - low) * random.uniform();
+}
+
+/// What is planned, and what really stands there.
+struct Scene {
+    Box box, true_box;
+    std::vector<PlacedTrap> traps, true_traps;
+    LayerDraw wool;
+    std::array<Complex, 6> walls{};
+    std::vector<std::pair<Point, Point>> positions;
+};
+
+PlacedTrap flat_trap(Random& random, Wall wall, const Box& box, const LayerPlan& wool) {
+    const auto along = axes_along(wall);
+    const double room = box.edges_m[along[0]];
+    PlacedTrap trap{{"flat", within(random, 0.8, 1.4), within(random, 1.2, 1.9), random.uniform() < 0.5, {}},
+                    {}};
+    trap.place = {trap.plan.width_m, trap.plan.height_m, wall, {}, 0, within(random, 0.1, 0.3)};
+    trap.place.along_m = within(random, 0.2, room - trap.plan.width_m - 0.2);
+    LayerPlan gap;
+    gap.material.kind = LayerKind::air;
+    gap.thickness_m = within(random, 0.03, 0.1);
+    if (random.uniform() < 0.5)
+        trap.plan.layers.push_back(gap);
+    trap.plan.layers.push_back(wool);
+    return trap;
+}
+
+PlacedTrap corner_trap(Random& random, Wall one, Wall other, const LayerPlan& wool) {
+    PlacedTrap trap{{"corner", within(random, 0.5, 0.8), within(random, 1.2, 2), random.uniform() < 0.5, {}},
+                    {}};
+    trap.place = {trap.plan.width_m, trap.plan.height_m, one, other, 0, within(random, 0, 0.2)};
+    trap.plan.layers.push_back(wool);
+    return trap;
+}
+
+LayerPlan wool_layer(Random& random) {
+    Material material;
+    material.density_kg_m3 = within(random, 12, 60);
+    // Bies and Hansen's range for fibres of 5.2 to 8 µm.
+    const double middle = 3.18e-9 * std::pow(material.density_kg_m3, 1.53) / std::pow(6.5e-6, 2);
+    material.flow_resistivity = {middle * 0.66, middle, middle * 1.56};
+    material.density_exponent = 1.53;
+    return {material, within(random, 0.08, 0.22), {}, {}, {}, {}};
+}
+
+Scene scene_with(Random& random) {
+    Scene scene{{{within(random, 3.4, 4.8), within(random, 2.7, 3.4), within(random, 2.3, 2.7)}},
+                {},
+                {},
+                {},
+                {},
+                {},
+                {}};
+    scene.true_box = scene.box;
+    for (double& edge : scene.true_box.edges_m)
+        edge += within(random, -0.02, 0.02);
+    const LayerPlan wool = wool_layer(random);
+    if (random.uniform() < 0.8)
+        scene.traps.push_back(
+            flat_trap(random, random.uniform() < 0.5 ? Wall::rear : Wall::left, scene.box, wool));
+    scene.traps.push_back(corner_trap(random, Wall::front, Wall::left, wool));
+    if (random.uniform() < 0.6)
+        scene.traps.push_back(corner_trap(random, Wall::front, Wall::right, wool));
+    scene.wool = {within(random, -1, 1), within(random, -1, 1), within(random, -1, 1), random.uniform()};
+    for (PlacedTrap trap : scene.traps) {
+        trap.place.up_m = std::max(0.0, trap.place.up_m + within(random, -0.02, 0.02));
+        if (!trap.place.corner_with)
+            trap.place.along_m += within(random, -0.02, 0.02);
+        // Wool is cut to a few millimetres, and of each trap it is its own.
+        for (LayerPlan& layer : trap.plan.layers) {
+            layer.thickness_m += within(random, -0.005, 0.005);
+            if (layer.material.kind == LayerKind::porous)
+                for (double* figure :
+                     {&layer.material.flow_resistivity.low, &layer.material.flow_resistivity.typical,
+                      &layer.material.flow_resistivity.high})
+                    *figure *= std::exp(0.1 * scene.wool.resistivity * normal(random));
+        }
+        scene.true_traps.push_back(trap);
+    }
+    // A pair of walls is alike within a factor; masonry and boards give way or not by a few per cent of ρc.
+    std::array<double, 3> pair{};
+    for (double& beta : pair)
+        beta = 0.01 * std::exp(0.4 * normal(random));
+    for (std::size_t wall = 0; wall < 6; ++wall)
+        scene.walls[wall] =
+            pair[wall / 2] * Complex(1 + within(random, -0.03, 0.03), within(random, -0.5, 0.5));
+    for (int i = 0; i < 6; ++i) {
+        std::array<Point, 2> places{};
+        for (Point& place : places)
+            for (std::size_t axis = 0; axis < 3; ++axis)
+                place[axis] = scene.box.edges_m[axis] * within(random, 0.3, 0.7);
+        for (std::size_t axis = 0; axis < 2; ++axis)
+            places[0][axis] = 0.5 + 0.2 * random.uniform();
+        scene.positions.emplace_back(places[0], places[1]);
+    }
+    return scene;
+}
+
+CavityModel solved(const Scene& scene, bool treated) {
+    const RoomWithTraps cells =
+        room_with_traps(scene.true_box, treated ? scene.true_traps : std::vector<PlacedTrap>{}, true_steps);
+    CavityMedia media = media_of(cells, {}, scene.wool, false);
+    for (const Complex beta : scene.walls)
+        media.surfaces.push_back([beta](Complex) { return beta; });
+    return {cells.shape, media, {true_grid_hz, 0, 0}};
+}
+
+std::vector<BandAverage> decays(const Scene& scene, const CavityModel& model) {
+    std::vector<Point> sources, microphones;
+    for (const auto& [source, microphone] : scene.positions)
+        sources.push_back(source), microphones.push_back(microphone);
+    const auto p = model.pressures(sources), q = model.pressures(microphones);
+    DecayOptions options;
+    options.width = BandWidth::third;
+    options.from_hz = 40, options.to_hz = 100;
+    std::vector<ResponseDecay> responses;
+    for (std::size_t position = 0; position < sources.size(); ++position) {
+        Signal signal{std::vector<double>(24000), 8000};
+        for (std::size_t m = 0; m < model.modes().size(); ++m) {
+            Complex value = Complex(0, 2) * p[m][position] * q[m][position];
+            const Complex step = std::exp(Complex(0, 2 * pi) * model.modes()[m].hz / 8000.0);
+            for (double& sample : signal.samples)
+                sample += value.real(), value *= step;
+        }
+        responses.push_back(analyse_decay(signal, options));
+    }
+    return average_over_positions(responses);
+}
+
+/// The mode whose shape is most like a given one; nothing below half.
+std::optional<std::size_t> alike(const std::vector<std::vector<Complex>>& shapes,
+                                 const std::vector<Complex>& shape) {
+    std::optional<std::size_t> best;
+    double most = 0.5;
+    for (std::size_t i = 0; i < shapes.size(); ++i) {
+        Complex product = 0;
+        double a = 0, b = 0;
+        for (std::size_t k = 0; k < shape.size(); ++k)
+            product += std::conj(shapes[i][k]) * shape[k], a += std::norm(shapes[i][k]),
+                b += std::norm(shape[k]);
+        if (const double value = std::norm(product) / (a * b); value > most)
+            most = value, best = i;
+    }
+    return best;
+}
+
+struct Count {
+    int inside = 0, above = 0, all = 0;
+    double error = 0, width = 0;
+
+    void add(double truth, const Measured& interval) {
+        ++all;
+        inside += *interval.low <= truth && truth <= *interval.high;
+        above += truth > *interval.high;
+        error += std::log(truth / *interval);
+        width += std::log(*interval.high / *interval.low) / 2;
+    }
+};
+
+struct Counts {
+    std::map<std::string, Count> by_name;
+    int unpaired = 0;
+};
+
+void judge(const Scene& scene, Random& random, Counts& counts) {
+    const CavityModel before = solved(scene, false), after = solved(scene, true);
+    std::vector<Point> places;
+    for (int i = 0; i < 300; ++i) {
+        Point place{};
+        for (std::size_t axis = 0; axis < 3; ++axis)
+            place[axis] = scene.true_box.edges_m[axis] * random.uniform();
+        places.push_back(place);
+    }
+    const auto shapes_before = before.pressures(places), shapes_after = after.pressures(places);
+    ModalRoom room;
+    room.box = scene.box;
+    room.to_hz = to_hz;
+    room.positions = scene.positions;
+    std::vector<std::optional<double>> truth;
+    for (const RoomMode& mode : room_modes(scene.true_box, 343, to_hz)) {
+        std::vector<Complex> shape;
+        for (const Point& place : places)
+            shape.emplace_back(mode_shape(scene.true_box, mode.order, place));
+        const auto own = alike(shapes_before, shape);
+        if (!own || before.modes()[*own].hz.real() > to_hz)
+            continue;
+        const double t = before.modes()[*own].t60_s() * std::exp(0.015 * normal(random));
+        room.modes.push_back(
+            {before.modes()[*own].hz.real(), {t, t * std::exp(-0.03), t * std::exp(0.03), {}}, mode.order});
+        const auto later = alike(shapes_after, shapes_before[*own]);
+        truth.push_back(later ? std::optional(after.modes()[*later].t60_s()) : std::nullopt);
+    }
+    const auto bands_before = decays(scene, before), bands_after = decays(scene, after);
+    for (const BandAverage& band : bands_before) {
+        room.bands.push_back(band.band);
+        Measured t = band.t20_s;
+        if (t) {
+            const double measured = *t * std::exp(0.02 * normal(random));
+            t = {measured, measured * std::exp(-0.04), measured * std::exp(0.04), {}};
+        }
+        room.decay_s.push_back(t);
+    }
+    const ModalForecast found = ModalForecaster(std::move(room)).forecast(scene.traps, 300, 1);
+    for (std::size_t i = 0; i < truth.size(); ++i) {
+        if (!found.modes[i].predicted_t60_s || !truth[i]) {
+            ++counts.unpaired;
+            continue;
+        }
+        const double hz = found.modes[i].before_hz;
+        counts.by_name[hz < 60   ? "modes below 60 Hz"
+                       : hz < 90 ? "modes 60-90 Hz"
+                                 : "modes 90-125 Hz"]
+            .add(*truth[i], found.modes[i].predicted_t60_s);
+        counts.by_name["all modes"].add(*truth[i], found.modes[i].predicted_t60_s);
+    }
+    for (std::size_t b = 0; b < bands_after.size(); ++b)
+        if (found.band_s[b] && bands_after[b].t20_s)
+            counts.by_name["bands 40-100 Hz"].add(*bands_after[b].t20_s, found.band_s[b]);
+}
+
+} // namespace
+
+void judge_modal_forecasts(int rooms, std::uint64_t first) {
+    Counts counts;
+    for (int run = 0; run < rooms; ++run) {
+        Random random(first + static_cast<std::uint64_t>(run));
+        const Scene scene = scene_with(random);
+        judge(scene, random, counts);
+    }
+    for (const auto& [name, count] : counts.by_name)
+        fmt::print("{:<18} inside {:.1f} %, above {:.1f} % of {}; truth over middle {:+.1f} %, half width "
+                   "{:.1f} %\n",
+                   name, 100.0 * count.inside / count.all, 100.0 * count.above / count.all, count.all,
+                   100 * std::expm1(count.error / count.all), 100 * std::expm1(count.width / count.all));
+    fmt::print("no pair claimed or none there: {}; {} rooms\n", counts.unpaired, rooms);
+}
+
+} // namespace ebbmark
