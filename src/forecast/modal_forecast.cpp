@@ -111,34 +111,35 @@ LayerDraw layer_draw(const Wool& wool) {
     return {wool.resistivity, wool.tortuosity, wool.form, wool.held};
 }
 
-/// A frame held halfway weighs four times as much: most of the way to standing still.
-double way_to_standing(double held) {
-    return held * (2 - held);
-}
-
-/// ln of one mode's damping after, as the wool's figures move it: solved with the frame free and standing,
-/// between them and about them to first order.
+/// ln of one mode's damping after, as the wool's figures move it: solved for two frames, between and about
+/// them from the derivatives there. (Two straight ends will not do: the damping is often largest in between.)
 struct Response {
-    struct End {
+    struct Node {
         double log_damping = 0;
-        Sensitivity slopes;
-
-        double at(const Wool& wool) const {
-            return log_damping + slopes.resistivity * wool.resistivity + slopes.tortuosity * wool.tortuosity +
-                   slopes.form * wool.form;
-        }
+        Sensitivity slopes; // frame: by `held` itself
     };
-    End free, standing;
+    static constexpr double held[] = {0.2, 0.7};
+    std::array<Node, 2> nodes;
 
-    double damping(const Wool& wool) const {
-        const double way = way_to_standing(wool.held);
-        return std::exp((1 - way) * free.at(wool) + way * standing.at(wool));
+    double log_damping(const Wool& wool) const {
+        constexpr double apart = held[1] - held[0];
+        const double t = (wool.held - held[0]) / apart, s = 1 - t;
+        const auto figures = [&](const Node& node) {
+            return node.slopes.resistivity * wool.resistivity + node.slopes.tortuosity * wool.tortuosity +
+                   node.slopes.form * wool.form;
+        };
+        // Hermite's cubic.
+        return s * s * (1 + 2 * t) * nodes[0].log_damping + t * t * (1 + 2 * s) * nodes[1].log_damping +
+               apart * s * t * (s * nodes[0].slopes.frame - t * nodes[1].slopes.frame) +
+               s * figures(nodes[0]) + t * figures(nodes[1]);
     }
+    double damping(const Wool& wool) const { return std::exp(log_damping(wool)); }
     Sensitivity sensitivity() const {
-        const auto middle = [](double a, double b) { return (a + b) / 2; };
-        return {middle(free.slopes.resistivity, standing.slopes.resistivity),
-                middle(free.slopes.tortuosity, standing.slopes.tortuosity),
-                middle(free.slopes.form, standing.slopes.form), standing.log_damping - free.log_damping};
+        const auto middle = [&](double Sensitivity::*slope) {
+            return (nodes[0].slopes.*slope + nodes[1].slopes.*slope) / 2;
+        };
+        return {middle(&Sensitivity::resistivity), middle(&Sensitivity::tortuosity),
+                middle(&Sensitivity::form), log_damping({0, 0, 0, 1}) - log_damping({0, 0, 0, 0})};
     }
 };
 
@@ -342,10 +343,10 @@ class Treated {
           model_(cells.shape, media({0, 0, 0, held}), options) {}
 
     const CavityModel& model() const { return model_; }
-    /// By mode: ln of its damping, and how the figures move it.
-    std::vector<Response::End> ends() const {
-        constexpr double step = 0.05; // of a range: small enough for the first order
-        std::vector<Response::End> result;
+    /// By mode.
+    std::vector<Response::Node> nodes() const {
+        constexpr double step = 0.03; // of a range: small enough for the first order
+        std::vector<Response::Node> result;
         for (const CavityMode& mode : model_.modes())
             result.push_back({std::log(damping(mode.hz)), {}});
         const auto add = [&](double Sensitivity::*slope, const Wool& wool) {
@@ -356,6 +357,7 @@ class Treated {
         add(&Sensitivity::resistivity, {step, 0, 0, held_});
         add(&Sensitivity::tortuosity, {0, step, 0, held_});
         add(&Sensitivity::form, {0, 0, step, held_});
+        add(&Sensitivity::frame, {0, 0, 0, held_ + step});
         return result;
     }
 
@@ -373,16 +375,19 @@ class Treated {
     CavityModel model_;
 };
 
-/// By mode with free frames: followed to standing ones by shape.
-std::vector<Response> responses_of(const Treated& free, const Treated& standing) {
-    const auto ends = free.ends(), other_ends = standing.ends();
-    const auto alike = overlaps(free.model(), standing.model());
+/// By mode of `one`, followed to `other` by shape.
+std::vector<Response> responses_of(const Treated& one, const Treated& other) {
+    const auto here = one.nodes(), there = other.nodes();
+    const auto alike = overlaps(one.model(), other.model());
     std::vector<Response> result;
-    for (std::size_t m = 0; m < ends.size(); ++m) {
+    for (std::size_t m = 0; m < here.size(); ++m) {
         const auto best = std::max_element(alike[m].begin(), alike[m].end());
-        const bool followed = best != alike[m].end() && *best >= least_overlap;
-        result.push_back(
-            {ends[m], followed ? other_ends[static_cast<std::size_t>(best - alike[m].begin())] : ends[m]});
+        Response response{{here[m], here[m]}};
+        if (best != alike[m].end() && *best >= least_overlap)
+            response.nodes[1] = there[static_cast<std::size_t>(best - alike[m].begin())];
+        else
+            response.nodes[0].slopes.frame = response.nodes[1].slopes.frame = 0;
+        result.push_back(response);
     }
     return result;
 }
@@ -442,14 +447,14 @@ ModalForecast ModalForecaster::forecast(const std::vector<PlacedTrap>& traps, in
     for (std::size_t axis = 0; axis < 3; ++axis)
         result.wall_admittance[axis] = bare_->walls.admittance(axis, 63);
     const auto surfaces = bare_->surfaces();
-    const Treated free(cells, room, surfaces, bare_->options(), 0);
+    const Treated light(cells, room, surfaces, bare_->options(), Response::held[0]);
     tell(0.4);
-    const Treated standing(cells, room, surfaces, bare_->options(), 1);
+    const Treated heavy(cells, room, surfaces, bare_->options(), Response::held[1]);
     tell(0.8);
     check_count(result.notes, room, *bare_->model, "before");
-    check_count(result.notes, room, free.model(), "after");
-    const auto responses = responses_of(free, standing);
-    const Pairing pairs = bare_->pairing(free.model().pressures(bare_->places));
+    check_count(result.notes, room, light.model(), "after");
+    const auto responses = responses_of(light, heavy);
+    const Pairing pairs = bare_->pairing(light.model().pressures(bare_->places));
     for (std::size_t i = 0; i < room.modes.size(); ++i) {
         const ModeBefore& mode = room.modes[i];
         ForecastMode found{mode.hz, mode.t60_s, mode.order, {}, Measured::none(Empty::overlap), 0, {}, 0, {}};
@@ -460,7 +465,7 @@ ModalForecast ModalForecaster::forecast(const std::vector<PlacedTrap>& traps, in
                 const Complex before = bare_->model->modes()[*own].hz;
                 const Response& response = responses[pair->index];
                 found.overlap = pair->overlap;
-                found.predicted_hz = mode.hz + free.model().modes()[pair->index].hz.real() - before.real();
+                found.predicted_hz = mode.hz + light.model().modes()[pair->index].hz.real() - before.real();
                 found.sensitivity = response.sensitivity();
                 Random random(seed);
                 std::vector<double> drawn;
@@ -486,7 +491,7 @@ ModalForecast ModalForecaster::forecast(const std::vector<PlacedTrap>& traps, in
         std::vector<double> model;
         for (const Response& response : responses)
             model.push_back(response.damping(draw.wool));
-        const auto some = bare_->decays(free.model(), dampings_after(model, pairs, draw));
+        const auto some = bare_->decays(light.model(), dampings_after(model, pairs, draw));
         for (std::size_t k = 0; k < some.size(); ++k)
             if (some[k].t20_s)
                 drawn[k].push_back(std::log(*some[k].t20_s));

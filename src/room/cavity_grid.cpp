@@ -63,7 +63,7 @@ bool fills(const CavityShape& shape, std::size_t axis, double from, double to, c
 /// within 0.05 % (cavity_scenarios). Near a trap's edges the field bends whatever the wavelength.
 int order_for(double radians, double length_m) {
     constexpr double limit = 0.004;
-    int order = length_m > 1 ? 4 : length_m > 0.25 ? 3 : 2;
+    int order = length_m > 1 ? 5 : length_m > 0.25 ? 3 : 2;
     while (std::pow(radians / (2 * order), 2 * order) > limit)
         ++order;
     return order;
