@@ -9,6 +9,10 @@ namespace ebbmark {
 
 namespace {
 
+std::size_t at(int index) {
+    return static_cast<std::size_t>(index);
+}
+
 bool is_porous(const LayerPlan& layer) {
     return layer.material.kind == LayerKind::porous;
 }
@@ -45,12 +49,9 @@ class Builder {
         return is_far(wall) ? std::array{edge - to_m, edge - from_m} : std::array{from_m, to_m};
     }
 
-    void add_part(const std::array<std::array<double, 2>, 3>& spans, int fluid, bool step = false) {
-        CavityPart part;
-        part.step = step;
+    void add_part(const std::array<std::array<double, 2>, 3>& spans, CavityPart part) {
         for (std::size_t axis = 0; axis < 3; ++axis)
             part.from_m[axis] = spans[axis][0], part.to_m[axis] = spans[axis][1];
-        part.fluid = fluid;
         room_.shape.parts.push_back(part);
     }
 
@@ -69,7 +70,9 @@ class Builder {
                 continue;
             }
             spans[normal] = span(face.wall, depth, depth + layer.thickness_m);
-            add_part(spans, is_porous(layer) ? fluid_of({{{layer, 1}}}) : 0);
+            CavityPart part;
+            part.fluid = is_porous(layer) ? fluid_of({{{layer, 1}}}) : 0;
+            add_part(spans, part);
             depth += layer.thickness_m;
         }
         if (plan.open_sides)
@@ -89,7 +92,7 @@ class Builder {
         room_.shape.screens.push_back(screen);
     }
 
-    /// Cells in steps along both legs, i + j < steps; their edge keeps the triangle's area.
+    /// Cells in steps along both legs, i + j < steps; the outermost row is half outside.
     void add_corner(const TrapPlan& plan, const WallRectangle& one, const WallRectangle& other) {
         const std::size_t a = axis_of(other.wall), b = axis_of(one.wall), third = 3 - a - b;
         const auto side = [](const WallRectangle& leg, std::size_t axis) {
@@ -97,10 +100,16 @@ class Builder {
             return std::array{leg.from_m[i], leg.to_m[i]};
         };
         const auto leg_a = side(one, a);
-        const double leg = leg_a[1] - leg_a[0], edge = leg / std::sqrt(steps_ * (steps_ + 1.0));
-        std::vector<int> fluids;
-        for (int row = 0; row < steps_; ++row)
-            fluids.push_back(fluid_of(fluid_in_row(plan, row, leg / std::numbers::sqrt2)));
+        const double leg = leg_a[1] - leg_a[0], edge = leg / steps_;
+        std::vector<CavityPart> rows(at(steps_));
+        for (int row = 0; row < steps_; ++row) {
+            CellFluid fluid = fluid_in_row(plan, row, leg / std::numbers::sqrt2);
+            rows[at(row)].step = true;
+            rows[at(row)].fluid = fluid_of(fluid);
+            fluid.beside = true;
+            if (rows[at(row)].fluid != 0)
+                rows[at(row)].grain = {third, fluid_of(std::move(fluid))};
+        }
         std::vector<LayerPlan> cloths;
         for (const LayerPlan& layer : plan.layers)
             if (layer.material.kind == LayerKind::cloth)
@@ -114,7 +123,7 @@ class Builder {
             for (int j = 0; i + j < steps_; ++j) {
                 spans[a] = span(other.wall, i * edge, (i + 1) * edge);
                 spans[b] = span(one.wall, j * edge, (j + 1) * edge);
-                add_part(spans, fluids[static_cast<std::size_t>(i + j)], true);
+                add_part(spans, rows[at(i + j)]);
                 if (i + j == steps_ - 1 && covered) {
                     add_screen(a, spans[a][is_far(other.wall) ? 0 : 1], spans, cloth);
                     add_screen(b, spans[b][is_far(one.wall) ? 0 : 1], spans, cloth);
@@ -125,23 +134,21 @@ class Builder {
             }
     }
 
-    /// What lies in the cells of one row along the face, counted from the corner: rows take the layers' areas
-    /// in their order.
+    /// What lies in the cells of one row along the face, counted from the corner: cut by planes parallel to
+    /// the face.
     CellFluid fluid_in_row(const TrapPlan& plan, int row, double height_m) const {
-        const double all = steps_ * (steps_ + 1);
-        const double from = row * (row + 1) / all, to = (row + 1) * (row + 2) / all;
-        // Of the triangle's area, how much lies deeper behind the face than this.
-        const auto deeper = [&](double depth_m) {
-            return std::pow(std::max(0.0, 1 - depth_m / height_m), 2);
+        // Of a cell's area, how much lies nearer to the corner than a plane at this depth behind the face.
+        const auto nearer = [&](double depth_m) {
+            const double along = std::clamp(steps_ * (1 - depth_m / height_m) - row, 0.0, 2.0);
+            return along < 1 ? along * along / 2 : 1 - (2 - along) * (2 - along) / 2;
         };
         CellFluid fluid;
         double depth = 0;
         for (std::size_t i = plan.layers.size(); i-- > 0;) {
             const LayerPlan& layer = plan.layers[i];
-            const double outer = deeper(depth), inner = deeper(depth += layer.thickness_m);
-            const double share = (std::min(to, outer) - std::max(from, inner)) / (to - from);
-            if (is_porous(layer) && share > 1e-6)
-                fluid.parts.push_back({layer, share});
+            const double outer = nearer(depth), inner = nearer(depth += layer.thickness_m);
+            if (is_porous(layer) && outer - inner > 1e-6)
+                fluid.parts.push_back({layer, outer - inner});
         }
         return fluid;
     }
@@ -150,14 +157,19 @@ class Builder {
     RoomWithTraps room_;
 };
 
-/// The fluids one behind the other, as the sound goes into a trap: densities and compressibilities add up by
-/// their shares. Relative to air, density is Z k and compressibility k / Z.
-EquivalentFluid mixed(const std::vector<std::pair<EquivalentFluid, double>>& parts) {
-    std::complex<double> density = 1, compressibility = 1;
+/// Fluids in one cell, the rest is air. Their compressibilities add up by their shares; so do the densities
+/// of those that sound goes through one after the other, and the reciprocals of the densities of those beside
+/// each other. Relative to air, density is Z k and compressibility k / Z.
+EquivalentFluid mixed(const std::vector<std::pair<EquivalentFluid, double>>& parts, bool beside) {
+    std::complex<double> density = 1, mobility = 1, compressibility = 1;
     for (const auto& [fluid, share] : parts) {
-        density += share * (fluid.impedance * fluid.wave_number - 1.0);
+        const auto own = fluid.impedance * fluid.wave_number;
+        density += share * (own - 1.0);
+        mobility += share * (1.0 / own - 1.0);
         compressibility += share * (fluid.wave_number / fluid.impedance - 1.0);
     }
+    if (beside)
+        density = 1.0 / mobility;
     // One root for both: their signs go together.
     const auto impedance = std::sqrt(density / compressibility);
     return {impedance, density / impedance};
@@ -179,7 +191,7 @@ CavityMedia media_of(const RoomWithTraps& room, const Medium& air, const LayerDr
         std::vector<std::pair<Layer, double>> layers;
         for (const auto& [plan, share] : cell.parts)
             layers.emplace_back(acoustic_layer(plan, draw), share);
-        media.fluids.push_back([=](std::complex<double> hz) {
+        media.fluids.push_back([=, beside = cell.beside](std::complex<double> hz) {
             if (empty)
                 return EquivalentFluid{};
             std::vector<std::pair<EquivalentFluid, double>> parts;
@@ -187,7 +199,7 @@ CavityMedia media_of(const RoomWithTraps& room, const Medium& air, const LayerDr
                 parts.emplace_back(layer.pores ? porous_fluid(hz, *layer.pores, air)
                                                : miki(hz, layer.flow_resistivity),
                                    share);
-            return mixed(parts);
+            return mixed(parts, beside);
         });
     }
     const double rho_c = air.density_kg_m3 * air.speed_of_sound;

@@ -15,13 +15,14 @@ struct PlacedTrap {
     TrapPlace place;
 };
 
-/// One porous layer, or layers side by side in the same cells: their shares by volume, the rest is air.
+/// One porous layer, or several in the same cells: their shares by volume, the rest is air.
 struct CellFluid {
     struct Part {
         LayerPlan layer;
         double share = 1;
     };
     std::vector<Part> parts;
+    bool beside = false; ///< sound goes along them, not through one after the other
 };
 
 /// Cloths one on the other. Their flow resistance counts as much more as they have area here over what they

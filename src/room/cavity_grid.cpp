@@ -93,16 +93,17 @@ double middle_of(const GridCell& cell, std::size_t axis) {
     return cell.from_m[axis] + cell.size_m[axis] / 2;
 }
 
-int fluid_at(const CavityShape& shape, const GridCell& cell) {
-    int fluid = 0;
+/// The last part that holds the cell; none: air.
+const CavityPart* part_at(const CavityShape& shape, const GridCell& cell) {
+    const CavityPart* last = nullptr;
     for (const CavityPart& part : shape.parts) {
         bool inside = true;
         for (std::size_t axis = 0; axis < 3; ++axis)
             inside = inside && between(part.from_m[axis], middle_of(cell, axis), part.to_m[axis]);
         if (inside)
-            fluid = part.fluid;
+            last = &part;
     }
-    return fluid;
+    return last;
 }
 
 bool inside(const GridCell& cell, std::size_t normal, const std::array<double, 2>& from,
@@ -176,9 +177,13 @@ class Builder {
             cell.orders[axis] = grid_.axes[axis].orders[at[axis]];
             nodes *= static_cast<std::size_t>(cell.orders[axis] + 1);
         }
-        cell.fluid = fluid_at(shape_, cell);
+        const CavityPart* part = part_at(shape_, cell);
+        cell.fluid = part == nullptr ? 0 : part->fluid;
         if (cell.fluid == no_fluid)
             return;
+        cell.density_of.fill(cell.fluid);
+        if (part != nullptr && part->grain)
+            cell.density_of[part->grain->axis] = part->grain->fluid;
         cell.unknowns.resize(nodes);
         std::iota(cell.unknowns.begin(), cell.unknowns.end(), nodes_);
         nodes_ += static_cast<int>(nodes);

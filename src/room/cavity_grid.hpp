@@ -26,7 +26,8 @@ struct GridCell {
     std::array<int, 3> orders{};
     Point from_m{}, size_m{};
     int fluid = 0;
-    std::vector<int> unknowns; ///< of its nodes, x fastest
+    std::array<int, 3> density_of{}; ///< fluid whose density counts along each axis
+    std::vector<int> unknowns;       ///< of its nodes, x fastest
 };
 
 /// One side of a cell at a wall or solid.

@@ -193,23 +193,25 @@ class Assembly {
         const CellPieces& piece = pieces_[at(node.cell)];
         const int nx = cell.orders[0] + 1, ny = cell.orders[1] + 1, nz = cell.orders[2] + 1;
         const int i = node.node % nx, j = node.node / nx % ny, k = node.node / (nx * ny);
-        const auto fluid = static_cast<std::size_t>(cell.fluid);
-        auto& stiffness = column.sum({Kind::stiffness, fluid});
-        auto& mass = column.sum({Kind::mass, fluid});
+        std::array<std::vector<double>*, 3> stiffness{};
+        for (std::size_t axis = 0; axis < 3; ++axis)
+            stiffness[axis] = &column.sum({Kind::stiffness, at(cell.density_of[axis])});
+        auto& mass = column.sum({Kind::mass, at(cell.fluid)});
         std::size_t row = 0;
         for (int c = 0; c < nz; ++c)
             for (int b = 0; b < ny; ++b) {
                 const double my = piece.mass[1](b, j), mz = piece.mass[2](c, k);
                 const double sy = piece.stiffness[1](b, j), sz = piece.stiffness[2](c, k);
-                const double across = sy * mz + my * sz;
-                if (across == 0 && my * mz == 0) {
+                if (sy * mz == 0 && my * sz == 0 && my * mz == 0) {
                     row += static_cast<std::size_t>(nx);
                     continue;
                 }
                 for (int a = 0; a < nx; ++a, ++row) {
                     const std::size_t place = at(column.place(cell.unknowns[row]));
                     const double mx = piece.mass[0](a, i);
-                    stiffness[place] += piece.stiffness[0](a, i) * my * mz + mx * across;
+                    (*stiffness[0])[place] += piece.stiffness[0](a, i) * my * mz;
+                    (*stiffness[1])[place] += mx * sy * mz;
+                    (*stiffness[2])[place] += mx * my * sz;
                     mass[place] += mx * my * mz;
                 }
             }

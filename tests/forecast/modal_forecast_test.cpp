@@ -89,15 +89,45 @@ TEST_CASE("modes without a name and traps that do not fit") {
     CHECK_THROWS_AS(forecaster.bands_after({trap}), Error);
 }
 
-TEST_CASE("a corner trap keeps the volume of its triangle, closed sides become screens") {
-    PlacedTrap corner{{"corner", 0.6, 2.4, true, {wool(0.3)}}, {0.6, 2.4, Wall::front, Wall::left, 0, 0}};
+TEST_CASE(
+    "a corner trap keeps the volumes of its layers, cloth its resistance, closed sides become screens") {
+    PlacedTrap corner{{"corner", 0.6, 2.4, true, {wool(0.1)}}, {0.6, 2.4, Wall::front, Wall::left, 0, 0}};
+    LayerPlan cloth;
+    cloth.material.kind = LayerKind::cloth;
+    corner.plan.layers.push_back(cloth);
     const RoomWithTraps room = room_with_traps({{4, 3, 2.4}}, {corner});
     double volume = 0;
-    for (const CavityPart& part : room.shape.parts)
-        volume += (part.to_m[0] - part.from_m[0]) * (part.to_m[1] - part.from_m[1]) *
-                  (part.to_m[2] - part.from_m[2]);
-    CHECK(volume == relative(0.3 * 0.3 * 2.4).epsilon(1e-9)); // legs of 0.6/√2
+    for (const CavityPart& part : room.shape.parts) {
+        const double part_volume = (part.to_m[0] - part.from_m[0]) * (part.to_m[1] - part.from_m[1]) *
+                                   (part.to_m[2] - part.from_m[2]);
+        if (part.fluid > 0)
+            for (const auto& [layer, share] : room.fluids[static_cast<std::size_t>(part.fluid - 1)].parts)
+                volume += share * part_volume;
+    }
+    // Source: closed form: the triangle of height 0.3 m without that of 0.2 m behind the wool.
+    CHECK(volume == relative((0.3 * 0.3 - 0.2 * 0.2) * 2.4).epsilon(1e-9));
+    REQUIRE(room.shape.screens.size() == 2 * slant_steps);
+    double face = 0;
+    for (const CavityScreen& screen : room.shape.screens)
+        face += (screen.to_m[0] - screen.from_m[0]) * (screen.to_m[1] - screen.from_m[1]);
+    CHECK(face / room.cloths[0].area_ratio == relative(0.6 * 2.4).epsilon(1e-9));
     PlacedTrap closed = flat_trap();
     closed.plan.open_sides = false;
     CHECK(room_with_traps({{4, 3, 2.4}}, {closed}).shape.screens.size() == 4);
+}
+
+TEST_CASE("layers in one cell: a row of one wool is that wool, half of it is denser and springier than air") {
+    PlacedTrap corner{{"corner", 0.6, 2.4, true, {wool(0.3)}}, {0.6, 2.4, Wall::front, Wall::left, 0, 0}};
+    const RoomWithTraps room = room_with_traps({{4, 3, 2.4}}, {corner});
+    const CavityMedia media = media_of(room, {}, {}, false);
+    const EquivalentFluid pure = porous_fluid(80, *acoustic_layer(wool(0.3), {}).pores, {});
+    const auto density = [](const EquivalentFluid& fluid) { return fluid.impedance * fluid.wave_number; };
+    for (std::size_t i = 0; i < room.fluids.size(); ++i) {
+        const double share = room.fluids[i].parts[0].share;
+        const EquivalentFluid fluid = media.fluids[i](80);
+        // Source: closed form: series and parallel of the densities relative to air.
+        const auto expected = room.fluids[i].beside ? 1.0 / (share / density(pure) + (1 - share))
+                                                    : share * density(pure) + (1 - share);
+        CHECK(std::abs(density(fluid) - expected) < 1e-9 * std::abs(expected));
+    }
 }
