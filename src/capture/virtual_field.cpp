@@ -169,9 +169,13 @@ DampedRoom VirtualField::damped_room() const {
     for (const JobTrap& trap : room_.traps) {
         const auto layers = acoustic_layers(trap);
         for (const CoveredWall& covered : covered_walls(box, standing_place(trap)))
-            damped.faces.push_back({covered.rectangle, [=, share = covered.face_share](Complex hz) {
-                                        return share * surface_admittance(layers, hz, medium);
-                                    }});
+            damped.faces.push_back(
+                {covered.rectangle, [=](Complex hz) {
+                     return covered.face_share *
+                            (covered.corner_depth_m
+                                 ? corner_admittance(layers, hz, medium, *covered.corner_depth_m)
+                                 : surface_admittance(layers, hz, medium));
+                 }});
     }
     return damped;
 }

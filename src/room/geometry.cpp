@@ -137,7 +137,9 @@ std::vector<CoveredWall> covered_walls(const Box& box, const TrapPlace& place) {
     for (const auto& [wall, with] : {std::pair{place.wall, other}, std::pair{other, place.wall}}) {
         const WallRectangle leg = corner_leg(box, place, wall, with);
         require_fit(box, leg);
-        covered.push_back({leg, 1 / std::numbers::sqrt2});
+        const double face_m =
+            axis_of(wall) < 2 && axis_of(with) < 2 ? place.face_width_m : place.face_height_m;
+        covered.push_back({leg, 1 / std::numbers::sqrt2, face_m / 2});
     }
     return covered;
 }

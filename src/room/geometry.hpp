@@ -73,6 +73,7 @@ struct TrapPlace {
 struct CoveredWall {
     WallRectangle rectangle;
     double face_share = 1;
+    std::optional<double> corner_depth_m = {}; ///< from the face to the corner behind it, where there is one
 };
 
 /// What the trap covers; one rectangle on a wall, two at a corner. Throws Error(unusable) where the trap

