@@ -84,30 +84,6 @@ DesignAim aim_of(const JobDescription& job, const RoomForecast& room) {
     return aim;
 }
 
-/// Changes of the plan, each worked out anew over the bands of the question, the most useful first. `before`
-/// is absent where nothing was measured yet.
-void add_variants(ForecastReport& report, const JobDescription& job, const std::vector<TrapForecast>& traps,
-                  const std::optional<RoomBefore>& before) {
-    const DesignAim aim = aim_of(job, report.room);
-    const double planned_m2 = mean_area_m2(traps, job.question), planned_m3 = wool_m3(traps);
-    report.plan_meets = meets(report.room, aim);
-    for (const DesignVariant& variant : design_variants(traps)) {
-        ForecastVariant row{variant.what,
-                            mean_area_m2(variant.traps, job.question) - planned_m2,
-                            wool_m3(variant.traps) - planned_m3,
-                            {},
-                            {}};
-        if (before) {
-            const RoomForecast room = forecast(*before, variant.traps, 0, 0);
-            row.question_percent = question_change_percent(room, aim);
-            row.meets = meets(room, aim);
-        }
-        report.variants.push_back(row);
-    }
-    std::stable_sort(report.variants.begin(), report.variants.end(),
-                     [](const auto& a, const auto& b) { return a.question_m2 > b.question_m2; });
-}
-
 std::string before_visit(const JobFolder& job) {
     for (const auto& [name, protocol] : job.visits())
         if (is_before(name) && !job.takes_in_use(name).empty())
@@ -166,43 +142,109 @@ void add_modes(ModalRoom& input, const JobFolder& job, const std::string& visit)
                                      job.description().microphone(position.microphone)->at_m);
 }
 
-/// Below the Schroeder frequency. Large rooms only as far up as modes can be told one by one.
-void add_modal(ForecastReport& report, const JobFolder& job, const RoomBefore& before,
-               const std::vector<TrapPlan>& plans, const ForecastOptions& options, Progress& progress) {
+/// What is known of the modes; nothing, with the reason in the report, where they cannot be predicted. Large
+/// rooms only as far up as modes can be told one by one.
+std::optional<ModalRoom> modal_room(ForecastReport& report, const JobFolder& job, const RoomBefore& before) {
     const JobDescription& description = job.description();
     if (!description.room.box) {
         report.no_modes =
             "Modes are predicted in box-shaped rooms alone: job.toml gives no length, width and "
             "height.";
-        return;
+        return {};
     }
     constexpr double most_modes = 120;
-    ModalRoom input{*description.room.box, medium_of(before.air), {}, {}, {}, {}, 200};
-    while (input.to_hz > 60 && mode_count(input.box, input.air.speed_of_sound, input.to_hz) > most_modes)
-        input.to_hz -= 5;
+    ModalRoom room{*description.room.box, medium_of(before.air), {}, {}, {}, {}, 200};
+    while (room.to_hz > 60 && mode_count(room.box, room.air.speed_of_sound, room.to_hz) > most_modes)
+        room.to_hz -= 5;
     for (std::size_t b = 0; b < before.bands.size(); ++b)
         if (before.bands[b].exact_hz < report.room.schroeder_hz.value_or(0)) {
-            input.bands.push_back(before.bands[b]);
-            input.decay_s.push_back(before.decay_s[b]);
+            room.bands.push_back(before.bands[b]);
+            room.decay_s.push_back(before.decay_s[b]);
         }
     try {
-        add_modes(input, job, report.visit);
+        add_modes(room, job, report.visit);
     } catch (const Error& error) {
         report.no_modes = fmt::format("The modes of the visit before cannot be told: {}", error.what());
-        return;
+        return {};
     }
-    const auto bands = input.bands;
-    const ModalForecaster forecaster(std::move(input));
-    report.modal = forecaster.forecast(placed(description.traps, plans, options.as_built),
-                                       std::min(options.draws, 300), options.seed, [&](double part) {
-                                           progress.show(static_cast<std::size_t>(std::lround(part * 100)),
-                                                         100, "modes of the room");
-                                       });
-    for (std::size_t b = 0; b < bands.size(); ++b)
+    return room;
+}
+
+/// Below the Schroeder frequency.
+void add_modal(ForecastReport& report, const ModalRoom& room, const std::vector<PlacedTrap>& traps,
+               const ForecastOptions& options, Progress& progress) {
+    const ModalForecaster forecaster(room);
+    report.modal = forecaster.forecast(traps, std::min(options.draws, 300), options.seed, [&](double part) {
+        progress.show(static_cast<std::size_t>(std::lround(part * 100)), 100, "modes of the room");
+    });
+    for (std::size_t b = 0; b < room.bands.size(); ++b)
         if (const Measured& after = report.modal->band_s[b])
             for (ForecastBand& band : report.room.bands)
-                if (band.band == bands[b])
+                if (band.band == room.bands[b])
                     band.predicted_s = after, band.modal = true;
+}
+
+/// The room's forecast with what the modes say of the bands that they reach.
+RoomForecast with_modal(RoomForecast room, const std::vector<Band>& bands,
+                        const std::vector<std::optional<double>>& after_s) {
+    for (std::size_t b = 0; b < bands.size(); ++b)
+        for (ForecastBand& band : room.bands)
+            if (after_s[b] && band.band == bands[b])
+                band.predicted_s = Measured::of(*after_s[b]), band.modal = true;
+    return room;
+}
+
+struct Plans {
+    const JobDescription& job;
+    const std::vector<TrapForecast>& traps;
+    DesignRoom room;
+    const std::optional<RoomBefore>& before; ///< absent where nothing was measured yet
+    const ModalForecaster* modal;            ///< absent where changes are not tried mode by mode
+    std::vector<Band> modal_bands;
+};
+
+RoomForecast forecast_of(const Plans& plans, const DesignVariant& variant) {
+    RoomForecast room = forecast(*plans.before, variant.traps, 0, 0);
+    const auto traps = plans.modal ? standing(variant, plans.room) : std::nullopt;
+    return traps ? with_modal(std::move(room), plans.modal_bands, plans.modal->bands_after(*traps)) : room;
+}
+
+/// Changes of the plan, each worked out anew over the bands of the question, the most useful first.
+void add_variants(ForecastReport& report, const Plans& plans, Progress& progress) {
+    const DesignAim aim = aim_of(plans.job, report.room);
+    const double planned_m2 = mean_area_m2(plans.traps, plans.job.question),
+                 planned_m3 = wool_m3(plans.traps);
+    report.plan_meets = meets(report.room, aim);
+    auto variants = design_variants(plans.traps, plans.room);
+    if (plans.modal) {
+        for (DesignVariant& moved : moved_variants(plans.traps, plans.room))
+            variants.push_back(std::move(moved));
+        DesignVariant plan{"the plan as it is", plans.traps, {}};
+        plan.places.assign(plans.room.places.begin(), plans.room.places.end());
+        variants.push_back(std::move(plan));
+    }
+    for (std::size_t i = 0; i < variants.size(); ++i) {
+        const DesignVariant& variant = variants[i];
+        ForecastVariant row{variant.what,
+                            mean_area_m2(variant.traps, plans.job.question) - planned_m2,
+                            wool_m3(variant.traps) - planned_m3,
+                            {},
+                            {}};
+        if (plans.before) {
+            const RoomForecast room = forecast_of(plans, variant);
+            row.question_percent = question_change_percent(room, aim);
+            row.meets = meets(room, aim);
+        }
+        report.variants.push_back(row);
+        if (plans.modal)
+            progress.show(i + 1, variants.size(), "changes of the plan");
+    }
+    // By the decay where it is known, else by the absorption area.
+    std::stable_sort(report.variants.begin(), report.variants.end(), [](const auto& a, const auto& b) {
+        if (a.question_percent.has_value() != b.question_percent.has_value())
+            return a.question_percent.has_value();
+        return a.question_percent ? *a.question_percent < *b.question_percent : a.question_m2 > b.question_m2;
+    });
 }
 
 } // namespace
@@ -236,13 +278,28 @@ ForecastReport forecast_job(const JobFolder& job, const std::vector<Material>& m
     const auto traps =
         before ? forecasts_of(plans, before->bands, medium_of(before->air))
                : forecasts_of(plans, bands_between(BandWidth::third, options.from_hz, options.to_hz), {});
+    const auto standing_traps = placed(description.traps, plans, options.as_built);
+    Plans all{description, traps, {description.room.box, {}, {}}, before, nullptr, {}};
+    for (const PlacedTrap& trap : standing_traps)
+        all.room.places.push_back(trap.place);
+    std::optional<ModalForecaster> quick;
     if (before) {
         report.room = forecast(*before, traps, options.draws, options.seed);
-        add_modal(report, job, *before, plans, options, progress);
+        if (auto room = modal_room(report, job, *before)) {
+            add_modal(report, *room, standing_traps, options, progress);
+            if (options.design) {
+                for (const auto& [source, microphone] : room->positions)
+                    all.room.clear.insert(all.room.clear.end(), {source, microphone});
+                all.modal_bands = room->bands;
+                // Plans are ranked by the lowest modes: a third of the time.
+                room->to_hz = std::min(room->to_hz, 145.0);
+                all.modal = &quick.emplace(std::move(*room));
+            }
+        }
     }
     report.question_from_hz = description.question.from_hz;
     report.question_to_hz = description.question.to_hz;
-    add_variants(report, description, traps, before);
+    add_variants(report, all, progress);
     return report;
 }
 

@@ -16,6 +16,7 @@ namespace ebbmark {
 struct ForecastOptions {
     double from_hz = 31.5, to_hz = 5000;
     bool as_built = false;
+    bool design = false; ///< changes of the plan mode by mode, and other places
     int draws = 1000;
     std::uint64_t seed = 1;
 };

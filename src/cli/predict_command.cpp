@@ -46,6 +46,7 @@ ForecastOptions options_of(const Arguments& arguments) {
     options.from_hz = arguments.quantity("from", Dimension::frequency).value_or(options.from_hz);
     options.to_hz = arguments.quantity("to", Dimension::frequency).value_or(options.to_hz);
     options.as_built = arguments.flag("as-built");
+    options.design = arguments.flag("design");
     options.seed = static_cast<std::uint64_t>(arguments.whole_number("seed", 1, 1'000'000'000).value_or(1));
     if (bands_between(BandWidth::third, options.from_hz, options.to_hz).empty())
         throw Error(ErrorKind::usage, "no third-octave band lies between --from and --to");
@@ -108,6 +109,8 @@ void declare_predict(Options& options) {
     add_option(options, "store", "TABLE.csv", "keep this table in the job as its prediction instead");
     add_flag(options, "stored", "show the prediction that is kept");
     add_flag(options, "as-built", "with what [trap.built] says: explains, never replaces, the prediction");
+    add_flag(options, "design",
+             "try the changes of the plan mode by mode, and each trap in other places (a minute or more)");
     add_option(options, "materials", "FILE.toml", "further materials, in the form of data/materials.toml");
     add_option(options, "from", "HZ", "lowest third (31.5)");
     add_option(options, "to", "HZ", "highest third (5000)");

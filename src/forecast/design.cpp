@@ -1,7 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "forecast/design.hpp"
 
+#include "forecast/trap_places.hpp"
+
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <cmath>
@@ -42,15 +45,78 @@ TrapPlan with_gap(TrapPlan plan, double gap_m) {
     return plan;
 }
 
+/// Whether two traps are built alike.
+bool same_build(const TrapPlan& a, const TrapPlan& b) {
+    const auto same_layer = [](const LayerPlan& one, const LayerPlan& other) {
+        return one.material.name == other.material.name && one.thickness_m == other.thickness_m &&
+               one.free_thickness_m == other.free_thickness_m && one.density_kg_m3 == other.density_kg_m3 &&
+               one.flow_resistivity == other.flow_resistivity && one.flow_resistance == other.flow_resistance;
+    };
+    return a.width_m == b.width_m && a.height_m == b.height_m && a.open_sides == b.open_sides &&
+           std::equal(a.layers.begin(), a.layers.end(), b.layers.begin(), b.layers.end(), same_layer);
+}
+
+/// Indices of traps that are built alike, in the order of the first of each.
+std::vector<std::vector<std::size_t>> builds_of(const std::vector<TrapForecast>& traps) {
+    std::vector<std::vector<std::size_t>> builds;
+    for (std::size_t i = 0; i < traps.size(); ++i) {
+        const auto like = std::find_if(builds.begin(), builds.end(), [&](const auto& build) {
+            return same_build(traps[build[0]].plan(), traps[i].plan());
+        });
+        if (like != builds.end())
+            like->push_back(i);
+        else
+            builds.push_back({i});
+    }
+    return builds;
+}
+
+std::string names_of(const std::vector<TrapForecast>& traps, const std::vector<std::size_t>& build) {
+    std::vector<std::string> names;
+    for (const std::size_t trap : build)
+        names.push_back(traps[trap].plan().name);
+    return fmt::format("{}", fmt::join(names, ", "));
+}
+
+std::vector<std::optional<TrapPlace>> places_of(const std::vector<TrapForecast>& traps,
+                                                const DesignRoom& room) {
+    std::vector<std::optional<TrapPlace>> places(room.places.begin(), room.places.end());
+    places.resize(traps.size());
+    return places;
+}
+
+/// The traps that have a place; where they stand.
+std::vector<PlacedTrap> placed(const DesignVariant& variant) {
+    std::vector<PlacedTrap> result;
+    for (std::size_t i = 0; i < variant.traps.size(); ++i)
+        if (variant.places[i])
+            result.push_back({variant.traps[i].plan(), *variant.places[i]});
+    return result;
+}
+
+/// One more of a trap, in the first place that is free.
+void add_one(DesignVariant& variant, const TrapForecast& trap, const DesignRoom& room) {
+    const auto free = room.box ? free_places(*room.box, trap.plan(), placed(variant), room.clear)
+                               : std::vector<FreePlace>{};
+    variant.traps.push_back(free.empty() ? trap : trap.with(free[0].trap.plan));
+    variant.places.push_back(free.empty() ? std::nullopt : std::optional(free[0].trap.place));
+}
+
 } // namespace
 
-std::vector<DesignVariant> design_variants(const std::vector<TrapForecast>& traps) {
+std::vector<DesignVariant> design_variants(const std::vector<TrapForecast>& traps, const DesignRoom& room) {
     std::vector<DesignVariant> made;
-    for (std::size_t k = 0; k < traps.size(); ++k) {
-        const TrapPlan& plan = traps[k].plan();
+    const auto places = places_of(traps, room);
+    for (const auto& build : builds_of(traps)) {
+        const TrapPlan& plan = traps[build[0]].plan();
+        const std::string names = names_of(traps, build);
         const auto instead = [&](const char* what, const TrapPlan& changed) {
-            made.push_back({fmt::format("{}: {}", plan.name, what), traps});
-            made.back().traps[k] = traps[k].with(changed);
+            made.push_back({fmt::format("{}: {}", names, what), traps, places});
+            for (const std::size_t trap : build) {
+                TrapPlan own = changed;
+                own.name = traps[trap].plan().name;
+                made.back().traps[trap] = traps[trap].with(own);
+            }
         };
         if (std::any_of(plan.layers.begin(), plan.layers.end(), is_porous)) {
             instead("half as much wool again in depth", with_wool(plan, 1.5, 1));
@@ -64,12 +130,42 @@ std::vector<DesignVariant> design_variants(const std::vector<TrapForecast>& trap
             opened.open_sides = true;
             instead("sides left open", opened);
         }
-        for (const std::size_t more : {1, 2, 4}) {
-            made.push_back({fmt::format("{}: {} more of the same", plan.name, more), traps});
-            made.back().traps.insert(made.back().traps.end(), more, traps[k]);
+        for (const int more : {1, 2, 4}) {
+            made.push_back({fmt::format("{}: {} more of the same", plan.name, more), traps, places});
+            for (int i = 0; i < more; ++i)
+                add_one(made.back(), traps[build[0]], room);
         }
     }
     return made;
+}
+
+std::vector<DesignVariant> moved_variants(const std::vector<TrapForecast>& traps, const DesignRoom& room) {
+    std::vector<DesignVariant> made;
+    if (!room.box)
+        return made;
+    for (std::size_t k = 0; k < traps.size(); ++k) {
+        DesignVariant others{"", traps, places_of(traps, room)};
+        others.places[k].reset();
+        for (const FreePlace& free : free_places(*room.box, traps[k].plan(), placed(others), room.clear)) {
+            // Where it stands anyway is no change.
+            if (free.trap.place.wall == room.places[k].wall &&
+                free.trap.place.corner_with == room.places[k].corner_with)
+                continue;
+            DesignVariant moved = others;
+            moved.what = fmt::format("{}: stands {}", traps[k].plan().name, free.where);
+            moved.traps[k] = traps[k].with(free.trap.plan);
+            moved.places[k] = free.trap.place;
+            made.push_back(std::move(moved));
+        }
+    }
+    return made;
+}
+
+std::optional<std::vector<PlacedTrap>> standing(const DesignVariant& variant, const DesignRoom& room) {
+    const auto traps = placed(variant);
+    if (!room.box || traps.size() != variant.traps.size() || !stand_clear(*room.box, traps, room.clear))
+        return {};
+    return traps;
 }
 
 double wool_m3(const std::vector<TrapForecast>& traps) {

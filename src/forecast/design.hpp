@@ -3,6 +3,7 @@
 #pragma once
 
 #include "forecast/room_forecast.hpp"
+#include "forecast/trap_cells.hpp"
 
 #include <optional>
 #include <string>
@@ -13,10 +14,27 @@ namespace ebbmark {
 struct DesignVariant {
     std::string what; ///< in words
     std::vector<TrapForecast> traps;
+    std::vector<std::optional<TrapPlace>> places; ///< of each; none where it found no room
 };
 
-/// One change each: of a trap's depth, density, air gap, sides; one, two and four more of a trap.
-std::vector<DesignVariant> design_variants(const std::vector<TrapForecast>& traps);
+/// A room with its planned traps, and places that must stay clear (loudspeakers, microphones).
+struct DesignRoom {
+    std::optional<Box> box; ///< without it more traps find no place, and none is moved
+    std::vector<TrapPlace> places;
+    std::vector<Point> clear;
+};
+
+/// One change each, for all traps of one build together: depth, density, air gap, sides; one, two and four
+/// more of it, in places that are free. `traps` as many as room.places.
+std::vector<DesignVariant> design_variants(const std::vector<TrapForecast>& traps, const DesignRoom& room);
+
+/// Each trap in each other place that is free: the upright corners, the edges of the ceiling, the middles of
+/// walls and ceiling. None without a box.
+std::vector<DesignVariant> moved_variants(const std::vector<TrapForecast>& traps, const DesignRoom& room);
+
+/// The traps of a variant as they stand; nothing where one has no place, two are in each other's way or one
+/// does not fit.
+std::optional<std::vector<PlacedTrap>> standing(const DesignVariant& variant, const DesignRoom& room);
 
 /// Volume of all porous layers as they stand.
 double wool_m3(const std::vector<TrapForecast>& traps);

@@ -65,7 +65,7 @@ std::vector<double> TrapForecast::area_with(const std::vector<LayerDraw>& draws,
 }
 
 TrapForecast TrapForecast::with(TrapPlan plan) const {
-    if (plan.width_m != plan_.width_m || plan.height_m != plan_.height_m)
+    if (std::minmax(plan.width_m, plan.height_m) != std::minmax(plan_.width_m, plan_.height_m))
         throw std::invalid_argument("a face of another size");
     TrapForecast made = *this;
     made.plan_ = std::move(plan);

@@ -46,7 +46,8 @@ class TrapForecast {
   public:
     TrapForecast(TrapPlan plan, std::vector<Band> bands, const Medium& medium);
 
-    /// Other layers or sides behind a face of the same size: what is known of the face stays.
+    /// Other layers or sides behind a face of the same size, or the same on its side: what is known of the
+    /// face stays.
     TrapForecast with(TrapPlan plan) const;
 
     const TrapPlan& plan() const { return plan_; }

@@ -34,7 +34,7 @@ RoomForecast falling_to(double after_s) {
 TEST_CASE("variants change one thing each, and wool is counted as it stands") {
     CHECK(wool_m3(planned()) == relative(0.072)); // 0.6 m x 1.2 m x 0.1 m
     int deeper = 0, more = 0, open = 0;
-    for (const DesignVariant& variant : design_variants(planned())) {
+    for (const DesignVariant& variant : design_variants(planned(), {})) {
         const double wool = wool_m3(variant.traps);
         deeper += variant.traps.size() == 1 && wool > 0.1;
         more +=
@@ -47,7 +47,7 @@ TEST_CASE("variants change one thing each, and wool is counted as it stands") {
 }
 
 TEST_CASE("denser wool keeps its volume and resists as its density to the material's power") {
-    for (const DesignVariant& variant : design_variants(planned()))
+    for (const DesignVariant& variant : design_variants(planned(), {}))
         if (variant.what.find("twice the density") != std::string::npos) {
             CHECK(built_density_kg_m3(variant.traps[0].plan().layers[0]) == relative(64));
             CHECK(wool_m3(variant.traps) == relative(0.072));
@@ -64,7 +64,7 @@ TEST_CASE("without draws a forecast has middle values alone, and more of a trap 
     const ForecastBand plan = forecast(room, traps, 0, 0).bands[3];
     REQUIRE(plan.predicted_s);
     CHECK_FALSE(plan.predicted_s.low);
-    for (const DesignVariant& variant : design_variants(traps))
+    for (const DesignVariant& variant : design_variants(traps, {}))
         if (variant.what.find("more of the same") != std::string::npos)
             CHECK(*forecast(room, variant.traps, 0, 0).bands[3].predicted_s < *plan.predicted_s);
 }

@@ -1,0 +1,99 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "forecast/trap_places.hpp"
+
+#include "base/error.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace ebbmark {
+
+namespace {
+
+bool holds(const CavityPart& part, const Point& point) {
+    for (std::size_t axis = 0; axis < 3; ++axis)
+        if (point[axis] < part.from_m[axis] || point[axis] > part.to_m[axis])
+            return false;
+    return true;
+}
+
+bool meet(const CavityPart& a, const CavityPart& b) {
+    constexpr double touching_m = 0.002;
+    for (std::size_t axis = 0; axis < 3; ++axis)
+        if (a.to_m[axis] <= b.from_m[axis] + touching_m || b.to_m[axis] <= a.from_m[axis] + touching_m)
+            return false;
+    return true;
+}
+
+/// Places that a builder would think of, whether free or not.
+std::vector<FreePlace> thinkable_places(const Box& box, const TrapPlan& plan) {
+    std::vector<FreePlace> places;
+    const auto [length, width, height] = box.edges_m;
+    TrapPlan turned = plan;
+    std::swap(turned.width_m, turned.height_m);
+    const double up = (height - plan.height_m) / 2;
+    for (const Wall end : {Wall::front, Wall::rear})
+        for (const Wall side : {Wall::left, Wall::right})
+            places.push_back({fmt::format("in the {} {} corner", name(end), name(side)),
+                              {plan, {plan.width_m, plan.height_m, end, side, 0, up}}});
+    for (const Wall wall : {Wall::front, Wall::rear, Wall::left, Wall::right}) {
+        const double along = box.edges_m[axes_along(wall)[0]];
+        places.push_back(
+            {fmt::format("in the edge of {} wall and ceiling", name(wall)),
+             {turned,
+              {turned.width_m, turned.height_m, wall, Wall::ceiling, (along - turned.width_m) / 2, 0}}});
+        places.push_back({fmt::format("in the middle of the {} wall", name(wall)),
+                          {plan, {plan.width_m, plan.height_m, wall, {}, (along - plan.width_m) / 2, up}}});
+    }
+    places.push_back({"in the middle of the ceiling",
+                      {plan,
+                       {plan.width_m,
+                        plan.height_m,
+                        Wall::ceiling,
+                        {},
+                        (length - plan.width_m) / 2,
+                        (width - plan.height_m) / 2}}});
+    return places;
+}
+
+} // namespace
+
+bool stand_clear(const Box& box, const std::vector<PlacedTrap>& traps, std::span<const Point> clear) {
+    std::vector<std::vector<CavityPart>> parts;
+    try {
+        for (const PlacedTrap& trap : traps) {
+            parts.push_back(room_with_traps(box, {trap}).shape.parts);
+            for (const CavityPart& part : parts.back())
+                for (std::size_t axis = 0; axis < 3; ++axis)
+                    if (part.from_m[axis] < -1e-9 || part.to_m[axis] > box.edges_m[axis] + 1e-9)
+                        return false;
+        }
+    } catch (const Error&) {
+        return false; // it does not fit its wall
+    }
+    for (std::size_t one = 0; one < parts.size(); ++one)
+        for (const CavityPart& part : parts[one]) {
+            if (std::any_of(clear.begin(), clear.end(),
+                            [&](const Point& point) { return holds(part, point); }))
+                return false;
+            for (std::size_t other = 0; other < one; ++other)
+                if (std::any_of(parts[other].begin(), parts[other].end(),
+                                [&](const CavityPart& with) { return meet(part, with); }))
+                    return false;
+        }
+    return true;
+}
+
+std::vector<FreePlace> free_places(const Box& box, const TrapPlan& plan,
+                                   const std::vector<PlacedTrap>& others, std::span<const Point> clear) {
+    std::vector<FreePlace> places = thinkable_places(box, plan);
+    std::erase_if(places, [&](const FreePlace& place) {
+        std::vector<PlacedTrap> all = others;
+        all.push_back(place.trap);
+        return !stand_clear(box, all, clear);
+    });
+    return places;
+}
+
+} // namespace ebbmark
