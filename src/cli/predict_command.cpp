@@ -95,7 +95,9 @@ int predict_job(const Arguments& arguments, Console& console) {
                                     "the visit \"before\" first",
                                     path));
         report.stored =
-            job.store_prediction(prediction_table(report.room), "computed.csv", occasion_of(console)).file;
+            job.store_prediction(prediction_table(report.room, report.modal ? &*report.modal : nullptr),
+                                 "computed.csv", occasion_of(console))
+                .file;
     }
     return show(arguments, console, report);
 }

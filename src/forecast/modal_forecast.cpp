@@ -24,7 +24,7 @@ constexpr double sixty_db = 3 * std::numbers::ln10;
 constexpr double highest_band = 1.15; // modes reach this far above a band's middle
 // Deviation of ln of the added damping for what is not drawn: dimensions, reactive walls, faces in steps,
 // figures that differ from layer to layer (forecast_scenarios modal).
-constexpr double model_error = 0.1;
+constexpr double model_error = 0.085;
 // What the equations of the walls leave open shifts the damping carried over.
 constexpr double wall_share_error = 0.1;
 

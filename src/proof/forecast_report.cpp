@@ -225,7 +225,7 @@ std::string to_json(const ForecastReport& report) {
 
 std::string to_csv(const ForecastReport& report) {
     if (!report.room.bands.empty())
-        return prediction_table(report.room);
+        return prediction_table(report.room, nullptr);
     std::string text = "trap,nominal_hz,alpha_normal,alpha_random,alpha_low,alpha_high,model\n";
     for (const ForecastTrap& trap : report.traps)
         for (const TrapBand& band : trap.bands)
@@ -236,18 +236,24 @@ std::string to_csv(const ForecastReport& report) {
     return text;
 }
 
-std::string prediction_table(const RoomForecast& room) {
+std::string prediction_table(const RoomForecast& room, const ModalForecast* modes) {
     std::string text = "nominal_hz,width,method,before_s,predicted_s,predicted_low_s,predicted_high_s,"
-                       "added_absorption_m2,added_absorption_low_m2,added_absorption_high_m2\n";
+                       "added_absorption_m2,added_absorption_low_m2,added_absorption_high_m2";
+    text += modes ? ",mode_hz\n" : "\n";
     for (const ForecastBand& band : room.bands) {
-        // What nobody has judged yet must not become the measure that a build is held against.
-        const Measured after = band.modal ? Measured::none(Empty::conditions) : band.predicted_s;
+        const Measured& after = band.predicted_s;
         const Measured& area = band.added_absorption_m2;
-        text += fmt::format("{},{},{},{},{},{},{},{},{},{}\n", cell(band.band.nominal_hz, frequency_digits),
+        text += fmt::format("{},{},{},{},{},{},{},{},{},{}{}\n", cell(band.band.nominal_hz, frequency_digits),
                             name(band.band.width), band.modal ? "modal" : "statistical",
                             cell(band.before_s.value), cell(after.value), cell(after.low), cell(after.high),
-                            cell(area.value), cell(area.low), cell(area.high));
+                            cell(area.value), cell(area.low), cell(area.high), modes ? "," : "");
     }
+    if (modes)
+        for (const ForecastMode& mode : modes->modes)
+            if (const Measured& after = mode.predicted_t60_s)
+                text += fmt::format(",,modal,{},{},{},{},,,,{}\n", cell(mode.before_t60_s.value),
+                                    cell(after.value), cell(after.low), cell(after.high),
+                                    cell(mode.before_hz, frequency_digits));
     return text;
 }
 

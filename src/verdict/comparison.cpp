@@ -274,6 +274,9 @@ void describe_modes(Draft& draft, const CompareOptions& options) {
     for (const ModePair& mode : options.modes) {
         ModeFinding finding;
         finding.mode = mode;
+        if (const PredictedMode* told =
+                options.prediction ? options.prediction->mode_at(mode.before_hz) : nullptr)
+            finding.mode.predicted_t60_s = told->decay_s;
         if (mode.after_hz)
             finding.mode.after_hz = *mode.after_hz / (1 + draft.conditions.mode_shift);
         const auto estimate = tested(mode, 0);
@@ -283,10 +286,10 @@ void describe_modes(Draft& draft, const CompareOptions& options) {
             finding.change_percent = Measured::none(mode.after_t60_s.empty.value_or(Empty::overlap));
         else
             finding.change_percent = percent_with_interval(estimate->change);
-        if (finding.change_percent && mode.predicted_t60_s)
+        if (finding.change_percent && finding.mode.predicted_t60_s)
             finding.against = against_prediction(
                 against_input({std::log(*mode.after_t60_s), after_error(mode.after_t60_s), INFINITY},
-                              std::log(*mode.before_t60_s), mode.predicted_t60_s));
+                              std::log(*mode.before_t60_s), finding.mode.predicted_t60_s));
         draft.result.modes.push_back(finding);
     }
 }

@@ -20,7 +20,6 @@ std::vector<ModePair> mode_pairs(const Ringing& before, const Ringing& after,
             mode.after_t60_s = after.modes[*pair.after].t60_s;
         }
         mode.after_t60_at_most_s = pair.after_at_most_s;
-        mode.predicted_t60_s = {}; // neither value nor reason: no prediction of modes here
         made.push_back(mode);
     }
     return made;

@@ -17,7 +17,8 @@ namespace ebbmark {
 
 namespace {
 
-constexpr std::array<std::string_view, 7> number_columns = {"nominal_hz",
+constexpr std::array<std::string_view, 8> number_columns = {"nominal_hz",
+                                                            "mode_hz",
                                                             "predicted_s",
                                                             "predicted_low_s",
                                                             "predicted_high_s",
@@ -129,6 +130,16 @@ PredictedBand band_of(const Row& row, const Place& place) {
     return band;
 }
 
+PredictedMode mode_of(const Row& row, const Place& place) {
+    PredictedMode mode{row.at("mode_hz"),
+                       quantity(row, "predicted_s", "predicted_low_s", "predicted_high_s", place)};
+    if (row.contains("nominal_hz"))
+        place.refuse("a row is of a band or of a mode; leave nominal_hz or mode_hz empty");
+    if (!(mode.before_hz > 0) || !mode.decay_s || *mode.decay_s <= 0 || mode.decay_s.low.value_or(1) <= 0)
+        place.refuse("a mode needs its frequency and its decay time, both above 0");
+    return mode;
+}
+
 void require_columns(const std::vector<std::string_view>& columns, const Place& place) {
     const auto has = [&](std::string_view column) {
         return std::find(columns.begin(), columns.end(), column) != columns.end();
@@ -172,6 +183,15 @@ const PredictedBand* Prediction::at(const Band& band) const {
     return nullptr;
 }
 
+const PredictedMode* Prediction::mode_at(double before_hz) const {
+    const PredictedMode* nearest = nullptr;
+    for (const PredictedMode& mode : modes)
+        if (const double off = std::abs(mode.before_hz - before_hz);
+            off < 2e-3 * before_hz && (!nearest || off < std::abs(nearest->before_hz - before_hz)))
+            nearest = &mode;
+    return nearest;
+}
+
 Prediction parse_prediction(std::string_view text, std::string_view source) {
     Prediction prediction;
     std::vector<std::string_view> columns;
@@ -193,7 +213,12 @@ Prediction parse_prediction(std::string_view text, std::string_view source) {
             continue;
         }
         const auto fields = fields_of(line, separator);
-        PredictedBand band = band_of(row_of(fields, columns, place), place);
+        const Row row = row_of(fields, columns, place);
+        if (row.contains("mode_hz")) {
+            prediction.modes.push_back(mode_of(row, place));
+            continue;
+        }
+        PredictedBand band = band_of(row, place);
         band.width = width_in(fields, columns, place);
         for (const PredictedBand& earlier : prediction.bands)
             if (earlier.nominal_hz == band.nominal_hz && earlier.width == band.width)

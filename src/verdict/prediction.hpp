@@ -21,16 +21,26 @@ struct PredictedBand {
     std::optional<BandWidth> width; ///< nothing: whatever was compared
 };
 
+/// One mode of a prediction, told by its frequency before.
+struct PredictedMode {
+    double before_hz = 0;
+    Measured decay_s;
+};
+
 struct Prediction {
     std::vector<PredictedBand> bands;
+    std::vector<PredictedMode> modes;
     bool stored_before = true; ///< before the second visit was measured; a later one is labelled so
 
     const PredictedBand* at(const Band& band) const;
+    /// The nearest within 0.2 %: the same measurement gives the same mode again.
+    const PredictedMode* mode_at(double before_hz) const;
 };
 
 /// Reads a table in CSV: a heading, then one row per band; lines beginning with # are left out. Columns in
 /// any order, others ignored: nominal_hz, and predicted_s or added_absorption_m2, each optionally with its 95
-/// % interval in predicted_low_s, predicted_high_s, added_absorption_low_m2, added_absorption_high_m2.
+/// % interval in predicted_low_s, predicted_high_s, added_absorption_low_m2, added_absorption_high_m2. A row
+/// with a frequency in mode_hz in place of nominal_hz is of that mode.
 /// Column width says octave or third; without it a table that has only octave bands, at least two, is of
 /// octaves, any other of third octaves, and a single octave band of either. Decimal point; comma or semicolon
 /// between fields. `source` is named in messages. Throws Error(unusable) with line, column and mend.

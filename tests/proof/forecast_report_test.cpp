@@ -1,16 +1,28 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "proof/forecast_report.hpp"
+#include "verdict/prediction.hpp"
 
 #include <doctest/doctest.h>
 
 using namespace ebbmark;
 
-TEST_CASE("a kept prediction holds statistical bands alone: nobody has judged the modal ones") {
+TEST_CASE("a kept prediction is read back: bands of both methods, and modes") {
     RoomForecast room;
     for (const Band& band : bands_between(BandWidth::third, 100, 125))
         room.bands.push_back({band, Measured::of(0.8), {0.4, 0.35, 0.45, {}}, {}});
     room.bands[0].modal = true;
-    const std::string table = prediction_table(room);
-    CHECK(table.find("\n100,third,modal,0.8,,,,") != std::string::npos);
-    CHECK(table.find("\n125,third,statistical,0.8,0.4,0.35,0.45,") != std::string::npos);
+    ModalForecast modes;
+    modes.modes.resize(2);
+    modes.modes[0].before_hz = 42.5;
+    modes.modes[0].predicted_t60_s = {0.7, 0.6, 0.8, {}};
+    modes.modes[1].before_hz = 60; // without a prediction: not in the table
+    const std::string table = prediction_table(room, &modes);
+    CHECK(table.find("\n100,third,modal,0.8,0.4,0.35,0.45,") != std::string::npos);
+    const Prediction read = parse_prediction(table, "kept");
+    REQUIRE(read.bands.size() == 2);
+    CHECK(read.bands[1].decay_s == Measured{0.4, 0.35, 0.45, {}});
+    REQUIRE(read.modes.size() == 1);
+    CHECK(read.mode_at(42.45)->decay_s == Measured{0.7, 0.6, 0.8, {}});
+    CHECK(read.mode_at(43) == nullptr);
+    CHECK(parse_prediction(prediction_table(room, nullptr), "bands").modes.empty());
 }

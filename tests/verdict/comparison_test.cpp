@@ -243,12 +243,14 @@ TEST_CASE("modes are judged with the bands; a vanished one is shorter where its 
     ModePair shorter{41.8, 41.6, 0.99, {0.82, 0.79, 0.85, {}}, {0.44, 0.42, 0.46, {}}, {}, {}};
     ModePair vanished{58.0, {}, 0, {0.60, 0.57, 0.63, {}}, Measured::none(Empty::overlap), 0.20, {}};
     ModePair unknown{71.0, 71.1, 0.9, Measured::of(0.60), {0.5, 0.4, 0.6, {}}, {}, {}};
-    shorter.predicted_t60_s = {0.45, 0.40, 0.50, {}};
+    options.prediction.emplace().modes = {{41.81, {0.45, 0.40, 0.50, {}}}};
     options.modes = {shorter, vanished, unknown};
     const Comparison found = compare(responses(0, {0.5, 0.5, 0.5}), responses(0, {0.5, 0.5, 0.5}), options);
     CHECK(found.modes[0].finding == Finding::shorter);
     CHECK(*found.modes[0].change_percent == doctest::Approx(100 * (0.44 / 0.82 - 1)));
     CHECK(found.modes[0].against == AgainstPrediction::as_predicted);
+    CHECK(found.modes[0].mode.predicted_t60_s == Measured{0.45, 0.40, 0.50, {}});
+    CHECK(!found.modes[1].mode.predicted_t60_s);
     CHECK(found.modes[1].finding == Finding::shorter);
     CHECK(!found.modes[1].change_percent);
     CHECK(found.modes[2].finding == Finding::not_measurable);

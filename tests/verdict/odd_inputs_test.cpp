@@ -83,7 +83,7 @@ TEST_CASE("whatever is missing, every number is one, has its reason or stands wi
             options.before_conditions = options.after_conditions = VisitConditions{};
         options.volume_m3 = 40;
         options.prediction =
-            Prediction{{{40, {0.3, 0.25, 0.35, {}}, {}, {}}, {63, {}, Measured::of(2), {}}}, true};
+            Prediction{{{40, {0.3, 0.25, 0.35, {}}, {}, {}}, {63, {}, Measured::of(2), {}}}, {}, true};
         const Comparison found = compare(before, after, options);
         for (const BandFinding& band : found.bands) {
             check_interval(band.change_percent);
