@@ -9,6 +9,7 @@
 #include "forecast/design.hpp"
 #include "job/trap_plan.hpp"
 #include "job/visit_result.hpp"
+#include "proof/texts.hpp"
 #include "room/modes.hpp"
 
 #include <fmt/format.h>
@@ -219,7 +220,7 @@ void add_variants(ForecastReport& report, const Plans& plans, Progress& progress
     if (plans.modal) {
         for (DesignVariant& moved : moved_variants(plans.traps, plans.room))
             variants.push_back(std::move(moved));
-        DesignVariant plan{"the plan as it is", plans.traps, {}};
+        DesignVariant plan{std::string(texts::forecast_plan_itself), plans.traps, {}};
         plan.places.assign(plans.room.places.begin(), plans.room.places.end());
         variants.push_back(std::move(plan));
     }

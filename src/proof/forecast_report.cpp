@@ -161,7 +161,13 @@ std::string variants_text(const ForecastReport& report) {
         columns.insert(columns.end(), {{"", "decay", "%"}, {"", "meets", ""}});
     columns.push_back({"", "change of the plan", "", true});
     std::vector<std::vector<std::string>> rows;
+    constexpr std::size_t most_rows = 20; // more are in the JSON
+    std::size_t left_out = 0;
     for (const ForecastVariant& variant : report.variants) {
+        if (rows.size() >= most_rows && variant.what != texts::forecast_plan_itself) {
+            ++left_out;
+            continue;
+        }
         rows.push_back(
             {fmt::format("{:+.2f}", variant.question_m2), fmt::format("{:+.2f}", variant.more_wool_m3)});
         if (judged) {
@@ -174,7 +180,27 @@ std::string variants_text(const ForecastReport& report) {
     return wrapped(fmt::format(fmt::runtime(texts::forecast_variants),
                                frequency_text(report.question_from_hz),
                                frequency_text(report.question_to_hz))) +
-           table_text(columns, rows) + wrapped(aim_text(report));
+           table_text(columns, rows) +
+           (left_out > 0 ? wrapped(fmt::format(fmt::runtime(texts::forecast_variants_left_out), left_out))
+                         : "") +
+           wrapped(aim_text(report));
+}
+
+/// How far each figure of the wool moves the modes' decay times between the ends of its range, the median.
+std::string sensitivity_text(const ModalForecast& modal) {
+    const auto percent = [&](double Sensitivity::*figure, double steps) {
+        std::vector<double> all;
+        for (const ForecastMode& mode : modal.modes)
+            if (mode.predicted_t60_s)
+                all.push_back(100 * std::abs(steps * mode.sensitivity.*figure));
+        std::sort(all.begin(), all.end());
+        return all.empty() ? 0 : all[all.size() / 2];
+    };
+    return fmt::format(fmt::runtime(texts::forecast_sensitivity),
+                       fmt::format("{:.0f}", percent(&Sensitivity::resistivity, 2)),
+                       fmt::format("{:.0f}", percent(&Sensitivity::frame, 1)),
+                       fmt::format("{:.0f}", percent(&Sensitivity::form, 2)),
+                       fmt::format("{:.0f}", percent(&Sensitivity::tortuosity, 2)));
 }
 
 } // namespace
@@ -267,6 +293,9 @@ std::string to_text(const ForecastReport& report) {
         text += modes_text(report);
         text += wrapped(fmt::format(fmt::runtime(texts::forecast_modal),
                                     fmt::format("{:.0f}", crossover_hz(report).value_or(0))));
+        if (std::any_of(report.modal->modes.begin(), report.modal->modes.end(),
+                        [](const ForecastMode& mode) { return bool(mode.predicted_t60_s); }))
+            text += wrapped(sensitivity_text(*report.modal));
         for (const std::string& note : report.modal->notes)
             text += wrapped(plain_text(note));
         text += '\n';

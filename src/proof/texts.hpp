@@ -385,21 +385,27 @@ inline constexpr Text forecast_schroeder =
     "is a figure as if the sound were diffuse.";
 inline constexpr Text forecast_modal =
     "Modes: the wave equation of the box with the traps in it (finite elements), walls fitted to how long "
-    "the "
-    "modes rang before, what is left carried over. A mode is paired by its shape, below an overlap of 0.6 "
-    "not at "
-    "all. Bands below {}\u00a0Hz: what a measurement at your places would show of these modes. Not modelled: "
-    "walls that give way, furniture, doors, panels inside a trap, elastic frames. How often the truth lies "
-    "in the "
-    "modes' and these bands' intervals has not been judged: in an invented room of another model the decay "
-    "came out "
-    "shorter than most of them. Use them to choose between plans, not to promise; --keep leaves these bands "
-    "out.";
+    "the modes rang before, what is left carried over. A mode is paired by its shape, below an overlap of "
+    "0.6 not at all. Bands below {}\u00a0Hz: what a measurement at your places would show of these modes. "
+    "Not "
+    "modelled: walls that give way, furniture, doors, panels inside a trap, elastic frames. In invented "
+    "rooms "
+    "built otherwise than planned (wool, walls, 2 cm) the truth lay inside about 95 of 100 of these "
+    "intervals; no measured room has judged them yet.";
+inline constexpr Text forecast_sensitivity =
+    "What the modes' decay times hang on, half of the modes by more than: flow resistivity from one end of "
+    "its range to the other {}\u00a0%, frame from free to standing still {}\u00a0%, form of the pores "
+    "{}\u00a0%, "
+    "tortuosity {}\u00a0%.";
 inline constexpr Text forecast_no_visit = "No visit before the build was measured yet, so only the traps "
                                           "themselves are predicted. Measure the room, then run "
                                           "predict again.";
 inline constexpr Text forecast_variants =
-    "What else would help, worked out anew, by the absorption area more than planned, mean over {} to {}:";
+    "What else would help, worked out anew. Area: absorption area more than planned, mean over {0} to {1}. "
+    "Decay: change of the mean decay there. Below the Schroeder frequency that follows from the modes alone, "
+    "which --design tries for each change and for other places of the traps:";
+inline constexpr Text forecast_variants_left_out = "{} further changes, less useful, are in --format json.";
+inline constexpr Text forecast_plan_itself = "the plan as it is";
 inline constexpr Text forecast_at_traps = "at traps: the mode's squared pressure at the traps' faces, "
                                           "against the room's mean. Above 1.5 they stand where it is "
                                           "loud, below 0.5 they hardly reach it. overlap: the traps change "

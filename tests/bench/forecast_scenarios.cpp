@@ -4,6 +4,7 @@
 // laboratory's own error, furniture that was moved, a decay before that was measured with its error.
 // forecast_scenarios [--tuning] [--cases N]; random numbers for tuning and for judging are apart.
 // forecast_scenarios modal [--tuning] [--cases N]: the same below the Schroeder frequency, N rooms.
+// forecast_scenarios loose MATERIALS.toml: loose wool against dense boards in deep traps, mode by mode.
 // forecast_scenarios published MATERIALS.toml: boards and blankets on a hard wall against printed tables.
 #include "base/random.hpp"
 #include "files/material_file.hpp"
@@ -200,18 +201,22 @@ void compare_with_print(const std::vector<Material>& materials, double held) {
                worst, beyond, count);
 }
 
-void published(const std::string& materials_path) {
-    std::ifstream file(materials_path);
+std::vector<Material> materials_in(const std::string& path) {
+    std::ifstream file(path);
     const std::string text((std::istreambuf_iterator<char>(file)), {});
-    for (const double held : {0.0, 1.0})
-        compare_with_print(materials_from(text, materials_path), held);
+    return materials_from(text, path);
 }
 
 } // namespace
 
 int main(int count, char** words) {
     if (count == 3 && std::string(words[1]) == "published") {
-        published(words[2]);
+        for (const double held : {0.0, 1.0})
+            compare_with_print(materials_in(words[2]), held);
+        return 0;
+    }
+    if (count == 3 && std::string(words[1]) == "loose") {
+        compare_loose_with_dense(materials_in(words[2]));
         return 0;
     }
     std::uint64_t first = 7'000'000'000;
