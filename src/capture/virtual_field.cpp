@@ -4,6 +4,7 @@
 #include "base/error.hpp"
 #include "base/random.hpp"
 #include "capture/filters.hpp"
+#include "forecast/finite_size.hpp"
 #include "room/absorption.hpp"
 #include "room/layers.hpp"
 #include "room/modes.hpp"
@@ -47,9 +48,16 @@ Complex high_pass(double hz, double crossover_hz) {
     return butterworth_high_pass(hz, crossover_hz, crossover_order);
 }
 
-double trap_alpha(const JobTrap& trap, double hz, const Medium& medium) {
+/// Of the face, whose edges bend sound towards it, and of half of the sides where they are open.
+double absorption_area_m2(const JobTrap& trap, double hz, const Medium& medium) {
     const auto layers = acoustic_layers(trap);
-    return diffuse_absorption(layers, hz, medium);
+    const TrapPlace place = standing_place(trap);
+    double area_m2 = place.face_m2();
+    if (trap.open_sides)
+        for (const Layer& layer : layers)
+            area_m2 += (place.face_width_m + place.face_height_m) * layer.thickness_m;
+    return area_m2 * FiniteSample(place.face_width_m, place.face_height_m, hz, medium)
+                         .absorption(LayerStack(layers, hz, medium));
 }
 
 Layer acoustic_layer(const JobTrap& trap, const TrapLayer& layer) {
@@ -145,7 +153,8 @@ double VirtualField::decay_s(double hz, bool traps) const {
             for (const CoveredWall& covered : covered_walls(box, standing_place(trap)))
                 areas[static_cast<std::size_t>(covered.rectangle.wall)].area_m2 -=
                     covered.rectangle.area_m2();
-            areas.push_back({standing_place(trap).face_m2(), trap_alpha(trap, hz, medium)});
+            const double face_m2 = standing_place(trap).face_m2();
+            areas.push_back({face_m2, absorption_area_m2(trap, hz, medium) / face_m2});
         }
     // Furniture has absorption, but no area of its own that would count among the surfaces.
     areas[0].alpha += at_frequency(room_.furniture_m2, hz) / areas[0].area_m2;

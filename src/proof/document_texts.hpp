@@ -158,6 +158,7 @@ inline constexpr Text general_head = "The room in general, and the prediction ba
 inline constexpr Text general_key =
     "room in general: positions taken as a sample of all places. predicted: decay after, with its interval.";
 inline constexpr Text modes_caption = "Room modes told apart before: {}";
+inline constexpr Text modes_prediction_caption = "Room modes against the prediction, T60";
 inline constexpr Text modes_key =
     "T60: time for 60\u00a0dB, with the 95\u00a0% interval. ≤: upper bound for a mode that is not found any "
     "more.";

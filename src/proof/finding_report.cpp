@@ -279,6 +279,40 @@ std::string general_and_prediction_text(const Comparison& comparison) {
     return table_text(columns, rows);
 }
 
+namespace {
+
+std::string after_text(const ModePair& mode) {
+    if (mode.after_t60_s || !mode.after_t60_at_most_s)
+        return seconds_or_none(mode.after_t60_s.value);
+    return fmt::format(fmt::runtime(texts::at_most), seconds_text(*mode.after_t60_at_most_s));
+}
+
+/// Of those that were predicted; empty where none was.
+std::string modes_prediction_text(const std::vector<ModeFinding>& modes) {
+    std::vector<std::vector<std::string>> rows;
+    std::size_t predicted = 0, as_predicted = 0;
+    for (const ModeFinding& finding : modes)
+        if (finding.mode.predicted_t60_s) {
+            ++predicted;
+            as_predicted += finding.against == AgainstPrediction::as_predicted ? 1 : 0;
+        }
+    for (const ModeFinding& finding : longest_ringing(modes, 12))
+        if (finding.mode.predicted_t60_s)
+            rows.push_back({fmt::format("{:.1f}", finding.mode.before_hz),
+                            predicted_text(finding.mode.predicted_t60_s), after_text(finding.mode),
+                            std::string(name(finding.against))});
+    if (rows.empty())
+        return "";
+    return wrapped(fmt::format(fmt::runtime(texts::modes_predicted), predicted, as_predicted)) +
+           table_text({{"", "mode", "Hz"},
+                       {"", "predicted T60", "s"},
+                       {"", "after", "s"},
+                       {"", "came out", "", true}},
+                      rows);
+}
+
+} // namespace
+
 std::string modes_text(const Comparison& comparison) {
     if (comparison.modes.empty())
         return "";
@@ -288,20 +322,15 @@ std::string modes_text(const Comparison& comparison) {
     std::vector<std::vector<std::string>> rows;
     for (const ModeFinding& finding : longest_ringing(comparison.modes, 12)) {
         const ModePair& mode = finding.mode;
-        const std::string after =
-            mode.after_t60_s ? seconds_text(*mode.after_t60_s)
-            : mode.after_t60_at_most_s
-                ? fmt::format(fmt::runtime(texts::at_most), seconds_text(*mode.after_t60_at_most_s))
-                : none();
         rows.push_back({fmt::format("{:.1f}", mode.before_hz),
                         mode.after_hz ? fmt::format("{:.1f}", *mode.after_hz) : none(),
-                        seconds_or_none(mode.before_t60_s.value), after,
+                        seconds_or_none(mode.before_t60_s.value), after_text(mode),
                         finding.change_percent ? signed_percent_text(*finding.change_percent) : none(),
                         interval_text(finding.change_percent), std::string(name(finding.finding))});
     }
     return wrapped(fmt::format(fmt::runtime(texts::modes_counted), comparison.modes.size(),
                                modes_counts(comparison.modes))) +
-           table_text(columns, rows);
+           table_text(columns, rows) + modes_prediction_text(comparison.modes);
 }
 
 std::string conditions_text(const Comparison& comparison) {

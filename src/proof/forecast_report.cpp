@@ -249,9 +249,29 @@ std::string to_json(const ForecastReport& report) {
     return json_text(json);
 }
 
+namespace {
+
+constexpr std::string_view band_columns =
+    "nominal_hz,width,method,before_s,predicted_s,predicted_low_s,predicted_high_s,"
+    "added_absorption_m2,added_absorption_low_m2,added_absorption_high_m2";
+
+std::string band_cells(const ForecastBand& band) {
+    const Measured &after = band.predicted_s, &area = band.added_absorption_m2;
+    return fmt::format("{},{},{},{},{},{},{},{},{},{}", cell(band.band.nominal_hz, frequency_digits),
+                       name(band.band.width), band.modal ? "modal" : "statistical", cell(band.before_s.value),
+                       cell(after.value), cell(after.low), cell(after.high), cell(area.value), cell(area.low),
+                       cell(area.high));
+}
+
+} // namespace
+
 std::string to_csv(const ForecastReport& report) {
-    if (!report.room.bands.empty())
-        return prediction_table(report.room, nullptr);
+    if (!report.room.bands.empty()) {
+        std::string text = std::string(band_columns) + '\n';
+        for (const ForecastBand& band : report.room.bands)
+            text += band_cells(band) + '\n';
+        return text;
+    }
     std::string text = "trap,nominal_hz,alpha_normal,alpha_random,alpha_low,alpha_high,model\n";
     for (const ForecastTrap& trap : report.traps)
         for (const TrapBand& band : trap.bands)
@@ -263,16 +283,12 @@ std::string to_csv(const ForecastReport& report) {
 }
 
 std::string prediction_table(const RoomForecast& room, const ModalForecast* modes) {
-    std::string text = "nominal_hz,width,method,before_s,predicted_s,predicted_low_s,predicted_high_s,"
-                       "added_absorption_m2,added_absorption_low_m2,added_absorption_high_m2";
-    text += modes ? ",mode_hz\n" : "\n";
+    std::string text = std::string(band_columns) + ",mode_hz\n";
     for (const ForecastBand& band : room.bands) {
-        const Measured& after = band.predicted_s;
-        const Measured& area = band.added_absorption_m2;
-        text += fmt::format("{},{},{},{},{},{},{},{},{},{}{}\n", cell(band.band.nominal_hz, frequency_digits),
-                            name(band.band.width), band.modal ? "modal" : "statistical",
-                            cell(band.before_s.value), cell(after.value), cell(after.low), cell(after.high),
-                            cell(area.value), cell(area.low), cell(area.high), modes ? "," : "");
+        ForecastBand kept = band;
+        if (!kept.predicted_s) // else the area would be taken for a decay where it does not mean one
+            kept.added_absorption_m2 = {};
+        text += band_cells(kept) + ",\n";
     }
     if (modes)
         for (const ForecastMode& mode : modes->modes)

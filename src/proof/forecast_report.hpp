@@ -52,7 +52,7 @@ std::string to_json(const ForecastReport& report);
 std::string to_csv(const ForecastReport& report);
 std::string to_text(const ForecastReport& report);
 
-/// The forecast as a table that `predict --store` takes; `modes` may be absent.
+/// What is predicted, as a table that `predict --store` takes; `modes` may be absent.
 std::string prediction_table(const RoomForecast& room, const ModalForecast* modes);
 
 } // namespace ebbmark

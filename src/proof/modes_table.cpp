@@ -51,4 +51,22 @@ DocumentTable modes_table(const std::vector<ModeFinding>& modes, const CompareRe
     return table;
 }
 
+DocumentTable modes_prediction_table(const std::vector<ModeFinding>& modes) {
+    DocumentTable table{"modes-prediction",
+                        std::string(texts::modes_prediction_caption),
+                        {{"mode", "Hz"},
+                         {std::string(texts::column_predicted), "s"},
+                         {std::string(texts::column_interval), "s"},
+                         {"after", "s"},
+                         {"came out", "", true}},
+                        {},
+                        ""};
+    for (const ModeFinding& finding : modes)
+        if (const Measured& predicted = finding.mode.predicted_t60_s)
+            table.rows.push_back({{hertz_cell(finding.mode.before_hz), seconds_cell(predicted),
+                                   interval_cell(predicted, seconds_text), after_cell(finding.mode),
+                                   std::string(name(finding.against))}});
+    return table;
+}
+
 } // namespace ebbmark

@@ -11,4 +11,7 @@ namespace ebbmark {
 /// Room modes before and after with their intervals, without name, caption and key.
 DocumentTable modes_table(const std::vector<ModeFinding>& modes, const CompareReport& report);
 
+/// The modes that were predicted: what was, and what came of it. No rows where none was.
+DocumentTable modes_prediction_table(const std::vector<ModeFinding>& modes);
+
 } // namespace ebbmark

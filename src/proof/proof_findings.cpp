@@ -119,6 +119,8 @@ DocumentSection modes_section(const ProofInput& input) {
     table.caption = filled(texts::modes_caption, modes.size()) + " – " + modes_counts(modes);
     table.key = word(texts::modes_key);
     section.parts.push_back(table);
+    if (DocumentTable predicted = modes_prediction_table(modes); !predicted.rows.empty())
+        section.parts.push_back(std::move(predicted));
     return section;
 }
 

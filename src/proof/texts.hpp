@@ -204,6 +204,8 @@ inline constexpr Text modes_counted = "Of {} modes told apart before: {}. Those 
                                       "CSV have all); ≤ is a bound for a mode "
                                       "that is not found after, no interval an upper bound alone:";
 inline constexpr Text modes_head = "Room modes";
+inline constexpr Text modes_predicted =
+    "{} modes were predicted one by one; {} came out as predicted. Of the same modes as above:";
 inline constexpr Text target_of_visit = "Visit {}, mean over the room, {} bands with limits: {}.";
 inline constexpr Text target_group = "{} {} ({})";
 inline constexpr Text bass_head = "Bass response";
