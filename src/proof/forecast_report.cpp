@@ -186,7 +186,7 @@ std::string variants_text(const ForecastReport& report) {
            wrapped(aim_text(report));
 }
 
-/// How far each figure of the wool moves the modes' decay times between the ends of its range, the median.
+/// How far each figure of the wool moves the modes' damping between the ends of its range, the median.
 std::string sensitivity_text(const ModalForecast& modal) {
     const auto percent = [&](double Sensitivity::*figure, double steps) {
         std::vector<double> all;

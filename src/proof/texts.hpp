@@ -395,7 +395,7 @@ inline constexpr Text forecast_modal =
     "built otherwise than planned (wool, walls, 2 cm) the truth lay inside about 95 of 100 of these "
     "intervals; no measured room has judged them yet.";
 inline constexpr Text forecast_sensitivity =
-    "What the modes' decay times hang on, half of the modes by more than: flow resistivity from one end of "
+    "What the modes' damping hangs on, half of the modes by more than: flow resistivity from one end of "
     "its range to the other {}\u00a0%, frame from free to standing still {}\u00a0%, form of the pores "
     "{}\u00a0%, "
     "tortuosity {}\u00a0%.";

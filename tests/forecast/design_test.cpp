@@ -4,6 +4,8 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
+
 using namespace ebbmark;
 
 namespace {
@@ -77,6 +79,56 @@ TEST_CASE("an aim is met by the mean fall of the bands that are covered, and by 
     aim.highest_s = {{}, 0.8, 0.6, {}};
     CHECK(meets(falling_to(0.7), aim) == false);
     CHECK(meets(falling_to(0.6), aim) == true);
+}
+
+TEST_CASE("traps that are built alike change together") {
+    TrapPlan other = board();
+    other.name = "other";
+    TrapPlan thicker = board();
+    thicker.layers[0].thickness_m = 0.2;
+    std::vector<TrapForecast> traps = planned();
+    traps.push_back(traps[0].with(other));
+    traps.push_back(traps[0].with(thicker));
+    std::size_t doubled = 0;
+    for (const DesignVariant& variant : design_variants(traps, {}))
+        if (variant.what.find("twice the wool") != std::string::npos) {
+            ++doubled;
+            CHECK(variant.traps[0].plan().depth_m() == variant.traps[1].plan().depth_m());
+            CHECK((variant.traps[0].plan().depth_m() == relative(0.2)) ==
+                  (variant.traps[2].plan().depth_m() == relative(0.2)));
+        }
+    CHECK(doubled == 2);
+}
+
+TEST_CASE("a trap is moved only to where it fits, is in nobody's way and holds no microphone") {
+    DesignRoom room{Box{{4, 3, 2.4}}, {{0.6, 1.2, Wall::rear, {}, 1.2, 0.4}}, {}};
+    const auto traps = planned();
+    const auto moved = moved_variants(traps, room);
+    const auto has = [](const std::vector<DesignVariant>& variants, const char* where) {
+        return std::any_of(variants.begin(), variants.end(),
+                           [&](const DesignVariant& v) { return v.what.find(where) != std::string::npos; });
+    };
+    CHECK(moved.size() == 12); // 4 corners, 4 edges, 3 other walls and the ceiling
+    CHECK(has(moved, "board: stands in the front left corner"));
+    CHECK(!has(moved, "middle of the rear wall"));
+    for (const DesignVariant& variant : moved) {
+        INFO(variant.what);
+        CHECK(standing(variant, room));
+        CHECK(wool_m3(variant.traps) == relative(wool_m3(traps)));
+    }
+    room.clear = {{0.1, 0.1, 1.2}}; // a microphone in the front left corner
+    CHECK(!has(moved_variants(traps, room), "front left corner"));
+    // A second trap stands where the first could go.
+    auto two = planned();
+    two.push_back(two[0]);
+    room.places.push_back({0.6, 1.2, Wall::front, Wall::right, 0, 0.4});
+    CHECK(!has(moved_variants(two, room), "front right corner"));
+    CHECK(moved_variants(traps, {}).empty());
+    // More of the same find places of their own; without a room they have none.
+    for (const DesignVariant& variant : design_variants(two, room))
+        if (variant.what.find("more of the same") != std::string::npos)
+            CHECK(standing(variant, room));
+    CHECK(!standing(design_variants(traps, {}).back(), {}));
 }
 
 TEST_CASE("an aim below what the forecast covers is not judged") {

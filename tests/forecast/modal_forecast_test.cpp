@@ -64,6 +64,25 @@ TEST_CASE("every named mode rings shorter with a deep trap, and what reaches it 
     CHECK(found.band_s[2].empty == Empty::conditions); // modes do not reach far enough above 80 Hz
 }
 
+TEST_CASE("bands after: one quick solution agrees with the forecast, a corner does more than the middle of a "
+          "wall") {
+    const ModalForecaster forecaster(measured_room());
+    const auto full = forecaster.forecast({flat_trap()}, 100, 1).band_s;
+    const auto quick = forecaster.bands_after({flat_trap()});
+    REQUIRE(quick.size() == full.size());
+    for (std::size_t b = 0; b < full.size(); ++b) {
+        REQUIRE(quick[b].has_value() == bool(full[b]));
+        if (quick[b]) {
+            CHECK(*quick[b] > *full[b].low);
+            CHECK(*quick[b] < *full[b].high);
+        }
+    }
+    // Source: property: most modes are loud in the corners.
+    PlacedTrap middle = flat_trap();
+    middle.place.along_m = 0.9;
+    CHECK(*quick[0] < *forecaster.bands_after({middle})[0]);
+}
+
 TEST_CASE("a trap of nothing but air leaves every mode as it was") {
     PlacedTrap trap = flat_trap();
     trap.plan.layers[0].material.kind = LayerKind::air;
