@@ -76,6 +76,14 @@ Json mode_json(const ForecastMode& mode) {
     json["room_mode"] = mode.order ? Json(*mode.order) : Json(nullptr);
     json["overlap"] = json_number(mode.overlap);
     json["pressure_at_traps"] = json_number(mode.at_traps);
+    // d ln(damping), from the middle of each range to its end; the frame from free to standing.
+    const Sensitivity& by = mode.sensitivity;
+    json["sensitivity"] = Json();
+    if (mode.predicted_t60_s)
+        json["sensitivity"] = {{"flow_resistivity", json_number(by.resistivity)},
+                               {"tortuosity", json_number(by.tortuosity)},
+                               {"pore_form", json_number(by.form)},
+                               {"frame", json_number(by.frame)}};
     json["empty"] = std::move(empty);
     json["notes"] = {reach_text(mode)};
     return json;
