@@ -41,14 +41,17 @@ void draw_line(Canvas& canvas, const BandAxis& bands, const ValueAxis& axis, con
 
 std::vector<std::optional<Empty>> reasons_of(const std::vector<Series>& all, std::size_t bands) {
     std::vector<std::optional<Empty>> reasons(bands);
-    for (std::size_t i = 0; i < bands; ++i)
-        for (const Series& series : all) {
-            if (series.values[i] || series.bounds[i]) {
-                reasons[i] = {};
-                break;
-            }
-            reasons[i] = series.values[i].empty.value_or(Empty::noise);
-        }
+    for (std::size_t i = 0; i < bands; ++i) {
+        const bool shown = std::any_of(all.begin(), all.end(), [i](const Series& series) {
+            return series.values[i] || series.bounds[i];
+        });
+        // A prediction that says nothing of a band has no reason of its own.
+        for (const Series& series : all)
+            if (!shown && series.values[i].empty)
+                reasons[i] = series.values[i].empty;
+        if (!shown && !reasons[i])
+            reasons[i] = Empty::noise;
+    }
     return reasons;
 }
 
