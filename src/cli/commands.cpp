@@ -21,7 +21,7 @@ const std::vector<Command>& commands() {
          "needed is measured, and which positions and bands are not.\n",
          1, 1, declare_next, run_next},
         {"predict", "plan", "JOB or --trap TRAP.toml [OPTIONS]",
-         "what the planned traps should do, band by band",
+         "what the planned traps should do, band by band and mode by mode",
          "From the layers of [[trap]]: absorption at normal and random incidence of the face's finite size, "
          "with its "
          "95 %\n"
