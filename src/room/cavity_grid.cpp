@@ -62,7 +62,7 @@ bool fills(const CavityShape& shape, std::size_t axis, double from, double to, c
 /// (M. Ainsworth, SIAM J. Numer. Anal. 42 (2004) 553, gives the decay with p); the limit keeps modes of boxes
 /// within 0.05 % (cavity_scenarios). Near a trap's edges the field bends whatever the wavelength.
 int order_for(double radians, double length_m) {
-    constexpr double limit = 0.004;
+    constexpr double limit = 0.003;
     int order = length_m > 1 ? 5 : length_m > 0.25 ? 3 : 2;
     while (std::pow(radians / (2 * order), 2 * order) > limit)
         ++order;
