@@ -79,6 +79,15 @@ std::vector<Point> places_in(const Box& box) {
     return places;
 }
 
+std::vector<Point> seen_from_above(const Box& box, double height_share) {
+    std::vector<Point> places;
+    for (int y = 0; y < plan_view_y; ++y)
+        for (int x = 0; x < plan_view_x; ++x)
+            places.push_back({box.edges_m[0] * (x + 0.5) / plan_view_x,
+                              box.edges_m[1] * (y + 0.5) / plan_view_y, box.edges_m[2] * height_share});
+    return places;
+}
+
 /// |Σ p* q|² / (Σ |p|² Σ |q|²).
 double likeness(const std::vector<Complex>& p, const std::vector<Complex>& q) {
     Complex product = 0;
@@ -180,6 +189,12 @@ struct ModalForecaster::Bare {
     std::vector<std::size_t> covered_bands() const;
     std::vector<BandAverage> decays(const CavityModel& model, const std::vector<double>& damping_per_s) const;
     std::vector<double> plan_view(std::size_t mode, const std::array<int, 3>& order) const;
+    ForecastMode forecast_of(std::size_t measured, const CavityModel& light,
+                             const std::vector<Response>& responses, const Pairing& pairs, int draws,
+                             std::uint64_t seed) const;
+    std::vector<Measured> bands_of(const CavityModel& light, const std::vector<Response>& responses,
+                                   const Pairing& pairs, std::uint64_t seed,
+                                   const std::function<void(double)>& step) const;
 
     ModalRoom room;
     WallFit walls;
@@ -189,6 +204,7 @@ struct ModalForecaster::Bare {
     std::vector<double> residual;                 ///< by mode of the model: measured damping − the model's
     std::vector<std::optional<std::size_t>> mode; ///< of each measured one
     std::vector<BandAverage> simulated;           ///< decays of the covered bands, as measured here
+    Shapes at_floor, at_half_height;              ///< seen from above
 };
 
 ModalForecaster::Bare::Bare(ModalRoom wanted)
@@ -205,6 +221,8 @@ ModalForecaster::Bare::Bare(ModalRoom wanted)
             residual[*mode.back()] = sixty_db / *measured.t60_s - damping(model->modes()[*mode.back()].hz);
     }
     simulated = decays(*model, dampings());
+    at_floor = model->pressures(seen_from_above(room.box, 0.01));
+    at_half_height = model->pressures(seen_from_above(room.box, 0.5));
 }
 
 std::vector<std::function<Complex(Complex)>> ModalForecaster::Bare::surfaces() const {
@@ -289,13 +307,7 @@ std::vector<BandAverage> ModalForecaster::Bare::decays(const CavityModel& of,
 /// The pressure of a mode, seen from above: at half the height, or at the floor where that is a node.
 std::vector<double> ModalForecaster::Bare::plan_view(std::size_t index,
                                                      const std::array<int, 3>& order) const {
-    std::vector<Point> seen;
-    for (int y = 0; y < plan_view_y; ++y)
-        for (int x = 0; x < plan_view_x; ++x)
-            seen.push_back({room.box.edges_m[0] * (x + 0.5) / plan_view_x,
-                            room.box.edges_m[1] * (y + 0.5) / plan_view_y,
-                            room.box.edges_m[2] * (order[2] % 2 == 1 ? 0.02 : 0.5)});
-    const auto pressure = model->pressures(seen)[index];
+    const auto& pressure = (order[2] % 2 == 1 ? at_floor : at_half_height)[index];
     const Complex loudest = *std::max_element(
         pressure.begin(), pressure.end(), [](Complex a, Complex b) { return std::norm(a) < std::norm(b); });
     std::vector<double> view;
@@ -427,6 +439,61 @@ Measured band_of(const Measured& measured, double simulated_before_s, const std:
 
 } // namespace
 
+ForecastMode ModalForecaster::Bare::forecast_of(std::size_t measured, const CavityModel& light,
+                                                const std::vector<Response>& responses, const Pairing& pairs,
+                                                int draws, std::uint64_t seed) const {
+    const ModeBefore& before = room.modes[measured];
+    ForecastMode found{before.hz, before.t60_s, before.order, {}, Measured::none(Empty::overlap), 0, {}, 0,
+                       {}};
+    const auto own = mode[measured];
+    if (!own)
+        return found;
+    found.plan_view = plan_view(*own, *before.order);
+    const auto& pair = pairs.after[*own];
+    if (!pair)
+        return found;
+    const Complex bare_hz = model->modes()[*own].hz;
+    const Response& response = responses[pair->index];
+    found.overlap = pair->overlap;
+    found.predicted_hz = before.hz + light.modes()[pair->index].hz.real() - bare_hz.real();
+    found.sensitivity = response.sensitivity();
+    Random random(seed);
+    std::vector<double> drawn;
+    for (int k = 0; k < draws; ++k) {
+        const Draw draw = draw_from(random);
+        drawn.push_back(decay_after(before, damping(bare_hz), response.damping(draw.wool), draw));
+    }
+    // The middle of what was drawn: the frame is neither quite free nor held.
+    found.predicted_t60_s = {quantile(drawn, 0.5), quantile(drawn, 0.025), quantile(drawn, 0.975), {}};
+    return found;
+}
+
+std::vector<Measured> ModalForecaster::Bare::bands_of(const CavityModel& light,
+                                                      const std::vector<Response>& responses,
+                                                      const Pairing& pairs, std::uint64_t seed,
+                                                      const std::function<void(double)>& step) const {
+    std::vector<std::vector<double>> drawn(simulated.size());
+    Random random(seed);
+    constexpr int band_draws = 40;
+    for (int i = 0; i < band_draws && !simulated.empty(); ++i) {
+        const Draw draw = draw_from(random);
+        std::vector<double> dampings;
+        for (const Response& response : responses)
+            dampings.push_back(response.damping(draw.wool));
+        const auto some = decays(light, dampings_after(dampings, pairs, draw));
+        for (std::size_t k = 0; k < some.size(); ++k)
+            if (some[k].t20_s)
+                drawn[k].push_back(std::log(*some[k].t20_s));
+        step((i + 1.0) / band_draws);
+    }
+    std::vector<Measured> bands(room.bands.size(), Measured::none(Empty::conditions));
+    for (const std::size_t b : covered_bands())
+        for (std::size_t k = 0; k < simulated.size(); ++k)
+            if (simulated[k].band == room.bands[b] && simulated[k].t20_s && drawn[k].size() > band_draws / 2)
+                bands[b] = band_of(room.decay_s[b], *simulated[k].t20_s, drawn[k]);
+    return bands;
+}
+
 ModalForecaster::ModalForecaster(ModalRoom room) : bare_(std::make_unique<Bare>(std::move(room))) {}
 ModalForecaster::~ModalForecaster() = default;
 ModalForecaster::ModalForecaster(ModalForecaster&&) noexcept = default;
@@ -456,51 +523,12 @@ ModalForecast ModalForecaster::forecast(const std::vector<PlacedTrap>& traps, in
     const auto responses = responses_of(light, heavy);
     const Pairing pairs = bare_->pairing(light.model().pressures(bare_->places));
     for (std::size_t i = 0; i < room.modes.size(); ++i) {
-        const ModeBefore& mode = room.modes[i];
-        ForecastMode found{mode.hz, mode.t60_s, mode.order, {}, Measured::none(Empty::overlap), 0, {}, 0, {}};
-        if (const auto own = bare_->mode[i]) {
-            found.plan_view = bare_->plan_view(*own, *mode.order);
-            found.at_traps = share_at(room.box, result.traps, *mode.order);
-            if (const auto& pair = pairs.after[*own]) {
-                const Complex before = bare_->model->modes()[*own].hz;
-                const Response& response = responses[pair->index];
-                found.overlap = pair->overlap;
-                found.predicted_hz = mode.hz + light.model().modes()[pair->index].hz.real() - before.real();
-                found.sensitivity = response.sensitivity();
-                Random random(seed);
-                std::vector<double> drawn;
-                for (int k = 0; k < draws; ++k) {
-                    const Draw draw = draw_from(random);
-                    drawn.push_back(decay_after(mode, damping(before), response.damping(draw.wool), draw));
-                }
-                // The middle of what was drawn: the frame is neither quite free nor held.
-                found.predicted_t60_s = {
-                    quantile(drawn, 0.5), quantile(drawn, 0.025), quantile(drawn, 0.975), {}};
-            }
-        }
-        result.modes.push_back(std::move(found));
+        result.modes.push_back(bare_->forecast_of(i, light.model(), responses, pairs, draws, seed));
+        if (const auto& order = room.modes[i].order)
+            result.modes.back().at_traps = share_at(room.box, result.traps, *order);
     }
-
-    result.band_s.assign(room.bands.size(), Measured::none(Empty::conditions));
-    const auto& first = bare_->simulated;
-    std::vector<std::vector<double>> drawn(first.size());
-    Random random(seed_for(seed, "bands"));
-    constexpr int band_draws = 40;
-    for (int i = 0; i < band_draws && !first.empty(); ++i) {
-        const Draw draw = draw_from(random);
-        std::vector<double> model;
-        for (const Response& response : responses)
-            model.push_back(response.damping(draw.wool));
-        const auto some = bare_->decays(light.model(), dampings_after(model, pairs, draw));
-        for (std::size_t k = 0; k < some.size(); ++k)
-            if (some[k].t20_s)
-                drawn[k].push_back(std::log(*some[k].t20_s));
-        tell(0.8 + 0.2 * (i + 1) / band_draws);
-    }
-    for (const std::size_t b : bare_->covered_bands())
-        for (std::size_t k = 0; k < first.size(); ++k)
-            if (first[k].band == room.bands[b] && first[k].t20_s && drawn[k].size() > band_draws / 2)
-                result.band_s[b] = band_of(room.decay_s[b], *first[k].t20_s, drawn[k]);
+    result.band_s = bare_->bands_of(light.model(), responses, pairs, seed_for(seed, "bands"),
+                                    [&](double part) { tell(0.8 + 0.2 * part); });
     return result;
 }
 
