@@ -21,7 +21,7 @@ struct ModePair {
     Measured before_t60_s;          ///< with its interval
     Measured after_t60_s;
     std::optional<double> after_t60_at_most_s; ///< of a vanished mode
-    Measured predicted_t60_s; ///< that compare() finds in its prediction
+    Measured predicted_t60_s;                  ///< that compare() finds in its prediction
 };
 
 /// What is said of one mode; `mode.after_hz` is that at the air temperature of the state before.
