@@ -3,6 +3,7 @@
 
 #include "decay/average.hpp"
 #include "forecast/quantiles.hpp"
+#include "forecast/trap_places.hpp"
 #include "forecast/wall_fit.hpp"
 #include "room/cavity_model.hpp"
 #include "room/modes.hpp"
@@ -509,7 +510,8 @@ ModalForecast ModalForecaster::forecast(const std::vector<PlacedTrap>& traps, in
     ModalForecast result;
     const RoomWithTraps cells = room_with_traps(room.box, traps);
     result.box = room.box;
-    result.traps = cells.shape.parts;
+    for (const PlacedTrap& trap : traps)
+        result.outlines.push_back(plan_outline(room.box, trap));
     result.to_hz = room.to_hz;
     for (std::size_t axis = 0; axis < 3; ++axis)
         result.wall_admittance[axis] = bare_->walls.admittance(axis, 63);
@@ -525,7 +527,7 @@ ModalForecast ModalForecaster::forecast(const std::vector<PlacedTrap>& traps, in
     for (std::size_t i = 0; i < room.modes.size(); ++i) {
         result.modes.push_back(bare_->forecast_of(i, light.model(), responses, pairs, draws, seed));
         if (const auto& order = room.modes[i].order)
-            result.modes.back().at_traps = share_at(room.box, result.traps, *order);
+            result.modes.back().at_traps = share_at(room.box, cells.shape.parts, *order);
     }
     result.band_s = bare_->bands_of(light.model(), responses, pairs, seed_for(seed, "bands"),
                                     [&](double part) { tell(0.8 + 0.2 * part); });

@@ -59,8 +59,8 @@ struct ModalForecast {
     std::vector<Measured> band_s; ///< T20 after, per band of the input; empty where not predicted
     double to_hz = 0;             ///< bands below are predicted by modes
     Box box;
-    std::vector<CavityPart> traps;           ///< where they stand
-    std::array<double, 3> wall_admittance{}; ///< fitted, at 63 Hz, per pair of walls
+    std::vector<std::vector<std::array<double, 2>>> outlines; ///< of the traps, seen from above
+    std::array<double, 3> wall_admittance{};                  ///< fitted, at 63 Hz, per pair of walls
     std::vector<std::string> notes;
 };
 

@@ -96,4 +96,35 @@ std::vector<FreePlace> free_places(const Box& box, const TrapPlan& plan,
     return places;
 }
 
+std::vector<std::array<double, 2>> plan_outline(const Box& box, const PlacedTrap& trap) {
+    std::array<double, 3> from = box.edges_m, to{};
+    const auto reach = [&](std::size_t axis, double place) {
+        from[axis] = std::min(from[axis], place), to[axis] = std::max(to[axis], place);
+    };
+    const auto place_of = [&](Wall wall, double depth_m) {
+        return is_far(wall) ? box.edges_m[axis_of(wall)] - depth_m : depth_m;
+    };
+    const auto walls = covered_walls(box, trap.place);
+    for (const CoveredWall& covered : walls) {
+        const WallRectangle& face = covered.rectangle;
+        const auto along = axes_along(face.wall);
+        for (std::size_t i = 0; i < 2; ++i)
+            reach(along[i], face.from_m[i]), reach(along[i], face.to_m[i]);
+        reach(axis_of(face.wall), place_of(face.wall, 0));
+        if (walls.size() == 1)
+            reach(axis_of(face.wall), place_of(face.wall, trap.plan.depth_m()));
+    }
+    const auto upright = [](Wall wall) { return axis_of(wall) < 2; };
+    if (walls.size() == 1 || !upright(walls[0].rectangle.wall) || !upright(walls[1].rectangle.wall))
+        return {{from[0], from[1]}, {to[0], from[1]}, {to[0], to[1]}, {from[0], to[1]}};
+    // The corner, and where the face meets either wall.
+    std::array<double, 2> corner{}, other{};
+    for (const CoveredWall& covered : walls) {
+        const std::size_t axis = axis_of(covered.rectangle.wall);
+        const bool far = is_far(covered.rectangle.wall);
+        corner[axis] = far ? to[axis] : from[axis], other[axis] = far ? from[axis] : to[axis];
+    }
+    return {corner, {other[0], corner[1]}, {corner[0], other[1]}};
+}
+
 } // namespace ebbmark

@@ -4,6 +4,7 @@
 
 #include "forecast/trap_cells.hpp"
 
+#include <array>
 #include <span>
 #include <string>
 #include <vector>
@@ -22,5 +23,8 @@ std::vector<FreePlace> free_places(const Box& box, const TrapPlan& plan,
 
 /// Whether all fit, none is in another's way and none holds a point.
 bool stand_clear(const Box& box, const std::vector<PlacedTrap>& traps, std::span<const Point> clear);
+
+/// Its outline seen from above, x and y of each corner.
+std::vector<std::array<double, 2>> plan_outline(const Box& box, const PlacedTrap& trap);
 
 } // namespace ebbmark

@@ -155,6 +155,9 @@ std::string aim_text(const ForecastReport& report) {
         return std::string(texts::forecast_aim_unknown);
     if (*report.plan_meets)
         return std::string(texts::forecast_aim_met);
+    if (std::none_of(report.variants.begin(), report.variants.end(),
+                     [](const ForecastVariant& variant) { return variant.meets.has_value(); }))
+        return std::string(texts::forecast_aim_untried);
     if (const ForecastVariant* smallest = smallest_that_meets(report))
         return fmt::format(fmt::runtime(texts::forecast_aim_smallest), plain_text(smallest->what));
     return std::string(texts::forecast_aim_missed);

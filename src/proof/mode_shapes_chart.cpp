@@ -27,21 +27,17 @@ void draw_plan(Canvas& canvas, const ForecastMode& mode, const ModalForecast& fo
             colour.opacity = 0.85 * std::abs(p);
             canvas.box({corner.x + x * cell_x, corner.y + y * cell_y}, cell_x, cell_y, colour);
         }
-    const auto outline = [&](double x0, double y0, double x1, double y1, double line) {
-        const auto spot = [&](double x, double y) {
-            return Spot{corner.x + width * x / forecast.box.edges_m[0],
-                        corner.y + height * y / forecast.box.edges_m[1]};
-        };
-        canvas.add(Path{{spot(x0, y0), spot(x1, y0), spot(x1, y1), spot(x0, y1)},
-                        true,
-                        {},
-                        Stroke{palette::ink, line, {}},
-                        {}});
+    const auto outline = [&](const std::vector<std::array<double, 2>>& corners, double line) {
+        Path path{{}, true, {}, Stroke{palette::ink, line, {}}, {}};
+        for (const auto& [x, y] : corners)
+            path.points.push_back({corner.x + width * x / forecast.box.edges_m[0],
+                                   corner.y + height * y / forecast.box.edges_m[1]});
+        canvas.add(std::move(path));
     };
-    outline(0, 0, forecast.box.edges_m[0], forecast.box.edges_m[1], 1);
-    for (const CavityPart& part : forecast.traps)
-        if (part.fluid > 0)
-            outline(part.from_m[0], part.from_m[1], part.to_m[0], part.to_m[1], 0.7);
+    const double length = forecast.box.edges_m[0], across = forecast.box.edges_m[1];
+    outline({{0, 0}, {length, 0}, {length, across}, {0, across}}, 1);
+    for (const auto& trap : forecast.outlines)
+        outline(trap, 0.7);
 }
 
 } // namespace
@@ -63,9 +59,11 @@ Canvas mode_shapes_chart(const ModalForecast& forecast, double width) {
         canvas.text({corner.x, corner.y + 9},
                     fmt::format("{:.1f} Hz ({})", mode.before_hz, fmt::join(*mode.order, " ")),
                     {8, palette::ink, true, false, Anchor::start, 0});
-        canvas.text({corner.x, corner.y + 20},
-                    fmt::format("T60 {} to {} s", seconds_text(*mode.before_t60_s), after),
-                    {8, palette::ink, false, false, Anchor::start, 0});
+        canvas.text(
+            {corner.x, corner.y + 20},
+            fmt::format("T60 {} to {} s{}", seconds_text(*mode.before_t60_s), after,
+                        (*mode.order)[0] == 0 && (*mode.order)[1] == 0 ? ", floor against ceiling" : ""),
+            {8, palette::ink, false, false, Anchor::start, 0});
         draw_plan(canvas, mode, forecast, {corner.x, corner.y + heading}, plan_width, plan_height);
     }
     return canvas;

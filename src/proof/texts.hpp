@@ -404,8 +404,9 @@ inline constexpr Text forecast_no_visit = "No visit before the build was measure
                                           "predict again.";
 inline constexpr Text forecast_variants =
     "What else would help, worked out anew. Area: absorption area more than planned, mean over {0} to {1}. "
-    "Decay: change of the mean decay there. Below the Schroeder frequency that follows from the modes alone, "
-    "which --design tries for each change and for other places of the traps:";
+    "Decay, where it is told: change of the mean decay there. Below the Schroeder frequency it follows from "
+    "the "
+    "modes alone, which --design tries for each change and for other places of the traps:";
 inline constexpr Text forecast_variants_left_out = "{} further changes, less useful, are in --format json.";
 inline constexpr Text forecast_plan_itself = "the plan as it is";
 inline constexpr Text forecast_at_traps = "at traps: the mode's squared pressure at the traps' faces, "
@@ -421,6 +422,8 @@ inline constexpr Text forecast_aim_met =
     "The plan meets what was agreed and recommended, in all that is forecast.";
 inline constexpr Text forecast_aim_smallest =
     "The plan does not meet what was agreed or recommended. The change with the least wool that does: {}.";
+inline constexpr Text forecast_aim_untried = "The plan does not meet what was agreed or recommended. Whether "
+                                             "one of these changes would, --design tells.";
 inline constexpr Text forecast_aim_missed =
     "Neither the plan nor any change above meets what was agreed or recommended.";
 inline constexpr Text forecast_method = "Method: transfer matrix of the layers, porous ones as equivalent "

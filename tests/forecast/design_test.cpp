@@ -1,10 +1,12 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "forecast/design.hpp"
+#include "forecast/trap_places.hpp"
 #include "relative.hpp"
 
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <cmath>
 
 using namespace ebbmark;
 
@@ -129,6 +131,23 @@ TEST_CASE("a trap is moved only to where it fits, is in nobody's way and holds n
         if (variant.what.find("more of the same") != std::string::npos)
             CHECK(standing(variant, room));
     CHECK(!standing(design_variants(traps, {}).back(), {}));
+}
+
+TEST_CASE("seen from above a trap on a wall is as deep as its layers, one across a corner a triangle") {
+    const Box box{{4, 3, 2.4}};
+    const auto flat = plan_outline(box, {board(), {0.6, 1.2, Wall::rear, {}, 1, 0.4}});
+    REQUIRE(flat.size() == 4);
+    CHECK(flat[0][0] == relative(3.9)); // 0.1 m of wool before x = 4 m
+    CHECK(flat[2][0] == relative(4));
+    CHECK(flat[2][1] - flat[0][1] == relative(0.6));
+    const double leg = 0.6 / std::sqrt(2);
+    const auto corner = plan_outline(box, {board(), {0.6, 1.2, Wall::rear, Wall::right, 0, 0.4}});
+    REQUIRE(corner.size() == 3);
+    CHECK(corner[0] == std::array<double, 2>{4, 3});
+    CHECK(corner[1][0] == relative(4 - leg));
+    CHECK(corner[2][1] == relative(3 - leg));
+    // On its side in the edge of a wall and the ceiling: its face spans the edge with its height.
+    CHECK(plan_outline(box, {board(), {1.2, 0.6, Wall::front, Wall::ceiling, 1, 0}})[2][0] == relative(leg));
 }
 
 TEST_CASE("an aim below what the forecast covers is not judged") {

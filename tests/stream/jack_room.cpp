@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // A room as a client of a JACK server: what is played into "in" comes back from "out", convolved with a
 // response. Programs that use PortAudio see it as a sound device of its name. It can misbehave on request:
-//   jack_room NAME RESPONSE.wav [gain G] [noise RMS] [ppm P] [delay SECONDS] [lose AT_SECONDS] [freewheel]
+//   jack_room NAME RESPONSE.wav [gain G] [noise RMS] [ppm P] [delay SECONDS] [lose AT_SECONDS] [seed N]
+//             [freewheel]
 // Times count from the first sound that comes in. Prints "ready" once it plays.
 #include "files/audio_file.hpp"
 #include "signal/fft.hpp"
@@ -28,6 +29,7 @@ namespace {
 
 struct Behaviour {
     double gain = 1, noise = 0, ppm = 0, delay_s = 0, lose_at_s = -1;
+    std::uint64_t seed = 7; ///< of the noise
     bool freewheel = false;
 };
 
@@ -107,7 +109,7 @@ struct Room {
     Behaviour behaviour;
     std::unique_ptr<Convolution> convolution;
     std::unique_ptr<OtherClock> clock;
-    std::mt19937_64 random{7};
+    std::mt19937_64 random;
     std::size_t heard = 0; ///< samples since the first sound
 };
 
@@ -157,6 +159,8 @@ Behaviour behaviour_of(int count, char** words) {
             result.gain = value;
         else if (word == "noise")
             result.noise = value;
+        else if (word == "seed")
+            result.seed = static_cast<std::uint64_t>(value);
         else if (word == "ppm")
             result.ppm = value;
         else if (word == "delay")
@@ -192,6 +196,7 @@ int main(int count, char** words) {
         return 2;
     Room room;
     room.behaviour = behaviour_of(count, words);
+    room.random.seed(room.behaviour.seed);
     room.client = jack_client_open(words[1], JackNoStartServer, nullptr);
     if (room.client == nullptr)
         return 1;

@@ -305,11 +305,13 @@ TEST_CASE("what changed under the visits is told when they are compared") {
     if (!can_run())
         return;
     Site site({"freewheel"});
+    int seed = 0;
     const auto measure = [&](const char* visit, const std::string& noise, const std::string& delay,
                              const std::vector<std::string>& gains) {
         // A server that ran free loses samples of the next stream, so each take has its own.
         for (std::size_t i = 0; i < gains.size(); ++i) {
-            site.start({"freewheel", "noise", noise, "delay", delay, "gain", gains[i]});
+            site.start({"freewheel", "noise", noise, "delay", delay, "gain", gains[i], "seed",
+                        std::to_string(++seed)});
             const Ran ran = site.run(site.take_at(visit, "S1-M" + std::to_string(i + 1)));
             INFO(ran.out);
             INFO(ran.err);
@@ -344,9 +346,12 @@ TEST_CASE("what changed under the visits is told when they are compared") {
         } else if (condition["what"] == "sweep" || condition["what"] == "calibration") {
             CHECK(condition["effect"] == "the same");
         }
-    // Nothing was built: no band may be called shorter or longer.
+    // Nothing was built. Each comparison runs a risk of 5 % of some false finding; a level or a noise that
+    // was taken for a decay would show in most of the ten bands.
+    int changed = 0;
     for (const json& band : result["bands"])
-        CHECK((band["finding"] != "shorter" && band["finding"] != "longer"));
+        changed += band["finding"] == "shorter" || band["finding"] == "longer";
+    CHECK(changed <= 2);
 }
 
 TEST_CASE("a server that dies leaves a rejected take, and the program does not hang") {
