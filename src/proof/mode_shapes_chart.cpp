@@ -59,11 +59,10 @@ Canvas mode_shapes_chart(const ModalForecast& forecast, double width) {
         canvas.text({corner.x, corner.y + 9},
                     fmt::format("{:.1f} Hz ({})", mode.before_hz, fmt::join(*mode.order, " ")),
                     {8, palette::ink, true, false, Anchor::start, 0});
-        canvas.text(
-            {corner.x, corner.y + 20},
-            fmt::format("T60 {} to {} s{}", seconds_text(*mode.before_t60_s), after,
-                        (*mode.order)[0] == 0 && (*mode.order)[1] == 0 ? ", floor against ceiling" : ""),
-            {8, palette::ink, false, false, Anchor::start, 0});
+        canvas.text({corner.x, corner.y + 20},
+                    fmt::format("T60 {} to {} s{}", seconds_text(*mode.before_t60_s), after,
+                                (*mode.order)[0] == 0 && (*mode.order)[1] == 0 ? ", vertical" : ""),
+                    {8, palette::ink, false, false, Anchor::start, 0});
         draw_plan(canvas, mode, forecast, {corner.x, corner.y + heading}, plan_width, plan_height);
     }
     return canvas;
