@@ -64,8 +64,9 @@ Complex radiation_impedance(double a, double b, double hz, double angle_rad, dou
     for (int i = 0; i <= steps; ++i) {
         const double radius = i * step;
         const double weight = i == 0 || i == steps ? 1 : i % 2 == 1 ? 4 : 2;
-        sum += weight * arc(a, b, radius) * std::cyl_bessel_j(0, k * radius * sine) *
-               std::polar(1.0, -k * radius);
+        // POSIX: the standard library's own Bessel function takes four fifths of the time of a whole
+        // forecast.
+        sum += weight * arc(a, b, radius) * ::j0(k * radius * sine) * std::polar(1.0, -k * radius);
     }
     return Complex(0, 2 * k / (pi * a * b)) * sum * step / 3.0;
 }
