@@ -124,6 +124,8 @@ void declare_predict(Options& options) {
 int run_predict(const Arguments& arguments, Console& console) {
     if (arguments.has("trap") == (arguments.words().size() == 1))
         throw Error(ErrorKind::usage, "predict is called with a JOB, or with --trap TRAP.toml");
+    if (arguments.has("trap") && arguments.flag("design"))
+        throw Error(ErrorKind::usage, "--design needs a JOB: places and modes are those of its room");
     if (!arguments.has("trap"))
         return predict_job(arguments, console);
     return show(

@@ -215,7 +215,12 @@ Prediction parse_prediction(std::string_view text, std::string_view source) {
         const auto fields = fields_of(line, separator);
         const Row row = row_of(fields, columns, place);
         if (row.contains("mode_hz")) {
-            prediction.modes.push_back(mode_of(row, place));
+            const PredictedMode mode = mode_of(row, place);
+            for (const PredictedMode& earlier : prediction.modes)
+                if (earlier.before_hz == mode.before_hz)
+                    place.refuse(fmt::format("the mode at {:g} Hz stands there twice; keep one row per mode",
+                                             mode.before_hz));
+            prediction.modes.push_back(mode);
             continue;
         }
         PredictedBand band = band_of(row, place);

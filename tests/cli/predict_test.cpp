@@ -134,6 +134,7 @@ TEST_CASE("what predict cannot work with is refused") {
     CHECK(bench.run({"predict"}).code == 2);
     CHECK(bench.run({"predict", bench.path("job"), "--trap", bench.path("t.toml")}).code == 2);
     CHECK(bench.run({"predict", "--trap", bench.path("none.toml")}).code == 3);
+    CHECK(bench.run({"predict", "--trap", bench.path("t.toml"), "--design"}).code == 2);
     CHECK(bench.run({"predict", "--trap", bench.write("empty.toml", "")}).code == 3);
     CHECK(
         bench.run({"predict", "--trap", bench.write("t.toml", trap), "--from", "900", "--to", "910"}).code ==

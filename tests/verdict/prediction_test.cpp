@@ -60,6 +60,8 @@ TEST_CASE("what cannot be read is refused with file, line and mend") {
           std::string::npos);
     CHECK(refusal("nominal_hz,mode_hz,predicted_s\n63,,0.5\n,42,\n").find("line 3: a mode needs") !=
           std::string::npos);
+    CHECK(refusal("nominal_hz,mode_hz,predicted_s\n63,,0.5\n,42,0.5\n,42,0.6\n")
+              .find("line 4: the mode at 42 Hz") != std::string::npos);
     CHECK(refusal("nominal_hz,predicted_s\n63,nan\n").find("not a number") != std::string::npos);
     CHECK(refusal("nominal_hz,predicted_s,predicted_low_s,predicted_high_s\n63,0.5,0.6,0.7\n")
               .find("between") != std::string::npos);
