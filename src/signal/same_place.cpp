@@ -19,6 +19,8 @@ constexpr double judged_s = 0.2, before_s = 0.005;
 constexpr double from_hz = 63, to_hz = 2000;
 constexpr double treble_from_hz = 1000;                            ///< from here on two centimetres show
 constexpr double over_noise_treble = 31.6, over_noise_bass = 1000; // 15 and 30 dB
+// What lies further under the loudest octave is the skirt of other frequencies' onset, not a part of its own.
+constexpr double under_loudest = 1e-3;
 constexpr double least_likeness = 0.98, least_likeness_of_bass = 0.998;
 
 /// From just before the strongest sample's first quarter on, fading out.
@@ -63,22 +65,26 @@ std::size_t size_for(double rate_hz) {
     return fast_fft_size(2 * frames(judged_s, rate_hz));
 }
 
-double power(const std::vector<Complex>& spectrum, std::size_t from, std::size_t to) {
+struct Bins {
+    std::size_t from, to;
+};
+
+double power(const std::vector<Complex>& spectrum, const Bins& bins) {
     double sum = 0;
-    for (std::size_t k = from; k < to; ++k)
+    for (std::size_t k = bins.from; k < bins.to; ++k)
         sum += std::norm(spectrum[k]);
     return sum;
 }
 
 /// Highest of the cross-correlation in one octave without the noises' part.
-std::optional<double> likeness_in(const Spectra& a, const Spectra& b, std::size_t from, std::size_t to,
-                                  double over_noise, RealFft& fft) {
-    const double all_a = power(a.first, from, to), all_b = power(b.first, from, to);
-    const double noise_a = power(a.last, from, to), noise_b = power(b.last, from, to);
+std::optional<double> likeness_in(const Spectra& a, const Spectra& b, const Bins& bins, double over_noise,
+                                  RealFft& fft) {
+    const double all_a = power(a.first, bins), all_b = power(b.first, bins);
+    const double noise_a = power(a.last, bins), noise_b = power(b.last, bins);
     if (!(all_a > over_noise * noise_a) || !(all_b > over_noise * noise_b))
         return {};
     std::vector<Complex> cross(fft.bins());
-    for (std::size_t k = from; k < to; ++k)
+    for (std::size_t k = bins.from; k < bins.to; ++k)
         cross[k] = b.first[k] * std::conj(a.first[k]);
     const auto correlation = fft.inverse(cross);
     const double highest =
@@ -89,13 +95,19 @@ std::optional<double> likeness_in(const Spectra& a, const Spectra& b, std::size_
 std::optional<PlaceLikeness> likeness_of(const Spectra& a, const Spectra& b, double rate_hz, RealFft& fft) {
     std::optional<PlaceLikeness> likeness;
     const double per_bin = rate_hz / static_cast<double>(fft.size());
-    for (const Band& band : bands_between(BandWidth::octave, from_hz, to_hz)) {
-        if (band.upper_hz > 0.4 * rate_hz)
+    const auto bins = [&](const Band& band) {
+        return Bins{static_cast<std::size_t>(std::ceil(band.lower_hz / per_bin)),
+                    std::min(fft.bins(), static_cast<std::size_t>(std::ceil(band.upper_hz / per_bin)))};
+    };
+    const auto octaves = bands_between(BandWidth::octave, from_hz, to_hz);
+    double loudest = 0;
+    for (const Band& band : octaves)
+        loudest = std::max(loudest, power(a.first, bins(band)));
+    for (const Band& band : octaves) {
+        if (band.upper_hz > 0.4 * rate_hz || power(a.first, bins(band)) < under_loudest * loudest)
             continue;
-        const auto from = static_cast<std::size_t>(std::ceil(band.lower_hz / per_bin));
-        const auto to = std::min(fft.bins(), static_cast<std::size_t>(std::ceil(band.upper_hz / per_bin)));
         const bool treble = band.nominal_hz >= treble_from_hz;
-        const auto one = likeness_in(a, b, from, to, treble ? over_noise_treble : over_noise_bass, fft);
+        const auto one = likeness_in(a, b, bins(band), treble ? over_noise_treble : over_noise_bass, fft);
         if (one)
             likeness = PlaceLikeness{likeness ? std::min(likeness->least, *one) : *one, band.nominal_hz};
     }
