@@ -76,6 +76,8 @@ struct CompareOptions {
     Metric metric = Metric::t20;       ///< in both states and all bands, fixed beforehand
     std::vector<RepeatedTake> returns; ///< of both visits, the same bands
     std::vector<bool> listening;       ///< one flag per pair; none set, or empty: all positions count
+    /// Responses given, before repeats of one place were joined (verdict/places.hpp); 0: none were.
+    std::size_t responses_before = 0, responses_after = 0;
     /// Bands outside are analysed for what they know of the scatter and for the question, but neither judged
     /// nor shown.
     double shown_from_hz = 0, shown_to_hz = 1e9;
