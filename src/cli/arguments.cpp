@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <charconv>
 
 namespace ebbmark {
@@ -18,7 +19,38 @@ namespace {
     throw Error(ErrorKind::usage, text);
 }
 
+/// The options that name what is written.
+constexpr std::array output_files = {"out", "picture", "page", "response"};
+constexpr std::array output_folders = {"into", "data"};
+
 } // namespace
+
+std::vector<std::string> Arguments::inputs() const {
+    std::vector<std::string> inputs;
+    for (std::size_t i = 0; i < words_.size(); ++i)
+        if (i != destination_)
+            inputs.push_back(words_[i]);
+    for (const auto& [name, value] : values_) {
+        if (std::find(output_files.begin(), output_files.end(), name) != output_files.end() ||
+            std::find(output_folders.begin(), output_folders.end(), name) != output_folders.end())
+            continue;
+        if (const auto* one = boost::any_cast<std::string>(&value.value()))
+            inputs.push_back(*one);
+        if (const auto* several = boost::any_cast<std::vector<std::string>>(&value.value()))
+            inputs.insert(inputs.end(), several->begin(), several->end());
+    }
+    return inputs;
+}
+
+std::vector<std::string> Arguments::destinations() const {
+    std::vector<std::string> files;
+    if (destination_ && *destination_ < words_.size())
+        files.push_back(words_[*destination_]);
+    for (const char* name : output_files)
+        if (has(name) && text(name) != "-")
+            files.push_back(text(name));
+    return files;
+}
 
 std::string Arguments::text(const std::string& option) const {
     return has(option) ? values_[option].as<std::string>() : std::string();

@@ -40,7 +40,7 @@ void declare_bundle(Options& options) {
 int run_bundle(const Arguments& arguments, Console& console) {
     const fs::path out = arguments.words().at(1);
     extension_of(out, {".zip"}, "OUT");
-    require_free(arguments, out);
+    require_free(arguments, out, ResultKind::bundle);
     const JobFolder job(arguments.words().at(0), Access::write_if_possible);
     const Verification checked = verify(job.path());
     if (!checked.intact)
@@ -59,7 +59,8 @@ int run_bundle(const Arguments& arguments, Console& console) {
         entries.push_back({"job/" + path, "", job.path() / path});
     for (const ArchiveEntry& entry : entries)
         report.files.push_back(entry.path);
-    write_archive(out, entries, arguments.flag("force"));
+    require_free(arguments, out, ResultKind::bundle);
+    write_archive(out, entries, arguments.flag("force") ? Overwrite::derived : Overwrite::never);
     report.bytes = fs::file_size(out);
     emit_report(arguments, console, report);
     return 0;

@@ -17,10 +17,16 @@ namespace ebbmark {
 /// What was typed after the command's name. Wrong words are Error(usage).
 class Arguments {
   public:
-    Arguments(boost::program_options::variables_map values, std::vector<std::string> words)
-        : values_(std::move(values)), words_(std::move(words)) {}
+    /// `destination` is the index of the word that names a file to be written, if one does.
+    Arguments(boost::program_options::variables_map values, std::vector<std::string> words,
+              std::optional<std::size_t> destination = {})
+        : values_(std::move(values)), words_(std::move(words)), destination_(destination) {}
 
     const std::vector<std::string>& words() const { return words_; } ///< arguments that are no options
+    /// Every text that was typed and names no destination: what may be a file to be read.
+    std::vector<std::string> inputs() const;
+    /// The files that are to be written, as they were typed.
+    std::vector<std::string> destinations() const;
     bool has(const std::string& option) const { return values_.count(option) > 0; }
     bool flag(const std::string& option) const { return has(option) && values_[option].as<bool>(); }
     std::string text(const std::string& option) const;
@@ -33,6 +39,7 @@ class Arguments {
   private:
     boost::program_options::variables_map values_;
     std::vector<std::string> words_;
+    std::optional<std::size_t> destination_;
 };
 
 using Options = boost::program_options::options_description;
@@ -46,7 +53,8 @@ struct Command {
     std::size_t least_words;
     std::size_t most_words;
     void (*declare)(Options&);
-    int (*run)(const Arguments&, Console&); ///< returns the exit code
+    int (*run)(const Arguments&, Console&);      ///< returns the exit code
+    std::optional<std::size_t> destination = {}; ///< index of the word that names a file to be written
 };
 
 const std::vector<Command>& commands();

@@ -79,7 +79,7 @@ const std::vector<Command>& commands() {
          "frequency:\n"
          "below it the cone moves far and may be damaged. Prefer a longer sweep to a louder one.\n\n"
          "Example: ebbmark sweep test.wav --from 30 --seconds 20\n",
-         1, 1, declare_sweep, run_sweep},
+         1, 1, declare_sweep, run_sweep, 0},
         {"level", "measure", "JOB --device NAME [OPTIONS]", "finds a safe and sufficient level",
          "Listens to the room's noise, then plays short sweeps from -48 dBFS upwards, 6 dB a step, never "
          "above "
@@ -222,7 +222,7 @@ const std::vector<Command>& commands() {
          "packed or unpacked.\n"
          "It holds client, address and invoice as job.toml has them: hand it on accordingly.\n\n"
          "Example: ebbmark bundle studio studio.zip\n",
-         2, 2, declare_bundle, run_bundle},
+         2, 2, declare_bundle, run_bundle, 1},
         {"verify", "prove", "JOB [OPTIONS]", "recomputes every hash: what was changed, added or lost",
          "Exit code 6 where evidence was changed or is missing, or where the digest is not that of --digest. "
          "Files that\n"

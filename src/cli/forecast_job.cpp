@@ -134,13 +134,11 @@ void add_modes(ModalRoom& input, const JobFolder& job, const std::string& visit)
     options.source_to_hz = heard.source_to_hz;
     Ringing ringing = measure_ringing(heard.responses, options);
     const auto celsius = temperature_of(job.visits().at(visit));
-    if (const auto room = expected_room(job, positions, celsius.value_or(20)))
+    if (const auto room = expected_room(job, visit, positions, celsius.value_or(20)))
         name_modes(ringing, *room);
     for (const MeasuredMode& mode : ringing.modes)
         input.modes.push_back({*mode.hz, mode.t60_s, mode.room_mode});
-    for (const Position& position : positions)
-        input.positions.emplace_back(job.description().source(position.source)->at_m,
-                                     job.description().microphone(position.microphone)->at_m);
+    input.positions = places_of(job, visit, positions);
 }
 
 /// What is known of the modes; nothing, with the reason in the report, where they cannot be predicted. Large

@@ -13,6 +13,7 @@ void declare_new(Options& options) {
 
 int run_new(const Arguments& arguments, Console& console) {
     const std::string path = arguments.words().at(0);
+    require_outside_jobs(path);
     const JobFolder job = JobFolder::create(path);
     JobState state = state_of(job, console.today());
     state.path = path;

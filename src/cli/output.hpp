@@ -3,6 +3,7 @@
 #pragma once
 
 #include "cli/command.hpp"
+#include "files/result_kind.hpp"
 #include "proof/pictures.hpp"
 
 #include <filesystem>
@@ -21,12 +22,26 @@ Format format_of(const Arguments& arguments);
 /// To standard output, or to the file of --out.
 void emit(const Arguments& arguments, Console& console, std::string_view bytes);
 
-/// A result beside the main one, such as a response or a picture; an existing file is replaced only with
-/// --force.
+/// A result beside the main one, such as a response or a picture; require_free comes first.
+void write_output(const Arguments& arguments, const std::filesystem::path& path, ResultKind kind,
+                  std::string_view bytes);
+
+/// The same, of the kind that its extension names: .csv, .html, .jpg, .json, .pdf, .png, .svg, and .wav for a
+/// response.
 void write_output(const Arguments& arguments, const std::filesystem::path& path, std::string_view bytes);
 
-/// Before long work: refuses a destination that exists without --force or whose folder is missing.
+/// Every file that a command writes for the user goes through here, before long work and again before it is
+/// written. Throws Error(unusable) where the folder is missing, the file is an input of the command, a link
+/// or anything but a regular file, lies inside a job outside its results, exists without --force, or exists
+/// and is no result of this kind.
+void require_free(const Arguments& arguments, const std::filesystem::path& path, ResultKind kind);
 void require_free(const Arguments& arguments, const std::filesystem::path& path);
+
+/// Throws Error(unusable) for a file or folder to be made inside a job outside its results.
+void require_outside_jobs(const std::filesystem::path& path);
+
+/// Before any command: no two results under one name, and the file of --out is free.
+void require_destinations(const Arguments& arguments);
 
 /// Before long work: the destination of --picture is of a known kind and free.
 void require_picture(const Arguments& arguments);

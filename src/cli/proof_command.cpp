@@ -7,6 +7,7 @@
 #include "cli/job_proof.hpp"
 #include "cli/output.hpp"
 #include "files/audio_file.hpp"
+#include "files/response_comment.hpp"
 
 #include <fmt/format.h>
 
@@ -31,10 +32,13 @@ void write_data(const Arguments& arguments, const JobFolder& job, const ProofRep
         for (const bool returns : {false, true})
             for (const auto& [position, takes] : job.takes_in_use(visit, returns))
                 for (const Take& take : takes) {
-                    const Signal response = response_of(job, take).response;
+                    const TakeResponse made = response_of(job, take);
+                    const Signal& response = made.response;
+                    const ResponseInfo info{made.source_from_hz, made.source_to_hz, take.simulated,
+                                            made.hum_hz, made.delay_s};
                     const std::string name = fmt::format("response-{}-{}.wav", visit, take.name());
-                    write(name,
-                          wav_bytes({response.samples}, response.rate_hz, SampleFormat::float32, "", name));
+                    write(name, wav_bytes({response.samples}, response.rate_hz, SampleFormat::float32,
+                                          to_comment(info), name));
                 }
 }
 
@@ -42,6 +46,7 @@ void require_data_folder(const Arguments& arguments) {
     if (!arguments.has("data"))
         return;
     const fs::path folder = arguments.text("data");
+    require_outside_jobs(folder / "proof.json");
     std::error_code ignored;
     if (!fs::exists(folder, ignored))
         fs::create_directory(folder, ignored);

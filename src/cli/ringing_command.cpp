@@ -82,7 +82,7 @@ Task task_of_job(const Arguments& arguments) {
             task.pairing.speed_ratio = speed_of_sound(*later_celsius) / speed_of_sound(*celsius);
     }
     task.before = visit_responses(job, visit, positions);
-    task.room = expected_room(job, positions, celsius.value_or(20));
+    task.room = expected_room(job, visit, positions, celsius.value_or(20));
     return task;
 }
 

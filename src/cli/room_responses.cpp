@@ -106,18 +106,29 @@ std::vector<Position> positions_of(const JobFolder& job, const std::string& visi
     return positions;
 }
 
-std::optional<ExpectedRoom> expected_room(const JobFolder& job, const std::vector<Position>& positions,
-                                          double celsius) {
+std::vector<std::pair<Point, Point>> places_of(const JobFolder& job, const std::string& visit,
+                                               const std::vector<Position>& positions) {
+    std::vector<std::pair<Point, Point>> places;
+    const auto usable = job.takes_in_use(visit);
+    for (const Position& position : positions) {
+        const Take& take = usable.at(position).front();
+        const SourcePlace* source = job.description().source(position.source);
+        const MicrophonePlace* microphone = job.description().microphone(position.microphone);
+        places.emplace_back(source ? source->at_m : take.source.at_m,
+                            microphone ? microphone->at_m : take.microphone.at_m);
+    }
+    return places;
+}
+
+std::optional<ExpectedRoom> expected_room(const JobFolder& job, const std::string& visit,
+                                          const std::vector<Position>& positions, double celsius) {
     const auto& box = job.description().room.box;
     if (!box)
         return {};
     ExpectedRoom room;
     for (std::size_t i = 0; i < 3; ++i)
         room.axis_hz[i] = speed_of_sound(celsius) / (2 * box->edges_m[i]);
-    std::vector<std::pair<Point, Point>> places;
-    for (const Position& position : positions)
-        places.emplace_back(job.description().source(position.source)->at_m,
-                            job.description().microphone(position.microphone)->at_m);
+    const auto places = places_of(job, visit, positions);
     for (const auto& [source, microphone] : places)
         room.travel_s.push_back(distance_m(source, microphone) / speed_of_sound(celsius));
     room.shape = [box = *box, places](const std::array<int, 3>& orders) {

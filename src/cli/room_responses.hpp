@@ -36,9 +36,15 @@ RoomResponses visit_responses(const JobFolder& job, const std::string& visit,
 /// All positions of the visit with a usable take. Throws Error(unusable) where there is none.
 std::vector<Position> positions_of(const JobFolder& job, const std::string& visit);
 
-/// The job's room and places as naming needs them; nothing where the room is no box. `celsius` is the air's.
-std::optional<ExpectedRoom> expected_room(const JobFolder& job, const std::vector<Position>& positions,
-                                          double celsius);
+/// Where loudspeaker and microphone stood: as job.toml has it, and where it has the place no longer, as it
+/// had it when the visit's take there was kept.
+std::vector<std::pair<Point, Point>> places_of(const JobFolder& job, const std::string& visit,
+                                               const std::vector<Position>& positions);
+
+/// The job's room, and these positions of a visit, as naming needs them; nothing where the room is no box.
+/// `celsius` is the air's.
+std::optional<ExpectedRoom> expected_room(const JobFolder& job, const std::string& visit,
+                                          const std::vector<Position>& positions, double celsius);
 
 /// Mean of the visit's temperatures, where noted.
 std::optional<double> temperature_of(const VisitProtocol& visit);

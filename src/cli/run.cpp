@@ -4,12 +4,15 @@
 #include "base/error.hpp"
 #include "cli/command.hpp"
 #include "cli/nearest.hpp"
+#include "cli/output.hpp"
 #include "cli/version.hpp"
+#include "files/whole_file.hpp"
 #include "proof/guarded.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ostream.h>
 
+#include <filesystem>
 #include <new>
 #include <ostream>
 
@@ -85,7 +88,7 @@ Arguments parse(const Command& command, const Options& visible, const std::vecto
     auto found =
         values.count("word") ? values["word"].as<std::vector<std::string>>() : std::vector<std::string>{};
     values.erase("word");
-    return {std::move(values), std::move(found)};
+    return {std::move(values), std::move(found), command.destination};
 }
 
 int run_command(const std::vector<std::string>& words, Console& console) {
@@ -103,6 +106,7 @@ int run_command(const std::vector<std::string>& words, Console& console) {
         refuse(fmt::format("{} is called as: ebbmark {} {}; here {} stand instead. See ebbmark {} --help.",
                            command.name, command.name, command.arguments,
                            count == 0 ? "no arguments" : fmt::format("{} arguments", count), command.name));
+    require_destinations(arguments);
     return command.run(arguments, console);
 }
 
@@ -144,6 +148,10 @@ int run(const std::vector<std::string>& arguments, Console& console) {
     } catch (const std::bad_alloc&) {
         return complain(console, ErrorKind::unusable,
                         "not enough memory for this input; give shorter recordings.");
+    } catch (const std::filesystem::filesystem_error& error) {
+        return complain(console, ErrorKind::unusable,
+                        fmt::format("{}: cannot be reached ({}); {}", error.path1().string(),
+                                    error.code().message(), mend_for(error.code().value())));
     } catch (const std::exception& error) {
         return complain(console, ErrorKind::bug,
                         fmt::format("internal fault, please report it: {}", error.what()));

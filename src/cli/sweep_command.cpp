@@ -53,16 +53,16 @@ int run_sweep(const Arguments& arguments, Console& console) {
     extension_of(sound, {".wav"}, "sweep");
     auto description = sound;
     description.replace_extension(".toml");
-    require_free(arguments, sound);
-    require_free(arguments, description);
+    require_free(arguments, sound, ResultKind::sweep);
+    require_free(arguments, description, ResultKind::sweep_description);
     const Sweep sweep = asked_for(arguments);
     if (const auto note = short_sweep_note(excitation_of(sweep)))
         console.err << wrapped(*note);
     const auto format = arguments.flag("float") ? SampleFormat::float32 : SampleFormat::pcm24;
     const std::string bytes =
         wav_bytes({whole_signal(sweep).samples}, sweep.rate_hz, format, "", sound.string());
-    write_output(arguments, sound, bytes);
-    write_output(arguments, description, to_toml(sweep, sha256(bytes)));
+    write_output(arguments, sound, ResultKind::sweep, bytes);
+    write_output(arguments, description, ResultKind::sweep_description, to_toml(sweep, sha256(bytes)));
     emit_report(arguments, console, SweepReport{sound.string(), description.string(), sweep, sha256(bytes)});
     return 0;
 }

@@ -90,12 +90,12 @@ void add(archive* a, const ArchiveEntry& what, const fs::path& path) {
         put(block.data(), static_cast<std::size_t>(file.gcount()));
 }
 
-void write_to(const fs::path& path, const std::vector<ArchiveEntry>& entries) {
+void write_to(int descriptor, const fs::path& path, const std::vector<ArchiveEntry>& entries) {
     const Utf8Names names;
     const Archive a(archive_write_new());
     archive_write_set_format_zip(a.get());
     archive_write_zip_set_compression_store(a.get());
-    require(archive_write_open_filename(a.get(), path.c_str()), a.get(), path);
+    require(archive_write_open_fd(a.get(), descriptor), a.get(), path);
     for (const ArchiveEntry& entry : entries)
         add(a.get(), entry, path);
     require(archive_write_close(a.get()), a.get(), path);
@@ -110,42 +110,51 @@ bool leads_out(const fs::path& path) {
     return false;
 }
 
+/// Where an entry goes; its folders are made.
+fs::path place_for(const fs::path& inside, bool is_folder, const fs::path& source, const fs::path& folder) {
+    const fs::path place = folder / inside;
+    std::error_code failure;
+    fs::create_directories(is_folder ? place : place.parent_path(), failure);
+    if (failure && failure != std::errc::file_exists)
+        refuse(source,
+               fmt::format("{} could not be unpacked ({}); check the disk, or fetch the archive again",
+                           inside.string(), failure.message()));
+    if (failure || (!is_folder && fs::exists(fs::symlink_status(place, failure))))
+        refuse(source, fmt::format("holds {} twice; do not trust it", inside.string()));
+    return place;
+}
+
 void unpack_entry(archive* a, archive_entry* entry, const fs::path& source, const fs::path& folder) {
     const char* name = archive_entry_pathname_utf8(entry);
     const fs::path inside = name ? name : "";
     if (leads_out(inside))
         refuse(source, "holds a path that leads out of it; do not trust it");
-    const fs::path place = folder / inside;
-    if (archive_entry_filetype(entry) == AE_IFDIR) {
-        fs::create_directories(place);
+    const bool is_folder = archive_entry_filetype(entry) == AE_IFDIR;
+    if (!is_folder && archive_entry_filetype(entry) != AE_IFREG)
+        refuse(source, fmt::format("holds {}, which is no plain file; do not trust it", inside.string()));
+    if (archive_entry_is_encrypted(entry))
+        refuse(source, "is locked with a password; unpack it and name the folder");
+    const fs::path place = place_for(inside, is_folder, source, folder);
+    if (is_folder)
         return;
-    }
-    if (archive_entry_filetype(entry) != AE_IFREG)
-        refuse(source, fmt::format("holds {}, which is no plain file", inside.string()));
-    fs::create_directories(place.parent_path());
     std::ofstream file(place, std::ios::binary);
     std::array<char, 1 << 16> block;
     la_ssize_t got = 0;
-    while ((got = archive_read_data(a, block.data(), block.size())) > 0)
+    while (file && (got = archive_read_data(a, block.data(), block.size())) > 0)
         file.write(block.data(), got);
-    if (got < 0 || !file)
-        refuse(source, got < 0 ? "is damaged; fetch it again" : "could not be unpacked; is the disk full?");
+    file.close();
+    if (got < 0)
+        refuse(source, "is damaged; fetch it again");
+    if (!file)
+        refuse(source, fmt::format("{} could not be unpacked; is the disk full, or the name too long?",
+                                   inside.string()));
 }
 
 } // namespace
 
-void write_archive(const fs::path& path, const std::vector<ArchiveEntry>& entries, bool overwrite) {
-    std::error_code ignored;
-    if (!overwrite && fs::exists(path, ignored))
-        refuse(path, "exists already; choose another name, or add --force to replace it");
-    const fs::path unfinished = path.string() + ".part";
-    try {
-        write_to(unfinished, entries);
-        fs::rename(unfinished, path);
-    } catch (...) {
-        fs::remove(unfinished, ignored);
-        throw;
-    }
+void write_archive(const fs::path& path, const std::vector<ArchiveEntry>& entries, Overwrite overwrite) {
+    write_whole(
+        path, [&](int descriptor) { write_to(descriptor, path, entries); }, overwrite);
 }
 
 void unpack_archive(const fs::path& path, const fs::path& folder) {

@@ -358,7 +358,7 @@ AudioFile read_audio(const fs::path& path, const AudioRange& range) {
 AudioHeader audio_header(const fs::path& path) {
     const OpenSound sound = open_sound(path);
     return {static_cast<double>(sound.info.samplerate), static_cast<std::size_t>(promised_frames(sound.info)),
-            sound.info.channels};
+            sound.info.channels, comment_of(sound.handle.get())};
 }
 
 void read_channel(const fs::path& path, int channel,

@@ -47,6 +47,7 @@ struct AudioHeader {
     double rate_hz = 0;
     std::size_t frames = 0; ///< 0 where it does not say
     int channels = 0;
+    std::string comment; ///< the file's comment text, often empty
 };
 
 /// Throws as read_audio does for what it can see.

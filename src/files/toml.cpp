@@ -2,6 +2,7 @@
 #include "files/toml.hpp"
 
 #include "base/error.hpp"
+#include "files/toml_guard.hpp"
 #include "files/whole_file.hpp"
 
 #include <fmt/format.h>
@@ -295,6 +296,7 @@ TomlFile TomlFile::read(const std::filesystem::path& path) {
 }
 
 TomlFile TomlFile::parse(std::string_view text, std::string_view name) {
+    check_toml_text(text, name);
     auto file = std::make_shared<TomlContent>();
     file->name = name;
     try {
@@ -348,31 +350,6 @@ void refuse_unknown(const TomlContent& file, const toml::node& node, const std::
 void TomlFile::refuse_unknown_keys() const {
     refuse_unknown(*file_, file_->root, "");
 }
-
-namespace {
-
-/// Length of the UTF-8 sequence that starts `text`; 0 where there is none (RFC 3629).
-std::size_t utf8_length(std::string_view text) {
-    const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(text[i]); };
-    const unsigned first = byte(0);
-    const std::size_t length = first < 0x80   ? 1
-                               : first < 0xC2 ? 0
-                               : first < 0xE0 ? 2
-                               : first < 0xF0 ? 3
-                               : first < 0xF5 ? 4
-                                              : 0;
-    if (length > text.size())
-        return 0;
-    for (std::size_t i = 1; i < length; ++i)
-        if ((byte(i) & 0xC0) != 0x80)
-            return 0;
-    const bool overlong = (first == 0xE0 && byte(1) < 0xA0) || (first == 0xF0 && byte(1) < 0x90);
-    const bool surrogate = first == 0xED && byte(1) > 0x9F;
-    const bool too_large = first == 0xF4 && byte(1) > 0x8F;
-    return overlong || surrogate || too_large ? 0 : length;
-}
-
-} // namespace
 
 std::string toml_quoted(std::string_view text) {
     std::string quoted = "\"";

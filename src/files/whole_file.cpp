@@ -12,6 +12,8 @@
 #include <cerrno>
 #include <cstdio>
 #include <cstring>
+#include <optional>
+#include <random>
 
 namespace ebbmark {
 
@@ -24,30 +26,6 @@ constexpr std::string_view unfinished_suffix = ".part";
 
 [[noreturn]] void refuse(const fs::path& path, std::string_view what, std::string_view mend) {
     throw Error(ErrorKind::unusable, fmt::format("{}: {}; {}", path.string(), what, mend));
-}
-
-/// The mend for the errors of the system that users meet.
-std::string mend_for(int error) {
-    switch (error) {
-    case ENOENT:
-        return "create the folder first or correct the path";
-    case ENOTDIR:
-        return "a part of the path is a file and not a folder: correct the path";
-    case EACCES:
-    case EPERM:
-        return "change the permissions or choose another place";
-    case EROFS:
-        return "the disk is read-only: choose another place";
-    case ENOSPC:
-    case EDQUOT:
-        return "the disk is full: make room or choose another disk";
-    case EFBIG:
-        return "the file is larger than this disk or user may write: choose another disk";
-    case ENAMETOOLONG:
-        return "choose a shorter name";
-    default:
-        return "check the disk or choose another place";
-    }
 }
 
 [[noreturn]] void refuse_write(const fs::path& path, int error) {
@@ -78,34 +56,49 @@ class Descriptor {
     int number_;
 };
 
-/// A temporary file that is removed unless it was put in place.
+/// A new temporary file beside the target, removed at the end under that name. A name that is taken is left
+/// to whoever has it, and a link is never followed.
 class Temporary {
   public:
     explicit Temporary(const fs::path& target) {
         static std::atomic<unsigned> count = 0;
         const auto folder = target.has_parent_path() ? target.parent_path() : fs::path(".");
-        path_ = folder / fmt::format("{}{}-{}{}", unfinished_prefix, ::getpid(), ++count, unfinished_suffix);
+        int number = -1;
+        do {
+            path_ = folder / fmt::format("{}{}{}", unfinished_stem(), ++count, unfinished_suffix);
+            number = ::open(path_.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_NOFOLLOW | O_CLOEXEC, 0666);
+        } while (number < 0 && errno == EEXIST);
+        if (number < 0)
+            refuse_write(target, errno);
+        file_.emplace(number);
     }
     ~Temporary() { ::unlink(path_.c_str()); }
     Temporary(const Temporary&) = delete;
     Temporary& operator=(const Temporary&) = delete;
 
     const fs::path& path() const { return path_; }
+    Descriptor& file() { return *file_; }
 
   private:
     fs::path path_;
+    std::optional<Descriptor> file_;
 };
 
 /// 0, or the error of the system.
-int write_all(Descriptor& file, std::string_view bytes) {
+int write_all(int descriptor, std::string_view bytes) {
     while (!bytes.empty()) {
-        const auto written = ::write(file.number(), bytes.data(), bytes.size());
+        const auto written = ::write(descriptor, bytes.data(), bytes.size());
         if (written < 0 && errno == EINTR)
             continue;
         if (written < 0)
             return errno;
         bytes.remove_prefix(static_cast<std::size_t>(written));
     }
+    return 0;
+}
+
+/// 0, or the error of the system.
+int flush_and_close(Descriptor& file) {
     if (::fsync(file.number()) != 0 && errno != EINVAL)
         return errno;
     return file.close_now();
@@ -142,6 +135,29 @@ void require_free(const fs::path& path, Overwrite overwrite) {
 }
 
 } // namespace
+
+std::string mend_for(int error) {
+    switch (error) {
+    case ENOENT:
+        return "create the folder first or correct the path";
+    case ENOTDIR:
+        return "a part of the path is a file and not a folder: correct the path";
+    case EACCES:
+    case EPERM:
+        return "change the permissions or choose another place";
+    case EROFS:
+        return "the disk is read-only: choose another place";
+    case ENOSPC:
+    case EDQUOT:
+        return "the disk is full: make room or choose another disk";
+    case EFBIG:
+        return "the file is larger than this disk or user may write: choose another disk";
+    case ENAMETOOLONG:
+        return "choose a shorter name";
+    default:
+        return "check the disk or choose another place";
+    }
+}
 
 void require_readable(const fs::path& path) {
     std::error_code failure;
@@ -188,12 +204,20 @@ std::string read_whole(const fs::path& path, std::size_t limit) {
 }
 
 void write_whole(const fs::path& path, std::string_view bytes, Overwrite overwrite) {
+    write_whole(
+        path,
+        [&](int descriptor) {
+            if (const int error = write_all(descriptor, bytes))
+                refuse_write(path, error);
+        },
+        overwrite);
+}
+
+void write_whole(const fs::path& path, const std::function<void(int descriptor)>& fill, Overwrite overwrite) {
     require_free(path, overwrite);
-    const Temporary temporary(path);
-    Descriptor file(::open(temporary.path().c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666));
-    if (!file.is_open())
-        refuse_write(path, errno);
-    if (const int error = write_all(file, bytes))
+    Temporary temporary(path);
+    fill(temporary.file().number());
+    if (const int error = flush_and_close(temporary.file()))
         refuse_write(path, error);
     if (overwrite == Overwrite::derived) {
         if (::rename(temporary.path().c_str(), path.c_str()) != 0)
@@ -225,8 +249,31 @@ void flush_folder(const fs::path& folder) {
         ::fsync(opened.number());
 }
 
-bool is_unfinished_write(std::string_view file_name) {
-    return file_name.starts_with(unfinished_prefix) && file_name.ends_with(unfinished_suffix);
+const std::string& unfinished_stem() {
+    static const std::string stem = [] {
+        std::random_device random;
+        return fmt::format("{}{}-{:08x}{:08x}-", unfinished_prefix, ::getpid(), random(), random());
+    }();
+    return stem;
+}
+
+bool is_unfinished_stem(std::string_view text) {
+    if (!text.starts_with(unfinished_prefix))
+        return false;
+    text.remove_prefix(unfinished_prefix.size());
+    const auto process = text.find_first_not_of("0123456789");
+    return process != 0 && process != text.npos && text.size() == process + 18 && text[process] == '-' &&
+           text.find_first_not_of("0123456789abcdef", process + 1) == text.size() - 1 && text.back() == '-';
+}
+
+bool is_unfinished_write(std::string_view file_name, std::string_view stem) {
+    if (!file_name.ends_with(unfinished_suffix))
+        return false;
+    file_name.remove_suffix(unfinished_suffix.size());
+    const auto number = file_name.find_last_of('-') + 1;
+    const std::string_view own_stem = file_name.substr(0, number);
+    return is_unfinished_stem(own_stem) && (stem.empty() || stem == own_stem) && number < file_name.size() &&
+           file_name.find_first_not_of("0123456789", number) == file_name.npos;
 }
 
 } // namespace ebbmark

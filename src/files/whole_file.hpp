@@ -5,6 +5,7 @@
 
 #include <cstddef>
 #include <filesystem>
+#include <functional>
 #include <string>
 #include <string_view>
 
@@ -31,13 +32,30 @@ void require_readable(const std::filesystem::path& path);
 /// exists and may not be overwritten; then nothing is left behind.
 void write_whole(const std::filesystem::path& path, std::string_view bytes, Overwrite overwrite);
 
+/// The same for libraries that write themselves: `fill` gets the descriptor of the temporary file. What it
+/// throws is passed on, and nothing is left behind.
+void write_whole(const std::filesystem::path& path, const std::function<void(int descriptor)>& fill,
+                 Overwrite overwrite);
+
+/// What to do about an error of the system, for the end of a sentence.
+std::string mend_for(int error);
+
 /// Creates one folder and flushes its parent to the disk; an existing folder is fine. Throws Error(unusable).
 void make_folder(const std::filesystem::path& path);
 
 /// Flushes a folder's list of names to the disk, after files in it were renamed or removed.
 void flush_folder(const std::filesystem::path& folder);
 
-/// Whether a file name is that of a temporary file left by a write that was killed.
-bool is_unfinished_write(std::string_view file_name);
+/// The beginning of the names of all temporary files that this process writes: ".ebbmark-" with its number
+/// and random digits, so that no other file has such a name. Whoever finds it noted after the process was
+/// killed knows the files that it left.
+const std::string& unfinished_stem();
+
+/// Whether a text is a stem as unfinished_stem() gives them, of any process.
+bool is_unfinished_stem(std::string_view text);
+
+/// Whether a file name is that of a temporary file of the process with that stem, or of any process where the
+/// stem is empty.
+bool is_unfinished_write(std::string_view file_name, std::string_view stem = "");
 
 } // namespace ebbmark

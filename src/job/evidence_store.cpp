@@ -40,6 +40,18 @@ void remove_quietly(const std::vector<fs::path>& places) {
         fs::remove(place, ignored);
 }
 
+/// What a program that was killed had begun to add; nothing where no list of that form is there.
+Manifest noted_in(const fs::path& list) {
+    std::error_code ignored;
+    if (!fs::is_regular_file(fs::symlink_status(list, ignored)))
+        return {};
+    try {
+        return manifest_from(read_whole(list), list.string());
+    } catch (const Error&) {
+        return {}; // written whole by this program, so this one is another's
+    }
+}
+
 } // namespace
 
 fs::path waiting_place(const fs::path& place) {
@@ -80,17 +92,20 @@ fs::path EvidenceStore::checked(const std::string& path) const {
 }
 
 void EvidenceStore::add(const std::map<std::string, std::string>& files) {
-    Manifest extended = manifest_;
+    Manifest extended = manifest_, added;
+    for (const auto& [path, bytes] : files)
+        extended[path] = added[path] = sha256(bytes);
     std::vector<fs::path> waiting;
     try {
+        write_whole(job_ / waiting_name, to_text(added), Overwrite::never);
+        waiting.push_back(job_ / waiting_name);
         for (const auto& [path, bytes] : files) {
             const fs::path place = job_ / path;
             if (fs::exists(fs::symlink_status(place)))
                 refuse(place, "exists already and is not overwritten",
                        "move the file away; it is not from here");
+            write_whole(waiting_place(place), bytes, Overwrite::never);
             waiting.push_back(waiting_place(place));
-            write_whole(waiting.back(), bytes, Overwrite::never);
-            extended[path] = sha256(bytes);
         }
         write_whole(job_ / manifest_name, to_text(extended), Overwrite::derived);
     } catch (...) {
@@ -102,39 +117,71 @@ void EvidenceStore::add(const std::map<std::string, std::string>& files) {
         const fs::path place = job_ / path;
         put_in_place(waiting_place(place), place);
     }
+    remove_quietly({job_ / waiting_name});
 }
 
-std::vector<std::string> EvidenceStore::repair() {
+/// A waiting file with the content that was noted for it is put in place where it is evidence, and removed
+/// where it was not yet.
+std::optional<std::string> EvidenceStore::settle(const std::string& path, const std::string& hash) {
+    const fs::path place = job_ / path, waiting = waiting_place(place);
+    std::error_code ignored;
+    if (!fs::is_regular_file(fs::symlink_status(waiting, ignored)) || sha256_of_file(waiting) != hash)
+        return {};
+    const auto listed = manifest_.find(path);
+    if (listed != manifest_.end() && listed->second == hash &&
+        !fs::exists(fs::symlink_status(place, ignored))) {
+        put_in_place(waiting, place);
+        return fmt::format("finished keeping {}, which was interrupted", path);
+    }
+    fs::remove(waiting, ignored);
+    return fmt::format("removed {}, left by a program that was ended before it was kept",
+                       waiting.lexically_relative(job_).generic_string());
+}
+
+std::vector<std::string> EvidenceStore::repair(const std::vector<std::string>& left_stems) {
     std::vector<std::string> done;
+    Manifest to_settle;
+    for (const auto& [path, hash] : manifest_) // also where the list of what waits was lost
+        if (!fs::exists(fs::symlink_status(job_ / path)))
+            to_settle[path] = hash;
+    const Manifest noted = noted_in(job_ / waiting_name);
+    to_settle.insert(noted.begin(), noted.end());
+    for (const auto& [path, hash] : to_settle)
+        if (const auto sentence = settle(path, hash))
+            done.push_back(*sentence);
+    if (!noted.empty())
+        remove_quietly({job_ / waiting_name});
+    if (left_stems.empty())
+        return done;
     for (const std::string& path : files_under(job_)) {
         const fs::path place = job_ / path;
-        const std::string name = place.filename().string();
-        if (is_unfinished_write(name)) {
-            fs::remove(place);
+        const bool left = std::any_of(left_stems.begin(), left_stems.end(), [&](const std::string& stem) {
+            return is_unfinished_write(place.filename().string(), stem);
+        });
+        std::error_code failure;
+        if (left && fs::is_regular_file(fs::symlink_status(place, failure)) && fs::remove(place, failure))
             done.push_back(fmt::format("removed {}, left by a program that was ended while writing", path));
-        }
-        if (!name.starts_with(waiting_prefix))
-            continue;
-        const fs::path target = place.parent_path() / name.substr(waiting_prefix.size());
-        const std::string key = target.lexically_relative(job_).generic_string();
-        const auto listed = manifest_.find(key);
-        if (listed != manifest_.end() && !fs::exists(target) && sha256_of_file(place) == listed->second) {
-            put_in_place(place, target);
-            done.push_back(fmt::format("finished keeping {}, which was interrupted", key));
-        } else {
-            fs::remove(place);
-            done.push_back(
-                fmt::format("removed {}, left by a program that was ended before it was kept", path));
-        }
     }
     return done;
 }
 
 std::vector<std::string> files_under(const fs::path& folder) {
     std::vector<std::string> paths;
-    for (const auto& entry : fs::recursive_directory_iterator(folder))
-        if (!entry.is_directory() || entry.is_symlink())
-            paths.push_back(entry.path().lexically_relative(folder).generic_string());
+    std::vector<fs::path> folders = {folder};
+    while (!folders.empty()) {
+        const fs::path next = std::move(folders.back());
+        folders.pop_back();
+        std::error_code failure;
+        for (fs::directory_iterator entry(next, failure), end; !failure && entry != end;
+             entry.increment(failure))
+            if (fs::is_directory(entry->symlink_status()))
+                folders.push_back(entry->path());
+            else
+                paths.push_back(entry->path().lexically_relative(folder).generic_string());
+        if (failure)
+            refuse(next, fmt::format("cannot be read ({})", failure.message()),
+                   "change the permissions of the folder, or take it out of the job");
+    }
     std::sort(paths.begin(), paths.end());
     return paths;
 }

@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Evidence on the disk: files that are added all together or not at all, and never changed.
 //
-// New files are first written beside their place under the name ".unfinished-NAME"; then the manifest lists
-// them; then they get their names. What is listed is kept, however the program ends: repair() completes it.
+// What is to be added is first listed in ".waiting"; then the new files are written beside their places under
+// the name ".unfinished-NAME"; then the manifest lists them; then they get their names, and ".waiting" goes.
+// What the manifest lists is kept, however the program ends: repair() completes it.
 #pragma once
 
 #include "job/manifest.hpp"
@@ -32,10 +33,13 @@ class EvidenceStore {
     /// Adds files, path to bytes; the folders must be there. Throws Error(unusable), then nothing was added.
     void add(const std::map<std::string, std::string>& files);
 
-    /// Completes or removes what a killed program left. A sentence for each thing done.
-    std::vector<std::string> repair();
+    /// Completes or removes what a killed program left: the files that ".waiting" names, with the content
+    /// that it names, and temporary files whose names begin with one of the stems. Any other file is left
+    /// alone. A sentence for each thing done.
+    std::vector<std::string> repair(const std::vector<std::string>& left_stems);
 
   private:
+    std::optional<std::string> settle(const std::string& path, const std::string& hash);
     std::filesystem::path place_of(const std::string& path) const;
 
     std::filesystem::path job_;
@@ -45,7 +49,11 @@ class EvidenceStore {
 /// Where a file waits before it is listed: ".unfinished-NAME" beside its place.
 std::filesystem::path waiting_place(const std::filesystem::path& place);
 
+/// In the job folder while files are added: what they are to be, in the lines of the manifest.
+inline constexpr const char* waiting_name = ".waiting";
+
 /// The paths of all files under a folder, with / between folders, sorted; links are named, not followed.
+/// Throws Error(unusable) where a folder cannot be read.
 std::vector<std::string> files_under(const std::filesystem::path& folder);
 
 } // namespace ebbmark

@@ -77,7 +77,7 @@ JobFolder::JobFolder(const fs::path& path, Access access) : path_(path) {
     }
     store_.emplace(path);
     if (writable()) {
-        const auto repaired = store_->repair();
+        const auto repaired = store_->repair(lock_->left_stems());
         notes_.insert(notes_.end(), repaired.begin(), repaired.end());
     }
     const fs::path file = path / layout::job_file;

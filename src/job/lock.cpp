@@ -2,6 +2,7 @@
 #include "job/lock.hpp"
 
 #include "base/error.hpp"
+#include "files/whole_file.hpp"
 
 #include <fcntl.h>
 #include <fmt/format.h>
@@ -11,6 +12,7 @@
 #include <array>
 #include <cerrno>
 #include <cstring>
+#include <sstream>
 #include <utility>
 
 namespace ebbmark {
@@ -22,12 +24,23 @@ std::string this_computer() {
     return ::gethostname(name.data(), name.size() - 1) == 0 ? name.data() : "unknown";
 }
 
-/// "process 123 on host", as the holder wrote it; the file is a line at most.
-std::string holder(int descriptor) {
-    std::array<char, 400> text{};
-    const auto got = ::pread(descriptor, text.data(), text.size() - 1, 0);
-    std::string line(text.data(), static_cast<std::size_t>(got > 0 ? got : 0));
-    return line.substr(0, line.find('\n'));
+/// What the holder wrote: "process 123 on host", then the stems of its temporary files and of those that were
+/// killed before it, a line each.
+struct Held {
+    std::string holder;
+    std::vector<std::string> stems;
+};
+
+Held held_by(int descriptor) {
+    std::array<char, 4000> bytes{};
+    const auto got = ::pread(descriptor, bytes.data(), bytes.size(), 0);
+    std::istringstream text(std::string(bytes.data(), static_cast<std::size_t>(got > 0 ? got : 0)));
+    Held held;
+    std::getline(text, held.holder);
+    for (std::string line; std::getline(text, line);)
+        if (is_unfinished_stem(line))
+            held.stems.push_back(line);
+    return held;
 }
 
 [[noreturn]] void refuse(const std::filesystem::path& file, const std::string& what,
@@ -45,7 +58,7 @@ JobLock::JobLock(const std::filesystem::path& job) {
                "the job folder must be writable: change its permissions or copy it");
     const bool locked = ::flock(descriptor_, LOCK_EX | LOCK_NB) == 0;
     const int error = errno;
-    const std::string found = holder(descriptor_);
+    const auto [found, stems] = held_by(descriptor_);
     // A lock written on another computer cannot be checked from here: shared folders may not pass locks on.
     const bool foreign = !found.empty() && !found.ends_with(" on " + this_computer());
     if (!locked || foreign) {
@@ -61,7 +74,10 @@ JobLock::JobLock(const std::filesystem::path& job) {
     }
     if (!found.empty())
         cleared_ = fmt::format("cleared the lock of {}, which ended without giving it back", found);
-    const std::string mine = fmt::format("process {} on {}\n", ::getpid(), this_computer());
+    left_stems_ = stems;
+    // Those of the others stay noted until the lock is given back: this process may be killed too.
+    const std::string mine = fmt::format("process {} on {}\n{}\n{}\n", ::getpid(), this_computer(),
+                                         unfinished_stem(), fmt::join(left_stems_, "\n"));
     if (::ftruncate(descriptor_, 0) != 0 ||
         ::pwrite(descriptor_, mine.data(), mine.size(), 0) != static_cast<ssize_t>(mine.size())) {
         ::close(std::exchange(descriptor_, -1));
@@ -70,7 +86,8 @@ JobLock::JobLock(const std::filesystem::path& job) {
 }
 
 JobLock::JobLock(JobLock&& other) noexcept
-    : descriptor_(std::exchange(other.descriptor_, -1)), cleared_(std::move(other.cleared_)) {}
+    : descriptor_(std::exchange(other.descriptor_, -1)), cleared_(std::move(other.cleared_)),
+      left_stems_(std::move(other.left_stems_)) {}
 
 JobLock::~JobLock() {
     if (descriptor_ < 0)

@@ -4,6 +4,7 @@
 
 #include <filesystem>
 #include <string>
+#include <vector>
 
 namespace ebbmark {
 
@@ -21,9 +22,14 @@ class JobLock {
     /// A sentence about the dead process whose lock was taken over; empty where there was none.
     const std::string& cleared() const { return cleared_; }
 
+    /// The stems of the temporary files of the processes that held the lock and were killed
+    /// (files/whole_file.hpp), as they noted them in it.
+    const std::vector<std::string>& left_stems() const { return left_stems_; }
+
   private:
     int descriptor_ = -1;
     std::string cleared_;
+    std::vector<std::string> left_stems_;
 };
 
 /// The lock's file in a job folder.

@@ -35,6 +35,11 @@ fs::path write_result(const JobFolder& job, std::string_view name, std::string_v
     job.require_writable();
     check_file_name(name);
     const fs::path folder = job.path() / layout::results;
+    if (fs::is_symlink(folder))
+        throw Error(ErrorKind::unusable,
+                    folder.string() +
+                        ": is a link, and results are not written through links; replace it by the "
+                        "folder itself");
     make_folder(folder);
     const fs::path result = folder / name;
     write_whole(result, bytes, Overwrite::derived);

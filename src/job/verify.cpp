@@ -22,7 +22,7 @@ bool is_expected(const std::string& path) {
     const auto in = [&](const char* folder) { return path.starts_with(std::string(folder) + "/"); };
     const bool protocol = in(layout::visits) && path.ends_with(std::string("/") + layout::visit_file);
     return path == layout::job_file || path == layout::level_file || path == manifest_name ||
-           path == lock_name || protocol || in(layout::results) || in(layout::photos);
+           path == lock_name || path == waiting_name || protocol || in(layout::results) || in(layout::photos);
 }
 
 /// The manifest, or nothing with its name among the changed or missing.

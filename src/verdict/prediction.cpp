@@ -81,6 +81,27 @@ Row row_of(const std::vector<std::string_view>& fields, const std::vector<std::s
     return row;
 }
 
+/// Far beyond what a room can have; figures without end would end in no number at all.
+constexpr double longest_decay_s = 1000, shortest_decay_s = 0.001, largest_area_m2 = 1e6,
+                 highest_mode_hz = 22000, lowest_mode_hz = 1;
+
+void require_range(const Row& row, std::string_view column, double low, double high, const Place& place) {
+    if (const auto found = row.find(column);
+        found != row.end() && (found->second < low || found->second > high))
+        place.refuse(
+            fmt::format("{:g} in column {} lies outside {:g} to {:g}; write the number in the unit that "
+                        "the column names",
+                        found->second, column, low, high));
+}
+
+void require_ranges(const Row& row, const Place& place) {
+    for (const char* column : {"predicted_s", "predicted_low_s", "predicted_high_s"})
+        require_range(row, column, shortest_decay_s, longest_decay_s, place);
+    for (const char* column : {"added_absorption_m2", "added_absorption_low_m2", "added_absorption_high_m2"})
+        require_range(row, column, -largest_area_m2, largest_area_m2, place);
+    require_range(row, "mode_hz", lowest_mode_hz, highest_mode_hz, place);
+}
+
 Measured quantity(const Row& row, std::string_view value, std::string_view low, std::string_view high,
                   const Place& place) {
     if (!row.contains(value))
@@ -127,6 +148,7 @@ PredictedBand band_of(const Row& row, const Place& place) {
         quantity(row, "added_absorption_m2", "added_absorption_low_m2", "added_absorption_high_m2", place);
     if (band.decay_s && (*band.decay_s <= 0 || (band.decay_s.low && *band.decay_s.low <= 0)))
         place.refuse("a decay time must be above 0 s; leave the cell empty where nothing is predicted");
+    require_ranges(row, place);
     return band;
 }
 
@@ -137,6 +159,7 @@ PredictedMode mode_of(const Row& row, const Place& place) {
         place.refuse("a row is of a band or of a mode; leave nominal_hz or mode_hz empty");
     if (!(mode.before_hz > 0) || !mode.decay_s || *mode.decay_s <= 0 || mode.decay_s.low.value_or(1) <= 0)
         place.refuse("a mode needs its frequency and its decay time, both above 0");
+    require_ranges(row, place);
     return mode;
 }
 

@@ -192,3 +192,35 @@ TEST_CASE("modes and plans of a measured booth: shorter with the trap, kept band
     CHECK(kept.find(",mode_hz\n") != std::string::npos);
     CHECK(kept.find("\n,,modal,") != std::string::npos);
 }
+
+TEST_CASE("a place that left job.toml after its take was kept stops no command") {
+    const Workbench bench;
+    const std::string job = bench.path("job");
+    REQUIRE(bench.run({"new", job}).code == 0);
+    bench.write("job/job.toml", booth);
+    const Point places[] = {{1.5, 1.1, 1.2}, {1.9, 0.5, 0.8}, {1.2, 1.4, 1.6}};
+    for (std::size_t i = 0; i < 3; ++i) {
+        const auto file = bench.write("r.wav", booth_response({0.3, 0.4, 0.9}, places[i]));
+        REQUIRE(bench.run({"import", job, "before", file, "S1-M" + std::to_string(i + 1)}).code == 0);
+    }
+    const auto figures = [&](const std::string& command) {
+        const Ran ran = command == "predict"
+                            ? bench.run({"predict", job, "--to", "400", "--format", "json"})
+                            : bench.run({"ringing", job, "--visit", "before", "--format", "json"});
+        CAPTURE(ran.err);
+        REQUIRE(ran.code == 0);
+        json found = json::parse(ran.out);
+        return command == "predict" ? found["modes"] : found;
+    };
+    const json predicted = figures("predict"), rung = figures("ringing");
+    CHECK(!predicted.empty());
+    bench.write("job/job.toml", replaced(booth, "[[microphone]]\nid = \"M3\"\nat = [1.2, 1.4, 1.6]\n", ""));
+    CHECK(figures("predict") == predicted); // the take tells where it stood
+    CHECK(figures("ringing") == rung);
+    bench.write("job/job.toml",
+                replaced(replaced(booth, "id = \"S1\"", "id = \"S9\""), "id = \"M2\"", "id = \"M8\""));
+    CHECK(figures("predict") == predicted);
+    for (const std::string command : {"next", "verify"})
+        CHECK(bench.run({command, job}).code == 0);
+    CHECK(bench.run({"decay", job, "--visit", "before"}).code == 0);
+}

@@ -27,9 +27,9 @@ TEST_CASE("an archive gives back what went in, whenever and wherever it was writ
     write_whole(folder / "sound", sound, Overwrite::never);
     const std::vector<ArchiveEntry> entries = {
         {"README.txt", "read me", {}}, {"job/Größe 音.wav", "", folder / "sound"}, {"job/empty", "", {}}};
-    write_archive(folder / "a.zip", entries, false);
+    write_archive(folder / "a.zip", entries, Overwrite::never);
     fs::last_write_time(folder / "sound", fs::file_time_type::clock::now() + std::chrono::hours(5));
-    write_archive(folder / "b.zip", entries, false);
+    write_archive(folder / "b.zip", entries, Overwrite::never);
     const std::string bytes = read_whole(folder / "a.zip");
     CHECK(bytes == read_whole(folder / "b.zip"));
     // Source: independent. APPNOTE.TXT 4.3.7: a local header begins with PK 3 4; 4.4.5: method 0 is stored.
@@ -44,17 +44,32 @@ TEST_CASE("an archive gives back what went in, whenever and wherever it was writ
 
 TEST_CASE("an archive is replaced only on request, and an unreadable file leaves none behind") {
     const TestFolder folder;
-    write_archive(folder / "a.zip", {{"x", "1", {}}}, false);
-    CHECK_THROWS_AS(write_archive(folder / "a.zip", {{"x", "2", {}}}, false), Error);
-    write_archive(folder / "a.zip", {{"x", "2", {}}}, true);
-    CHECK_THROWS_AS(write_archive(folder / "b.zip", {{"x", "", folder / "nowhere"}}, false), Error);
+    write_archive(folder / "a.zip", {{"x", "1", {}}}, Overwrite::never);
+    CHECK_THROWS_AS(write_archive(folder / "a.zip", {{"x", "2", {}}}, Overwrite::never), Error);
+    write_archive(folder / "a.zip", {{"x", "2", {}}}, Overwrite::derived);
+    CHECK_THROWS_AS(write_archive(folder / "b.zip", {{"x", "", folder / "nowhere"}}, Overwrite::never),
+                    Error);
     CHECK(!fs::exists(folder / "b.zip"));
-    CHECK(!fs::exists(folder / "b.zip.part"));
+    CHECK(folder.entries() == 1);
+}
+
+TEST_CASE("an archive is written beside nobody's file and through no link") {
+    const TestFolder folder;
+    folder.write("a.zip.part", "mine");
+    folder.write("elsewhere", "mine too");
+    fs::create_symlink("elsewhere", folder / "b.zip.part");
+    write_archive(folder / "a.zip", {{"x", "1", {}}}, Overwrite::never);
+    write_archive(folder / "b.zip", {{"x", "1", {}}}, Overwrite::never);
+    CHECK(bytes_of(folder / "a.zip.part") == "mine");
+    CHECK(bytes_of(folder / "elsewhere") == "mine too");
+    CHECK(fs::is_symlink(folder / "b.zip.part"));
+    CHECK(fs::is_regular_file(fs::symlink_status(folder / "b.zip")));
 }
 
 TEST_CASE("nothing is unpacked outside, and damage is told") {
     const TestFolder folder;
-    write_archive(folder / "a.zip", {{"README.txt", "a text long enough to be damaged", {}}}, false);
+    write_archive(folder / "a.zip", {{"README.txt", "a text long enough to be damaged", {}}},
+                  Overwrite::never);
     const std::string bytes = read_whole(folder / "a.zip");
     fs::create_directory(folder / "out");
     const auto refused = [&](const std::string& damaged) {
@@ -66,4 +81,35 @@ TEST_CASE("nothing is unpacked outside, and damage is told") {
     refused(replaced(bytes, "long enough", "long Enough"));
     refused("no archive at all");
     refused("");
+}
+
+TEST_CASE("odd archives are refused with the reason") {
+    const TestFolder folder;
+    const auto refused = [&](const std::vector<ArchiveEntry>& entries) {
+        write_archive(folder / "odd.zip", entries, Overwrite::derived);
+        fs::remove_all(folder / "out");
+        fs::create_directory(folder / "out");
+        return refusal([&] { unpack_archive(folder / "odd.zip", folder / "out"); });
+    };
+    CHECK(contains(refused({{"a", "1", {}}, {"a", "2", {}}}), "odd.zip: holds a twice; do not trust it"));
+    CHECK(contains(refused({{"a", "1", {}}, {"a/b", "2", {}}}), "odd.zip: a/b could not be unpacked"));
+    CHECK(contains(refused({{"a/b", "1", {}}, {"a", "2", {}}}), "odd.zip: holds a twice"));
+    CHECK(contains(refused({{std::string(300, 'x'), "1", {}}}), "could not be unpacked"));
+    CHECK(contains(refused({{std::string(300, 'x') + "/a", "1", {}}}),
+                   "could not be unpacked (File name too long)"));
+    CHECK(refused({{"a/b", "1", {}}, {"a/c", "2", {}}}) == "no error");
+}
+
+TEST_CASE("an archive cut off anywhere is refused") {
+    const TestFolder folder;
+    write_archive(folder / "a.zip", {{"a/b.txt", "some text", {}}, {"c", std::string(300, 'z'), {}}},
+                  Overwrite::never);
+    const std::string bytes = read_whole(folder / "a.zip");
+    for (std::size_t length = 0; length < 300; length += 7) {
+        fs::remove_all(folder / "out");
+        fs::create_directory(folder / "out");
+        write_whole(folder / "cut.zip", bytes.substr(0, length), Overwrite::derived);
+        CAPTURE(length);
+        CHECK(contains(refusal([&] { unpack_archive(folder / "cut.zip", folder / "out"); }), "cut.zip: "));
+    }
 }

@@ -143,7 +143,27 @@ TEST_CASE("a full disk leaves nothing behind") {
 }
 
 TEST_CASE("names of killed writes are recognised, and no others") {
-    CHECK(is_unfinished_write(".ebbmark-123-4.part"));
-    CHECK_FALSE(is_unfinished_write("take.wav"));
-    CHECK_FALSE(is_unfinished_write(".ebbmark-lock"));
+    const std::string stem = unfinished_stem();
+    CHECK(is_unfinished_stem(stem));
+    CHECK(stem.starts_with(".ebbmark-" + std::to_string(::getpid()) + "-"));
+    CHECK(is_unfinished_write(stem + "4.part"));
+    CHECK(is_unfinished_write(stem + "4.part", stem));
+    CHECK(is_unfinished_write(".ebbmark-7-0123456789abcdef-1.part"));
+    CHECK_FALSE(is_unfinished_write(stem + "4.part", ".ebbmark-7-0123456789abcdef-"));
+    for (const char* other : {"take.wav", ".ebbmark-lock", ".ebbmark-123-4.part", ".ebbmark-.part",
+                              ".ebbmark-7-0123456789abcdef-.part", ".ebbmark-7-0123456789abcdef-1.part.part",
+                              ".ebbmark-7-0123456789abcdeg-1.part", ".ebbmark-mine.part"})
+        CHECK_FALSE(is_unfinished_write(other));
+}
+
+TEST_CASE("a temporary name that is taken is left to whoever has it") {
+    const TestFolder folder;
+    write_whole(folder / "first", "1", Overwrite::never);
+    std::vector<std::filesystem::path> taken;
+    for (int n = 0; n < 2000; ++n)
+        taken.push_back(folder.write(unfinished_stem() + std::to_string(n) + ".part", "mine"));
+    write_whole(folder / "second", "2", Overwrite::never);
+    CHECK(bytes_of(folder / "second") == "2");
+    for (const auto& path : taken)
+        CHECK(bytes_of(path) == "mine");
 }

@@ -7,9 +7,23 @@
 #include "sample.hpp"
 
 #include <doctest/doctest.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include <array>
+#include <csignal>
 
 using namespace ebbmark;
 namespace fs = std::filesystem;
+
+namespace {
+
+std::string host() {
+    std::array<char, 256> name{};
+    return ::gethostname(name.data(), name.size() - 1) == 0 ? name.data() : "unknown";
+}
+
+} // namespace
 
 TEST_CASE("a new job opens, is empty and can be verified") {
     const TestFolder folder;
@@ -265,21 +279,84 @@ TEST_CASE("what a killed program left is finished where it was listed, removed w
     }
     const auto sound = path / "visits/before/sounds/001.wav";
     fs::rename(sound, waiting_place(sound));
-    folder.write("job/visits/before/takes/.unfinished-S1-M2-01.toml", "half");
-    folder.write("job/visits/before/.ebbmark-1-1.part", "half");
+    folder.write("job/visits/before/takes/.unfinished-S1-M2-01.toml", "whole");
+    folder.write("job/.waiting", to_text(Manifest{{"visits/before/takes/S1-M2-01.toml", sha256("whole")}}));
+    const std::string stem = ".ebbmark-7-0123456789abcdef-";
+    folder.write("job/visits/before/" + stem + "1.part", "half");
+    folder.write("job/.lock", "process 7 on " + host() + "\n" + stem + "\n");
     const JobFolder reading(path, Access::read);
     CHECK(bytes_of(reading.sound_file(reading.takes()[0])) == sample::wav(1));
     CHECK(verify(path).missing.empty());
     const JobFolder job(path, Access::write);
     CHECK(fs::exists(sound));
-    CHECK(job.notes() ==
-          std::vector<std::string>{
-              "removed visits/before/.ebbmark-1-1.part, left by a program that was ended while writing",
-              "finished keeping visits/before/sounds/001.wav, which was interrupted",
-              "removed visits/before/takes/.unfinished-S1-M2-01.toml, left by a program that was ended "
-              "before it was kept"});
+    REQUIRE(job.notes().size() == 4);
+    CHECK(contains(job.notes()[0], "cleared the lock of process 7"));
+    CHECK(job.notes()[1] == "finished keeping visits/before/sounds/001.wav, which was interrupted");
+    CHECK(job.notes()[2] ==
+          "removed visits/before/takes/.unfinished-S1-M2-01.toml, left by a program that was "
+          "ended before it was kept");
+    CHECK(job.notes()[3] ==
+          "removed visits/before/" + stem + "1.part, left by a program that was ended while writing");
     CHECK(verify(path).intact);
     CHECK(verify(path).added.empty());
+    CHECK_FALSE(fs::exists(path / ".waiting"));
+}
+
+TEST_CASE("files of the user's own that look like unfinished ones are left alone") {
+    const TestFolder folder;
+    const auto path = sample::new_job(folder);
+    {
+        JobFolder job(path, Access::write);
+        job.keep("before", sample::sound(1, "S1-M1"), sample::morning);
+    }
+    const std::string stem = ".ebbmark-7-0123456789abcdef-";
+    const std::vector<std::string> own = {"visits/before/takes/.unfinished-S1-M1-01.toml",
+                                          "visits/before/takes/.unfinished-S1-M2-01.toml",
+                                          "photos/.unfinished-m2.jpg",
+                                          ".ebbmark-1-1.part",
+                                          "visits/.ebbmark-notes.part",
+                                          ".ebbmark-8-0123456789abcdef-1.part",
+                                          ".unfinished-job.toml"};
+    fs::create_directory(path / "photos");
+    for (const std::string& file : own)
+        folder.write("job/" + file, "mine");
+    fs::create_symlink("job.toml", path / (stem + "2.part"));
+    folder.write("job/.waiting",
+                 to_text(Manifest{{"visits/before/takes/S1-M2-01.toml", sha256("not mine")}}));
+    folder.write("job/.lock", "process 7 on " + host() + "\n" + stem + "\n.ebbmark-\n\n.\n");
+    {
+        const JobFolder job(path, Access::write);
+        CHECK(job.notes().size() == 1); // the lock
+    }
+    for (const std::string& file : own)
+        CHECK(bytes_of(path / file) == "mine");
+    CHECK(fs::is_symlink(path / (stem + "2.part")));
+    // Nor does a take that cannot be kept remove what stands in its way.
+    JobFolder job(path, Access::write);
+    CHECK(contains(refusal([&] { job.keep("before", sample::sound(2, "S1-M2"), sample::morning); }),
+                   ".unfinished-S1-M2-01.toml: exists already"));
+    folder.write("job/.waiting", "mine");
+    CHECK(contains(refusal([&] { job.keep("before", sample::sound(2, "S1-M3"), sample::morning); }),
+                   ".waiting: exists already"));
+    CHECK(bytes_of(path / ".waiting") == "mine");
+    CHECK(bytes_of(path / "visits/before/takes/.unfinished-S1-M2-01.toml") == "mine");
+    CHECK(verify(path).intact);
+}
+
+TEST_CASE("of programs that were killed one after the other every rest is found") {
+    const TestFolder folder;
+    const auto path = sample::new_job(folder);
+    const std::string stem = ".ebbmark-7-0123456789abcdef-";
+    folder.write("job/" + stem + "1.part", "half");
+    folder.write("job/.lock", "process 7 on " + host() + "\n" + stem + "\n");
+    const pid_t child = ::fork();
+    if (child == 0) {
+        const JobLock lock(path); // killed before it could repair
+        ::kill(::getpid(), SIGKILL);
+    }
+    ::waitpid(child, nullptr, 0);
+    const JobFolder job(path, Access::write);
+    CHECK_FALSE(fs::exists(path / (stem + "1.part")));
 }
 
 TEST_CASE("a job opens for reading while another program writes to it, and for writing only once") {

@@ -65,6 +65,15 @@ TEST_CASE("what cannot be read is refused with file, line and mend") {
     CHECK(refusal("nominal_hz,predicted_s\n63,nan\n").find("not a number") != std::string::npos);
     CHECK(refusal("nominal_hz,predicted_s,predicted_low_s,predicted_high_s\n63,0.5,0.6,0.7\n")
               .find("between") != std::string::npos);
+    CHECK(refusal("nominal_hz,predicted_s\n63,1e308\n")
+              .find("1e+308 in column predicted_s lies outside 0.001 to 1000") != std::string::npos);
+    CHECK(refusal("nominal_hz,predicted_s,predicted_low_s,predicted_high_s\n63,1,1e-308,1e308\n")
+              .find("1e-308 in column") != std::string::npos);
+    CHECK(refusal("nominal_hz,added_absorption_m2\n63,-1e308\n").find("lies outside -1e+06 to 1e+06") !=
+          std::string::npos);
+    CHECK(refusal("nominal_hz,mode_hz,predicted_s\n63,,0.5\n,1e308,0.5\n").find("in column mode_hz") !=
+          std::string::npos);
+    CHECK(refusal("nominal_hz,predicted_s\n1e308,1\n").find("10 Hz to 20 kHz") != std::string::npos);
     CHECK(refusal("nominal_hz,predicted_s\n110,0.5\n")
               .find("no octave or third-octave band; the nearest is 100") != std::string::npos);
     CHECK(refusal("nominal_hz,predicted_s\n0,0.5\n").find("10 Hz to 20 kHz") != std::string::npos);
