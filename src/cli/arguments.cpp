@@ -70,6 +70,15 @@ std::optional<double> Arguments::quantity(const std::string& option, Dimension d
     }
 }
 
+std::optional<double> Arguments::quantity(const std::string& option, Dimension dimension, double least,
+                                          double most) const {
+    const auto value = quantity(option, dimension);
+    if (value && (*value < least || *value > most))
+        refuse(fmt::format("--{}: {} lies outside {:g} to {:g}; correct the number or its unit.", option,
+                           text(option), least, most));
+    return value;
+}
+
 std::optional<int> Arguments::whole_number(const std::string& option, int least, int most) const {
     if (!has(option))
         return {};

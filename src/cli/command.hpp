@@ -32,6 +32,9 @@ class Arguments {
     std::string text(const std::string& option) const;
     std::vector<std::string> list(const std::string& option) const;
     std::optional<double> quantity(const std::string& option, Dimension dimension) const;
+    /// The same, at least `least` and at most `most`, in the unit of the dimension (base/quantity.hpp).
+    std::optional<double> quantity(const std::string& option, Dimension dimension, double least,
+                                   double most) const;
     std::optional<int> whole_number(const std::string& option, int least, int most) const;
     /// One of `choices`, of which the first is the default.
     std::string choice(const std::string& option, const std::vector<std::string>& choices) const;

@@ -47,9 +47,7 @@ CompareReport report_of_files(const Arguments& arguments, Console& console) {
                     "least one");
     CompareOptions options;
     options.paired = !arguments.flag("unpaired");
-    options.volume_m3 = arguments.quantity("volume", Dimension::volume);
-    if (options.volume_m3 && *options.volume_m3 <= 0)
-        throw Error(ErrorKind::usage, "--volume must be above 0");
+    options.volume_m3 = arguments.quantity("volume", Dimension::volume, 0.1, 1e6);
     const Analysed before = analyse_files(arguments, console, before_paths, after_paths);
     const Analysed after = analyse_files(arguments, console, after_paths, before_paths);
     if (options.paired)

@@ -57,7 +57,7 @@ int run_deconvolve(const Arguments& arguments, Console& console) {
     RecordingOptions options;
     options.stored_loopback = calibration.loopback;
     options.first_s = part ? part->from_s : 0;
-    options.distance_m = arguments.quantity("distance", Dimension::length);
+    options.distance_m = arguments.quantity("distance", Dimension::length, 0, 1000);
 
     Examined examined = examine(file.channel(channel), loopback, excitation, path, options);
     examined.report.response = response;

@@ -47,8 +47,15 @@ Task task_of_files(const Arguments& arguments) {
         task.after = read_responses(arguments.list("after"), channel);
     if (arguments.has("room")) {
         const auto edges = parse_box(arguments.text("room"));
+        constexpr double shortest_m = 0.5, longest_m = 100; // as in job.toml
+        for (const double edge_m : edges)
+            if (edge_m < shortest_m || edge_m > longest_m)
+                throw Error(ErrorKind::usage,
+                            fmt::format("--room: an edge of {:g} m lies outside {:g} to {:g} m; "
+                                        "correct the number or its unit",
+                                        edge_m, shortest_m, longest_m));
         const double speed =
-            speed_of_sound(arguments.quantity("temperature", Dimension::temperature).value_or(20));
+            speed_of_sound(arguments.quantity("temperature", Dimension::temperature, -40, 60).value_or(20));
         task.room =
             ExpectedRoom{{speed / (2 * edges[0]), speed / (2 * edges[1]), speed / (2 * edges[2])}, {}, {}};
     }

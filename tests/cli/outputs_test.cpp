@@ -239,3 +239,117 @@ TEST_CASE("a bundle replaces bundles alone, and the data of a proof itself") {
         CHECK(proof.code == 0);
     }
 }
+
+namespace {
+
+/// The exit code of the program run by a user without rights; -1 where that cannot be tried.
+int run_without_rights(const Workbench& bench, const std::string& words) {
+    const std::string user = geteuid() == 0 ? "setpriv --reuid=65534 --regid=65534 --clear-groups " : "";
+    const std::string program = user + "\"" + EBBMARK_PROGRAM + "\" ";
+    const auto run = [&](const std::string& rest, const std::string& to) {
+        const int status = std::system((program + rest + " >/dev/null 2>" + to).c_str());
+        return WIFEXITED(status) ? WEXITSTATUS(status) : 128;
+    };
+    return run("--version", "/dev/null") == 0 ? run(words, bench.path("err")) : -1;
+}
+
+} // namespace
+
+TEST_CASE("what may not be read or written is named, with the mend") {
+    const Workbench bench;
+    const std::string job = measured_job(bench);
+    fs::permissions(bench.path("."), fs::perms(0755));
+    if (run_without_rights(bench, "verify " + job) == -1) {
+        MESSAGE("skipped: the program cannot be run as another user");
+        return;
+    }
+    const auto refused = [&](const std::string& closed, const std::string& words) {
+        const auto rights = fs::status(closed).permissions();
+        fs::permissions(closed, fs::perms(0));
+        const int code = run_without_rights(bench, words);
+        fs::permissions(closed, rights);
+        CAPTURE(words);
+        CAPTURE(bench.read("err"));
+        CHECK(code == 3);
+        CHECK(bench.read("err").find("ermission") != std::string::npos);
+        CHECK(bench.read("err").find(job) != std::string::npos);
+    };
+    for (const std::string folder : {"", "/visits", "/visits/before", "/visits/before/takes"})
+        for (const std::string words : {"verify ", "next ", "compare ", "predict "})
+            refused(job + folder, words + job);
+    for (const std::string file :
+         {"/job.toml", "/evidence.sha256", "/visits/before/visit.toml", "/visits/before/takes/S1-M1-01.toml"})
+        refused(job + file, "compare " + job);
+    refused(job + "/visits/before/sounds", "bundle " + job + " " + bench.path("b.zip"));
+    fs::create_directory(job + "/photos");
+    refused(job + "/photos", "verify " + job);
+    refused(job, "decay " + bench.write("ir.wav", response(0.5, 8)) + " --out " + job + "/results/x.txt");
+}
+
+TEST_CASE("archives and folders that are no job are refused by verify") {
+    const Workbench bench;
+    const std::string job = measured_job(bench), zip = bench.path("b.zip");
+    REQUIRE(bench.run({"bundle", job, zip}).code == 0);
+    const std::string bytes = bench.read("b.zip");
+    const auto put = [&](std::string text, const std::string& from, const std::string& to) {
+        for (std::size_t at = 0; (at = text.find(from, at)) != text.npos; at += to.size())
+            text.replace(at, from.size(), to);
+        return text;
+    };
+    const std::vector<std::string> odd = {"",
+                                          "PK",
+                                          bytes.substr(0, bytes.size() / 2),
+                                          put(bytes, "job/job.toml", "job/visits/x"),
+                                          put(bytes, "job/evidence.sha256", "../../evidence.sha2"),
+                                          put(bytes, "README.txt", "job/visits"),
+                                          put(bytes, "job/job.toml", std::string("job\0job.toml", 12)),
+                                          put(bytes, "README.txt", "\xFF\xFE\xFF\xFE.\xFFxx\xFF")};
+    for (std::size_t i = 0; i < odd.size(); ++i) {
+        CAPTURE(i);
+        const Ran ran = bench.run({"verify", bench.write("odd.zip", odd[i])});
+        CAPTURE(ran.err);
+        CHECK((ran.code == 3 || ran.code == 6));
+        CHECK(ran.err.find("internal fault") == std::string::npos);
+    }
+    fs::create_directory(bench.path("empty"));
+    fs::create_directories(bench.path("strange/job.toml"));
+    fs::create_directories(bench.path("strange/evidence.sha256"));
+    for (const std::string command : {"verify", "next", "predict", "compare", "promise"})
+        for (const std::string place : {"empty", "strange", "none", "b.zip/x"}) {
+            CAPTURE(command + " " + place);
+            const Ran ran = bench.run({command, bench.path(place)});
+            CAPTURE(ran.err);
+            CHECK((ran.code == 3 || (command == "verify" && ran.code == 6)));
+            CHECK(ran.err.find("internal fault") == std::string::npos);
+        }
+}
+
+TEST_CASE("numbers without end on the command line are refused") {
+    const Workbench bench;
+    const auto ir = bench.write("ir.wav", response(0.6, 9));
+    const std::vector<std::vector<std::string>> commands = {
+        {"decay", ir, "--from", "1e308"},
+        {"decay", ir, "--to", "1e308"},
+        {"decay", ir, "--from", "-1e308", "--to", "1e-308"},
+        {"ringing", ir, "--room", "1e308 x 1e308 x 1e308 m"},
+        {"ringing", ir, "--room", "1e-300 x 1 x 1 m"},
+        {"ringing", ir, "--room", "4 x 3 x 2 m", "--temperature", "-300"},
+        {"ringing", ir, "--from", "1e308", "--to", "1e308"},
+        {"waterfall", ir, "--window", "1e308"},
+        {"waterfall", ir, "--to", "1e308"},
+        {"compare", "--before", ir, "--after", ir, "--volume", "1e308"},
+        {"deconvolve", ir, "--sweep", ir, "--response", bench.path("r.wav"), "--distance", "1e308"},
+        {"sweep", bench.path("s.wav"), "--seconds", "1e308"},
+        {"sweep", bench.path("s.wav"), "--from", "1e-308"},
+        {"sweep", bench.path("s.wav"), "--level", "-1e308"},
+        {"sweep", bench.path("s.wav"), "--rate", "1e308"}};
+    for (const auto& words : commands) {
+        CAPTURE(words[0] + " " + words[words.size() - 2] + " " + words.back());
+        const Ran ran = bench.run(words);
+        CAPTURE(ran.out);
+        CAPTURE(ran.err);
+        const bool answered = ran.code == 0 && ran.out.find("nan") == std::string::npos &&
+                              ran.out.find("inf") == std::string::npos;
+        CHECK((answered || ran.code == 2 || ran.code == 3 || ran.code == 5));
+    }
+}
