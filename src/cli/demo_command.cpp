@@ -110,8 +110,10 @@ void declare_demo(Options& options) {
 int run_demo(const Arguments& arguments, Console& console) {
     const fs::path path = arguments.words().empty() ? "ebbmark-demo" : arguments.words()[0];
     require_outside_jobs(path);
-    JobFolder::create(path);
-    write_whole(path / "job.toml", demo_job_toml, Overwrite::derived);
+    {
+        const JobFolder created = JobFolder::create(path); // holds the job while its description is written
+        write_whole(path / "job.toml", demo_job_toml, Overwrite::derived);
+    }
     VirtualRoom room(room_description(demo_room_toml, "the demo's room"), "virtual:the demo's room");
     Progress progress(console, arguments.flag("quiet"));
     DecayOptions options;

@@ -66,7 +66,7 @@ bool is_markup(std::string_view head, std::string_view first, std::string_view o
 /// The first file of a bundle is its README: a ZIP local header, the name from byte 30 on
 /// (APPNOTE.TXT 4.3.7).
 bool is_our_bundle(std::string_view head) {
-    return head.starts_with("PK\x03\x04") && head.substr(30).starts_with("README.txt") &&
+    return head.starts_with("PK\x03\x04") && head.find("README.txt") == 30 &&
            head.find("Made with Ebbmark") != head.npos;
 }
 

@@ -92,6 +92,8 @@ fs::path EvidenceStore::checked(const std::string& path) const {
 }
 
 void EvidenceStore::add(const std::map<std::string, std::string>& files) {
+    if (fs::exists(fs::symlink_status(job_ / waiting_name)))
+        repair({}); // of files that could not be put in place before
     Manifest extended = manifest_, added;
     for (const auto& [path, bytes] : files)
         extended[path] = added[path] = sha256(bytes);

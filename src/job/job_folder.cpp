@@ -79,6 +79,7 @@ JobFolder::JobFolder(const fs::path& path, Access access) : path_(path) {
     if (writable()) {
         const auto repaired = store_->repair(lock_->left_stems());
         notes_.insert(notes_.end(), repaired.begin(), repaired.end());
+        lock_->forget_left();
     }
     const fs::path file = path / layout::job_file;
     description_ = job_description(read_whole(file), file.string());

@@ -75,7 +75,7 @@ JobLock::JobLock(const std::filesystem::path& job) {
     if (!found.empty())
         cleared_ = fmt::format("cleared the lock of {}, which ended without giving it back", found);
     left_stems_ = stems;
-    // Those of the others stay noted until the lock is given back: this process may be killed too.
+    // Those of the others stay noted: this process may be killed too.
     const std::string mine = fmt::format("process {} on {}\n{}\n{}\n", ::getpid(), this_computer(),
                                          unfinished_stem(), fmt::join(left_stems_, "\n"));
     if (::ftruncate(descriptor_, 0) != 0 ||
@@ -94,7 +94,10 @@ JobLock::~JobLock() {
         return;
     // The file stays: removing it would let two others lock two different files of the same name.
     // Where this fails, the next program finds the name of a dead process and says so.
-    [[maybe_unused]] const int emptied = ::ftruncate(descriptor_, 0);
+    const bool emptied = ::ftruncate(descriptor_, 0) == 0;
+    const std::string left = fmt::format("\n{}\n", fmt::join(left_stems_, "\n"));
+    if (emptied && !left_stems_.empty()) [[maybe_unused]]
+        const auto noted = ::pwrite(descriptor_, left.data(), left.size(), 0);
     ::close(descriptor_);
 }
 

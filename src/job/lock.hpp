@@ -25,6 +25,8 @@ class JobLock {
     /// The stems of the temporary files of the processes that held the lock and were killed
     /// (files/whole_file.hpp), as they noted them in it.
     const std::vector<std::string>& left_stems() const { return left_stems_; }
+    /// Those files are gone; until then the stems stay noted, also when the lock is given back.
+    void forget_left() { left_stems_.clear(); }
 
   private:
     int descriptor_ = -1;

@@ -146,6 +146,7 @@ TEST_CASE("no result goes into a job but into its results") {
     const Workbench bench;
     const std::string job = measured_job(bench), sound = job + "/visits/before/sounds/001.wav";
     const auto ir = bench.write("ir.wav", response(0.6, 9));
+    fs::create_directory(job + "/results");
     fs::create_directory_symlink(job + "/visits", bench.path("away"));
     fs::create_directory_symlink(job + "/visits", job + "/results/away");
     const auto before = content(job);

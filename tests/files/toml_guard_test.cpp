@@ -18,10 +18,6 @@ std::string refused(std::string_view text) {
     return refusal([&] { TomlFile::parse(text, "a.toml"); });
 }
 
-bool read(std::string_view text) {
-    return refused(text) == "no error";
-}
-
 std::string repeated(std::string_view part, int times) {
     std::string text;
     for (int i = 0; i < times; ++i)
@@ -51,14 +47,15 @@ TEST_CASE("a text that is no TOML is refused with its place, never taken further
 
 TEST_CASE("what TOML allows is read") {
     // Source: TOML v1.0.0, sections Comment, Keys, String, Array, Inline Table.
-    CHECK(read(""));
-    CHECK(read("\xEF\xBB\xBF# °C\r\n"));
-    CHECK(read("a = \"21 °C # [\" # \"° [\n[ b ] # [\n\"°\" = 1\n'°' = 2\n"));
-    CHECK(read("a = '\\'\nb = \"\\\"°\"\nc = ['[', \"]\"]\n"));
-    CHECK(read("a = \"\"\"\n° [ \"\" \\\"\"\"\" \"\"\"\"\"\nb = '''°''['''''\n"));
-    CHECK(read("a = \"\"\nb = ''\nc = \"\"\"\"\"\"\nd = {e = [[1.5, 2.5], [-1e-3]], f.g = 1}\n"));
-    CHECK(read("[[a]]\nb = [ # °\n[1],\n  [2] ]\n[[a]]\n[ \"a b\" . c ]\n"));
-    CHECK(read("a = [" + repeated("0.125, ", 1000) + "]\n"));
+    CHECK(refused("") == "no error");
+    CHECK(refused("\xEF\xBB\xBF# °C\r\n") == "no error");
+    CHECK(refused("a = \"21 °C # [\" # \"° [\n[ b ] # [\n\"°\" = 1\n'°°' = 2\n") == "no error");
+    CHECK(refused("a = '\\'\nb = \"\\\"°\"\nc = ['[', \"]\"]\n") == "no error");
+    CHECK(refused("a = \"\"\"\n° [ \"\" \\\" \"\"\"\"\"\nb = '''°''['''''\n") == "no error");
+    CHECK(refused("a = \"\"\nb = ''\nc = \"\"\"\"\"\"\nd = {e = [[1.5, 2.5], [-1e-3]], f.g = 1}\n") ==
+          "no error");
+    CHECK(refused("[[a]]\nb = [ # °\n[1],\n  [2] ]\n[[a]]\n[ \"a b\" . c ]\n") == "no error");
+    CHECK(refused("a = [" + repeated("0.125, ", 1000) + "]\n") == "no error");
 }
 
 TEST_CASE("random scraps of TOML are read or refused") {

@@ -25,9 +25,10 @@ constexpr int sounds = 8;
 /// A whole job; writes one byte to `done` for each step that has ended: 1 the job is there, then the takes.
 void scripted_job(const fs::path& path, int done) {
     const auto report = [&] { [[maybe_unused]] const auto said = ::write(done, "x", 1); };
-    JobFolder::create(path);
-    // As an editor does it: the new text replaces the old one in one step.
-    write_whole(path / "job.toml", sample::job_toml, Overwrite::derived);
+    {
+        const JobFolder created = JobFolder::create(path); // its lock notes the temporary files
+        write_whole(path / "job.toml", sample::job_toml, Overwrite::derived);
+    }
     report();
     for (int i = 0; i < sounds; ++i) {
         JobFolder job(path, Access::write);
@@ -95,6 +96,7 @@ TEST_CASE("killed at random moments, the job opens and no finished take is lost"
         ++opened;
         with_leftovers += !job.notes().empty();
         const Verification v = verify(path);
+        CHECK(v.added == std::vector<std::string>{});
         intact += v.intact && v.added.empty();
         lost += job.takes().size() + 1 < steps;
         for (const Take& take : job.takes())
