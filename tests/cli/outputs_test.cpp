@@ -221,24 +221,17 @@ TEST_CASE("a result replaces neither links, folders and devices, nor files of an
 TEST_CASE("a bundle replaces bundles alone, and the data of a proof itself") {
     const Workbench bench;
     const std::string job = measured_job(bench), zip = bench.path("b.zip");
+    bench.write("letter.txt", "mine");
+    fs::create_symlink("letter.txt", zip + ".part");
     REQUIRE(bench.run({"bundle", job, zip}).code == 0);
+    CHECK(bench.read("letter.txt") == "mine");
     CHECK(bench.run({"bundle", job, zip, "--force"}).code == 0);
-    const std::string bytes = bench.read("b.zip");
     bench.write("photos.zip", "PK\x03\x04 of another program");
     check_refused(bench.run({"bundle", job, bench.path("photos.zip"), "--force"}), "photos.zip",
                   "is not a bundle written by ebbmark");
-    bench.write("letter.txt", "mine");
-    fs::remove(zip);
-    fs::create_symlink("letter.txt", zip + ".part");
-    CHECK(bench.run({"bundle", job, zip}).code == 0);
-    CHECK(bench.read("b.zip") == bytes);
-    CHECK(bench.read("letter.txt") == "mine");
-    for (int i = 0; i < 2; ++i) {
-        const Ran proof =
-            bench.run({"proof", job, "--into", bench.path("."), "--data", bench.path("data"), "--force"});
-        CAPTURE(proof.err);
-        CHECK(proof.code == 0);
-    }
+    REQUIRE(bench.run({"proof", job, "--data", bench.path("data")}).code == 0);
+    CHECK(bench.read("data/response-after-S1-M2-01.wav").find("ebbmark response; source_from_hz=") !=
+          std::string::npos);
 }
 
 namespace {
