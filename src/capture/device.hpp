@@ -56,6 +56,9 @@ class SoundDevice {
     virtual ~SoundDevice() = default;
 
     virtual std::string name() const = 0;
+    /// What plays: another one may be louder at the same level.
+    virtual std::string output_name() const = 0;
+    virtual int output_channel() const = 0; ///< from 1
     virtual double rate_hz() const = 0;
     /// Recorded channels: 1, or 2 with a loopback.
     virtual int inputs() const = 0;

@@ -30,10 +30,13 @@ class StreamDevice final : public SoundDevice {
                                     to.label(), from.label()));
         require(to, choice_.output_channel, to.outputs, "output");
         require(from, std::max(choice_.input_channel, choice_.loopback_channel), from.inputs, "input");
+        output_name_ = to.label();
         name_ = to.label() == from.label() ? to.label() : to.label() + " / " + from.label();
     }
 
     std::string name() const override { return name_; }
+    std::string output_name() const override { return output_name_; }
+    int output_channel() const override { return choice_.output_channel; }
     double rate_hz() const override { return choice_.rate_hz; }
     int inputs() const override { return choice_.loopback_channel > 0 ? 2 : 1; }
     bool simulated() const override { return false; }
@@ -54,7 +57,7 @@ class StreamDevice final : public SoundDevice {
 
     DeviceChoice choice_;
     SoundSystem system_;
-    std::string name_;
+    std::string name_, output_name_;
 };
 
 } // namespace

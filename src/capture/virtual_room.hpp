@@ -19,6 +19,8 @@ class VirtualRoom final : public SoundDevice {
     VirtualRoom(RoomDescription room, std::string name, double rate_hz = 48000);
 
     std::string name() const override { return name_; }
+    std::string output_name() const override { return name_; }
+    int output_channel() const override { return 1; }
     double rate_hz() const override { return rate_hz_; }
     int inputs() const override { return room_.recorder.loopback ? 2 : 1; }
     bool simulated() const override { return true; }

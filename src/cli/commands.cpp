@@ -88,7 +88,7 @@ const std::vector<Command>& commands() {
          "recording\n"
          "clips, or distorts by more than 10 %. Proposes level, sweep and repeats, and keeps them in "
          "level.toml "
-         "for take.\n\n"
+         "for take, one for each output, output channel, loudspeaker (--source) and rate.\n\n"
          "Cautions: hearing protection on, everybody out, neighbours told; amplifier down first. Ctrl-C ends "
          "the "
          "sound\n"
@@ -104,7 +104,11 @@ const std::vector<Command>& commands() {
          "lacks\n"
          "and ends with the return. A fault of the device (4) or Ctrl-C (130) keeps what was recorded as a "
          "rejected take.\n"
-         "Nothing is played louder than level found. Wear hearing protection, or leave with --delay.\n\n"
+         "Nothing is played louder than level found with this output, loudspeaker and rate, or below lowest "
+         "in "
+         "job.toml;\n"
+         "for another of them take asks for its own level. Wear hearing protection, or leave with "
+         "--delay.\n\n"
          "Example: ebbmark take studio before S1-M1 --device 3 --delay 20\n",
          2, 3, declare_take, run_take},
         {"deconvolve", "measure", "RECORDING --sweep S --response IR.wav [OPTIONS]",

@@ -30,9 +30,9 @@ namespace fs = std::filesystem;
 
 constexpr double lowest_band_hz = 40, highest_band_hz = 5000;
 
-Sweep demo_sweep(const JobDescription& job) {
+Sweep demo_sweep(const JobDescription& job, const Position& position) {
     Sweep sweep;
-    sweep.start_hz = lowest_played_hz(job);
+    sweep.start_hz = lowest_played_hz(job, position.source);
     return sweep;
 }
 
@@ -40,14 +40,13 @@ Sweep demo_sweep(const JobDescription& job) {
 void measure_visit(JobFolder& job, VirtualRoom& room, const std::string& visit, const Occasion& occasion,
                    Progress& progress) {
     const auto positions = positions_of(job.description());
-    const Sweep sweep = demo_sweep(job.description());
     const std::size_t all = positions.size() + 1;
     for (std::size_t i = 0; i < all; ++i) {
         const bool is_return = i == positions.size();
         const Position& position = is_return ? positions.front() : positions[i];
         progress.show(i + 1, all,
                       fmt::format("visit {}: {}{}", visit, position.name(), is_return ? ", the return" : ""));
-        measure_take(job, room, sweep,
+        measure_take(job, room, demo_sweep(job.description(), position),
                      situation_at(job.description(), visit, position, static_cast<int>(i) + 1, is_return),
                      position, {}, occasion, [](const Meter&) { return true; });
     }

@@ -2,6 +2,7 @@
 #include "cli/device_option.hpp"
 
 #include "base/error.hpp"
+#include "cli/shell_word.hpp"
 
 namespace ebbmark {
 
@@ -35,6 +36,16 @@ std::unique_ptr<SoundDevice> device_of(const Arguments& arguments) {
     if (choice.loopback_channel == choice.input_channel)
         throw Error(ErrorKind::usage, "--channel and --loopback name the same channel");
     return open_device(choice);
+}
+
+std::string level_command(const Arguments& arguments, const std::string& source) {
+    std::string text =
+        "ebbmark level " + shell_word(arguments.words().at(0)) + " --source " + shell_word(source);
+    for (const char* option :
+         {"device", "input", "output", "rate", "channel", "output-channel", "loopback", "delay"})
+        if (arguments.has(option))
+            text += std::string(" --") + option + " " + shell_word(arguments.text(option));
+    return text;
 }
 
 } // namespace ebbmark

@@ -6,6 +6,7 @@
 #include "cli/command.hpp"
 
 #include <memory>
+#include <string>
 
 namespace ebbmark {
 
@@ -13,5 +14,8 @@ void declare_device(Options& options);
 
 /// Throws Error(usage) without --device or both of --input and --output, otherwise as open_device.
 std::unique_ptr<SoundDevice> device_of(const Arguments& arguments);
+
+/// The command that finds a level for this loudspeaker with the same device, to be typed as it stands.
+std::string level_command(const Arguments& arguments, const std::string& source);
 
 } // namespace ebbmark

@@ -32,13 +32,27 @@ std::string name_of(LevelEnd end) {
     return "";
 }
 
-LevelOptions options_for(const JobDescription& job, const Arguments& arguments) {
+/// Where the loudspeaker stands and the microphone listens: the first position of the source.
+Position position_for(const JobDescription& job, const Arguments& arguments) {
+    const auto all = positions_of(job);
+    if (!arguments.has("source"))
+        return all.front();
+    const std::string source = arguments.text("source");
+    const auto found = std::find_if(all.begin(), all.end(),
+                                    [&](const Position& position) { return position.source == source; });
+    if (found == all.end())
+        throw Error(ErrorKind::unusable, "job.toml has no source " + source + "; it names " +
+                                             all.front().source + ", for instance");
+    return *found;
+}
+
+LevelOptions options_for(const JobDescription& job, const Arguments& arguments, const std::string& source) {
     LevelOptions options;
     options.limit_dbfs = arguments.quantity("limit", Dimension::level).value_or(options.limit_dbfs);
     if (!(options.limit_dbfs <= 0 && options.limit_dbfs >= -60))
         throw Error(ErrorKind::usage,
                     "--limit is a peak in dB below full scale, -60 to 0, such as --limit -20");
-    options.start_hz = lowest_played_hz(job);
+    options.start_hz = lowest_played_hz(job, source);
     if (job.question.kind == JobQuestion::Kind::bands) {
         options.from_hz = job.question.from_hz;
         options.to_hz = job.question.to_hz;
@@ -52,10 +66,13 @@ LevelOptions options_for(const JobDescription& job, const Arguments& arguments) 
 }
 
 LevelReport report_of(const FoundLevel& found, const LevelOptions& options, const JobDescription& job,
-                      const SoundDevice& device) {
+                      const SoundDevice& device, const std::string& source) {
     LevelReport report;
     report.simulated = device.simulated();
     report.device = device.name();
+    report.output = device.output_name();
+    report.output_channel = device.output_channel();
+    report.source = source;
     report.end = name_of(found.end);
     report.fault = found.fault;
     report.limit_dbfs = options.limit_dbfs;
@@ -76,13 +93,16 @@ LevelReport report_of(const FoundLevel& found, const LevelOptions& options, cons
 
 void declare_level(Options& options) {
     declare_device(options);
+    add_option(options, "source", "ID", "the loudspeaker's place in job.toml, such as S2 (the first)");
     add_option(options, "limit", "DB", "nothing is played above this peak, in dB below full scale (-12)");
     declare_output(options);
 }
 
 int run_level(const Arguments& arguments, Console& console) {
     JobFolder job(arguments.words().at(0), Access::write);
-    const LevelOptions options = options_for(job.description(), arguments);
+    const Position first = position_for(job.description(), arguments);
+    const LevelOptions options = options_for(job.description(), arguments, first.source);
+    read_levels(job); // what is wrong in the file is told before anything is played
     const auto device = device_of(arguments);
     const InterruptNoted interrupt;
     if (!device->simulated()) {
@@ -91,7 +111,6 @@ int run_level(const Arguments& arguments, Console& console) {
             return static_cast<int>(ErrorKind::interrupted);
     }
     count_down(arguments, console, interrupt);
-    const Position first = positions_of(job.description()).front();
     const std::string visit = job.visits().empty() ? "before" : job.visits().rbegin()->first;
     device->set_up(situation_at(job.description(), visit, first, 1, false));
     Progress progress(console, arguments.flag("quiet"));
@@ -99,10 +118,14 @@ int run_level(const Arguments& arguments, Console& console) {
     interrupt.stop_if_interrupted();
     if (found.end == LevelEnd::stopped)
         throw Error(ErrorKind::device, found.fault);
-    LevelReport report = report_of(found, options, job.description(), *device);
+    LevelReport report = report_of(found, options, job.description(), *device, first.source);
     report.job = arguments.words().at(0);
     if (found.sweep)
-        keep_level(job, {*found.sweep, device->name(), device->simulated(), console.now()});
+        keep_level(job, {*found.sweep,
+                         {device->output_name(), device->output_channel(), first.source, device->rate_hz()},
+                         device->name(),
+                         device->simulated(),
+                         console.now()});
     emit_report(arguments, console, report);
     return found.sweep ? 0 : static_cast<int>(ErrorKind::rejected);
 }

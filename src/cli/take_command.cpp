@@ -22,24 +22,47 @@ namespace ebbmark {
 
 namespace {
 
-/// With the level that was confirmed, or the one that is asked for and is not above it.
-Sweep sweep_for(const JobFolder& job, const SoundDevice& device, const Arguments& arguments) {
-    const auto confirmed = read_level(job);
+/// The level found for this output and loudspeaker; null where a virtual room or a level that was typed
+/// stands in for it. Throws Error(unusable) with the command that finds one.
+const LevelSetting* level_for(const KeptLevels& levels, const SoundDevice& device, const Arguments& arguments,
+                              const std::string& source) {
+    const LevelPlace place{device.output_name(), device.output_channel(), source, device.rate_hz()};
+    if (const LevelSetting* found = levels.at(place))
+        return found;
+    const bool none_at_all = levels.settings.empty() && !levels.without_place;
+    if (device.simulated() || (none_at_all && arguments.has("level")))
+        return nullptr;
+    std::string others;
+    for (const LevelSetting& other : levels.settings)
+        others += fmt::format("{}{} on output {} of \"{}\" at {} Hz", others.empty() ? "" : ", ",
+                              other.place.source, other.place.output_channel, other.place.output,
+                              other.place.rate_hz);
+    if (levels.without_place)
+        others = "the job, but level.toml is of an earlier version and does not say for which of them";
+    throw Error(
+        ErrorKind::unusable,
+        fmt::format("no level was found for loudspeaker {} on output {} of \"{}\" at {} Hz{}; read the "
+                    "cautions and type first: {}{}",
+                    source, place.output_channel, place.output, place.rate_hz,
+                    others.empty() ? "" : ", only for " + others, level_command(arguments, source),
+                    none_at_all ? "; or give a low one yourself, such as --level -40" : ""));
+}
+
+/// With the level that was found, or the one that is asked for and is not above it.
+Sweep sweep_for(const JobFolder& job, const KeptLevels& levels, const SoundDevice& device,
+                const Arguments& arguments, const std::string& source) {
+    const LevelSetting* found = level_for(levels, device, arguments, source);
     const auto asked_dbfs = arguments.quantity("level", Dimension::level);
-    Sweep sweep = confirmed ? confirmed->sweep : Sweep{};
-    if (!confirmed) {
-        if (!asked_dbfs && !device.simulated())
-            throw Error(ErrorKind::usage,
-                        "no level was found for this job yet: run ebbmark level JOB first, or give a "
-                        "low one yourself, such as --level -40");
-        sweep.start_hz = lowest_played_hz(job.description());
-    }
-    if (confirmed && asked_dbfs && *asked_dbfs > confirmed->sweep.level_dbfs)
+    Sweep sweep = found ? found->sweep : Sweep{};
+    // What job.toml says now counts too: the loudspeaker may be protected from more than when it was found.
+    const double lowest_hz = lowest_played_hz(job.description(), source);
+    sweep.start_hz = found ? std::max(sweep.start_hz, lowest_hz) : lowest_hz;
+    if (found && asked_dbfs && *asked_dbfs > found->sweep.level_dbfs)
         throw Error(
             ErrorKind::usage,
             fmt::format("--level {} is louder than the {} dBFS that were found safe; run ebbmark level again "
                         "with a higher --limit if ears and loudspeaker allow it",
-                        *asked_dbfs, confirmed->sweep.level_dbfs));
+                        *asked_dbfs, found->sweep.level_dbfs));
     sweep.level_dbfs = asked_dbfs.value_or(sweep.level_dbfs);
     sweep.seconds = arguments.quantity("seconds", Dimension::time).value_or(sweep.seconds);
     sweep.repeats = arguments.whole_number("repeats", 1, 64).value_or(sweep.repeats);
@@ -91,8 +114,8 @@ class MeasuringDay {
   public:
     MeasuringDay(const Arguments& arguments, Console& console)
         : arguments_(arguments), console_(console), job_(arguments.words().at(0), Access::write),
-          visit_(arguments.words().at(1)), device_(device_of(arguments)),
-          sweep_(sweep_for(job_, *device_, arguments)), calibration_(read_calibration(arguments)) {}
+          visit_(arguments.words().at(1)), device_(device_of(arguments)), levels_(read_levels(job_)),
+          calibration_(read_calibration(arguments)) {}
 
     int run() {
         if (arguments_.flag("positions"))
@@ -113,6 +136,7 @@ class MeasuringDay {
     /// Every position that is missing, then the return; a rejected one is offered again.
     void walk() {
         std::set<std::pair<Position, bool>> left_out;
+        leave_out_without_level(left_out);
         while (code_ != static_cast<int>(ErrorKind::device) &&
                code_ != static_cast<int>(ErrorKind::interrupted)) {
             const auto steps = steps_of(job_, visit_);
@@ -131,16 +155,35 @@ class MeasuringDay {
         }
     }
 
+    /// Before anybody is asked to move a microphone: what stands ready on another output is left for later.
+    void leave_out_without_level(std::set<std::pair<Position, bool>>& left_out) const {
+        const auto steps = steps_of(job_, visit_);
+        std::string told;
+        for (const Step& step : steps)
+            try {
+                sweep_for(job_, levels_, *device_, arguments_, step.position.source);
+            } catch (const Error& error) {
+                left_out.insert({step.position, step.is_return});
+                if (left_out.size() == steps.size())
+                    throw;
+                if (told != step.position.source)
+                    console_.err << wrapped(fmt::format("Left for later, loudspeaker {}: {}.",
+                                                        step.position.source, error.what()));
+                told = step.position.source;
+            }
+    }
+
     void measure(const Step& step) {
         const auto number = std::count_if(job_.takes().begin(), job_.takes().end(),
                                           [&](const Take& take) { return take.visit == visit_; });
         const Situation situation = situation_at(job_.description(), visit_, step.position,
                                                  static_cast<int>(number) + 1, step.is_return);
+        const Sweep sweep = sweep_for(job_, levels_, *device_, arguments_, step.position.source);
         count_down(arguments_, console_, interrupt_);
         MeasuredTake measured;
         {
             Progress progress(console_, arguments_.flag("quiet"));
-            measured = measure_take(job_, *device_, sweep_, situation, step.position, calibration_,
+            measured = measure_take(job_, *device_, sweep, situation, step.position, calibration_,
                                     occasion_of(console_), meter_on(progress, interrupt_));
         }
         kept_.push_back(measured.kept);
@@ -160,7 +203,7 @@ class MeasuringDay {
     JobFolder job_;
     std::string visit_;
     std::unique_ptr<SoundDevice> device_;
-    Sweep sweep_;
+    KeptLevels levels_;
     Calibration calibration_;
     InterruptNoted interrupt_;
     std::vector<KeptTake> kept_;

@@ -20,7 +20,9 @@ std::vector<Position> positions_of(const JobDescription& job) {
     return positions;
 }
 
-double lowest_played_hz(const JobDescription& job) {
+double lowest_played_hz(const JobDescription& job, std::string_view source_id) {
+    if (const SourcePlace* own = job.source(source_id); own != nullptr && own->lowest_hz)
+        return *own->lowest_hz;
     double lowest_hz = 0;
     for (const SourcePlace& source : job.sources)
         lowest_hz = std::max(lowest_hz, source.lowest_hz.value_or(0));

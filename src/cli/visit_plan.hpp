@@ -7,6 +7,7 @@
 #include "signal/sweep.hpp"
 
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace ebbmark {
@@ -14,9 +15,9 @@ namespace ebbmark {
 /// All sources with all microphones, in the order of job.toml. Throws Error(unusable) where there is none.
 std::vector<Position> positions_of(const JobDescription& job);
 
-/// The highest of the sources' own lowest frequencies, so that no cone moves without use; 20 Hz where none is
-/// given.
-double lowest_played_hz(const JobDescription& job);
+/// The lowest frequency that is played with one source, so that no cone moves without use: its own; where
+/// none is given, the highest of the others; 20 Hz where there is none either.
+double lowest_played_hz(const JobDescription& job, std::string_view source);
 
 /// Throws Error(unusable) where the job has no such place.
 Situation situation_at(const JobDescription& job, const std::string& visit, const Position& position,

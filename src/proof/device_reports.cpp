@@ -124,6 +124,9 @@ std::string to_json(const LevelReport& report) {
     Json json = json_object("level", report.simulated);
     json["job"] = report.job;
     json["device"] = report.device;
+    json["output"] = report.output;
+    json["output_channel"] = report.output_channel;
+    json["source"] = report.source;
     json["end"] = report.end;
     json["limit_dbfs"] = json_number(report.limit_dbfs);
     json["level_dbfs"] = json_number(report.sweep ? std::optional(report.sweep->level_dbfs) : std::nullopt);
@@ -168,7 +171,9 @@ std::string to_text(const LevelReport& report) {
         return text + wrapped(std::string(texts::level_none));
     text += '\n' + bands_table(report) + '\n';
     const Sweep& sweep = *report.sweep;
-    text += wrapped(fmt::format(fmt::runtime(texts::level_proposal), fmt::format("{:.0f}", sweep.level_dbfs),
+    text += wrapped(fmt::format(fmt::runtime(texts::level_proposal), plain_text(report.source),
+                                report.output_channel, plain_text(report.output),
+                                frequency_text(sweep.rate_hz), fmt::format("{:.0f}", sweep.level_dbfs),
                                 sweep.repeats, cell(sweep.seconds), frequency_text(sweep.start_hz),
                                 fmt::format("{:.0f}", report.take_s), report.takes,
                                 fmt::format("{:.0f}", std::ceil(report.takes * report.take_s / 60))));

@@ -45,6 +45,9 @@ struct LevelBandRow {
 struct LevelReport {
     bool simulated = false;
     std::string job, device;
+    std::string output; ///< the level holds for it, its channel and the loudspeaker at `source`
+    int output_channel = 1;
+    std::string source;
     std::string end; ///< "enough", "limit", "clipping", "distortion", "stopped"
     double limit_dbfs = 0;
     double aimed_db = 0;

@@ -371,9 +371,12 @@ inline constexpr Text level_stopped = "Stopped before a level was found. {1}";
 inline constexpr Text level_none = "No level is proposed: no test sweep was found in the recordings. Check "
                                    "that loudspeaker and microphone are "
                                    "connected and switched on, then run level again.";
-inline constexpr Text level_proposal = "Proposed and kept for all takes: peak {} dBFS, {} sweeps of {} s "
-                                       "from {}: {} s a take; {} takes of a visit are {} "
-                                       "minutes of sound. No take is played louder.";
+inline constexpr Text level_proposal =
+    "Proposed and kept for takes with loudspeaker {} on output {} of \"{}\" "
+    "at {}: peak {} dBFS, {} sweeps of {} s "
+    "from {}: {} s a take; {} takes of a visit are {} "
+    "minutes of sound. No such take is played louder; another output, "
+    "loudspeaker or rate needs a level of its own.";
 inline constexpr Text level_short =
     "Short of {1} dB of decay range even so: {0}. Wait for a quieter hour, switch off fans and "
     "machines, or raise --limit if ears and loudspeaker allow it.";

@@ -55,7 +55,7 @@ TEST_CASE("level keeps what it found, and take plays no louder") {
     CHECK(found["start_hz"] == 35);
     const double level_dbfs = found["level_dbfs"];
     CHECK(level_dbfs < -12);
-    CHECK(visit.bench.read("job/level.toml").find("[sweep]") != std::string::npos);
+    CHECK(visit.bench.read("job/level.toml").find("[level.sweep]") != std::string::npos);
     CHECK(visit.take({"S1-M1", "--level", std::to_string(level_dbfs + 1)}).code == 2);
     const Ran take = visit.take({"S1-M1", "--format", "json"});
     CHECK(take.code == 0);
@@ -65,6 +65,35 @@ TEST_CASE("level keeps what it found, and take plays no louder") {
     CHECK(kept["simulated"] == true);
     CHECK(visit.bench.read("job/visits/before/takes/S1-M1-01.toml")
               .find("level_dbfs = " + fmt::format("{}", level_dbfs)) != std::string::npos);
+}
+
+TEST_CASE("no sweep starts below what job.toml says now, whatever the level was found with") {
+    const Visit visit;
+    REQUIRE(visit.bench.run({"level", visit.job, "--device", room}).code == 0);
+    std::string text = visit.bench.read("job/job.toml");
+    const auto lowest = text.find("lowest");
+    REQUIRE(lowest != text.npos);
+    text.replace(lowest, text.find('\n', lowest) - lowest, "lowest = \"60 Hz\"");
+    visit.bench.write("job/job.toml", text);
+    CHECK(visit.take({"S1-M1"}).code == 0);
+    CHECK(visit.bench.read("job/visits/before/takes/S1-M1-01.toml").find("start_hz = 60\n") !=
+          std::string::npos);
+}
+
+TEST_CASE("level is found for the loudspeaker that is named") {
+    const Visit visit;
+    visit.bench.write("job/job.toml", visit.bench.read("job/job.toml") +
+                                          "\n[[source]]\nid = \"S9\"\nat = [\"0.5 m\", \"0.5 m\", \"1.2 "
+                                          "m\"]\nlowest = \"50 Hz\"\n");
+    const Ran level =
+        visit.bench.run({"level", visit.job, "--device", room, "--source", "S9", "--format", "json"});
+    INFO(level.err);
+    REQUIRE(level.code == 0);
+    CHECK(json::parse(level.out)["source"] == "S9");
+    CHECK(json::parse(level.out)["start_hz"] == 50);
+    const Ran none = visit.bench.run({"level", visit.job, "--device", room, "--source", "S7"});
+    CHECK(none.code == 3);
+    CHECK(none.err.find("no source S7") != std::string::npos);
 }
 
 TEST_CASE("a walk through the positions measures all that is missing, then the return") {

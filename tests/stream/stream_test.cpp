@@ -301,6 +301,34 @@ TEST_CASE("level finds what the gain allows, and no take is louder") {
     }
 }
 
+TEST_CASE("take plays nothing on an output or loudspeaker whose level was not found") {
+    if (!can_run())
+        return;
+    Site site({"freewheel"});
+    const std::string job = site.bench.path("job");
+    site.bench.write("job/job.toml", std::string(job_text) + "[[source]]\nid = \"S2\"\n"
+                                                             "at = [\"3.4 m\", \"1.1 m\", \"1.2 m\"]\n");
+    const std::vector<std::string> take = {"take", job, "before"};
+    const auto refused = [&](std::vector<std::string> words, const std::string& command) {
+        words.insert(words.begin(), take.begin(), take.end());
+        const Ran ran = site.run(words);
+        INFO(ran.err);
+        CHECK(ran.code == 3);
+        CHECK(ran.err.find(command) != std::string::npos);
+    };
+    refused({"S1-M1", "--device", "room"}, "ebbmark level " + job + " --source S1 --device room");
+    REQUIRE(site.run({"level", job, "--device", "room", "--limit", "-6"}).code == 0);
+    refused({"S2-M1", "--device", "room"}, "ebbmark level " + job + " --source S2 --device room");
+    refused({"S1-M1", "--output", "system", "--input", "room", "--level", "-40"},
+            "ebbmark level " + job + " --source S1 --input room --output system");
+    // Of an earlier version, without what it holds for.
+    site.bench.write("job/level.toml", "[level]\ndevice = \"JACK Audio Connection Kit: room\"\nsimulated = "
+                                       "false\nfound_at = \"2001-02-03T14:05:00+01:00\"\n\n[sweep]\n"
+                                       "start_hz = 20\nstop_hz = 20000\nseconds = 10\n");
+    refused({"S1-M1", "--device", "room", "--level", "-40"}, "ebbmark level " + job + " --source S1");
+    CHECK(site.job().takes().empty());
+}
+
 TEST_CASE("what changed under the visits is told when they are compared") {
     if (!can_run())
         return;
