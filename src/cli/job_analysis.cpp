@@ -4,6 +4,8 @@
 #include "base/error.hpp"
 #include "cli/hum_bands.hpp"
 #include "cli/recorded_parts.hpp"
+#include "cli/responses.hpp"
+#include "cli/shell_word.hpp"
 #include "cli/version.hpp"
 #include "decay/takes.hpp"
 #include "files/audio_file.hpp"
@@ -66,8 +68,15 @@ std::string file_name_of(const Take& take) {
 } // namespace
 
 TakeResponse response_of(const JobFolder& job, const Take& take) {
-    if (take.kind == SoundKind::response)
-        return from_response(job.sound_file(take), take.channel);
+    if (take.kind == SoundKind::response) {
+        TakeResponse made = from_response(job.sound_file(take), take.channel);
+        require_response(
+            made.response, take.id(),
+            fmt::format("leave it out (ebbmark exclude {} {} --because \"no response\") and import "
+                        "the recording with --sweep and what was played",
+                        shell_word(job.path().string()), take.id()));
+        return made;
+    }
     const MadeFrom made_from{digest_of(take), std::string(version)};
     if (const auto kept = current_result(job, file_name_of(take), made_from))
         return from_response(*kept, 1);

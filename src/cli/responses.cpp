@@ -3,9 +3,11 @@
 
 #include "base/error.hpp"
 #include "cli/hum_bands.hpp"
+#include "cli/shell_word.hpp"
 #include "files/audio_file.hpp"
 #include "files/hash.hpp"
 #include "files/response_comment.hpp"
+#include "signal/sweep_line.hpp"
 
 #include <fmt/format.h>
 
@@ -40,6 +42,7 @@ void analyse_one(std::optional<int> only, const AudioFile& file, DecayOptions op
     const int channels = static_cast<int>(file.channels.size());
     for (int channel = only.value_or(1); channel <= only.value_or(channels); ++channel) {
         const Signal response = file.channel(channel);
+        require_response(response, file.name, deconvolve_mend(file.name));
         try {
             ResponseDecay decay = analyse_decay(response, options);
             leave_out_near(decay, hum_hz);
@@ -51,6 +54,21 @@ void analyse_one(std::optional<int> only, const AudioFile& file, DecayOptions op
 }
 
 } // namespace
+
+void require_response(const Signal& sound, const std::string& name, const std::string& mend) {
+    if (is_sweep_recording(sound))
+        throw Error(
+            ErrorKind::unusable,
+            fmt::format("{}: is the recording of a sweep and no impulse response: its frequency rises "
+                        "steadily; {}",
+                        name, mend));
+}
+
+std::string deconvolve_mend(const std::string& path) {
+    return fmt::format(
+        "make the response first: ebbmark deconvolve {} --sweep SWEEP.toml --response RESPONSE.wav",
+        shell_word(path));
+}
 
 DecayOptions decay_options(const Arguments& arguments) {
     DecayOptions options;

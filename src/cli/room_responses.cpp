@@ -4,6 +4,7 @@
 #include "base/error.hpp"
 #include "cli/hum_bands.hpp"
 #include "cli/job_analysis.hpp"
+#include "cli/responses.hpp"
 #include "files/audio_file.hpp"
 #include "files/response_comment.hpp"
 #include "ringing/summary.hpp"
@@ -27,6 +28,7 @@ void limit(RoomResponses& all, double from_hz, double to_hz) {
 
 void add_file(RoomResponses& all, const AudioFile& file, const std::string& path, int channel) {
     all.responses.push_back(file.channel(channel));
+    require_response(all.responses.back(), path, deconvolve_mend(path));
     all.names.push_back(path);
     all.rate_hz = file.rate_hz;
     if (const auto info = response_info(file.comment, file.name)) {

@@ -3,6 +3,7 @@
 #include "cli/every_command.hpp"
 #include "cli/job_analysis.hpp"
 #include "cli/output.hpp"
+#include "cli/responses.hpp"
 #include "files/audio_file.hpp"
 #include "files/response_comment.hpp"
 #include "proof/guarded.hpp"
@@ -63,8 +64,9 @@ void add_file(WaterfallReport& report, const std::string& path, const Arguments&
         report.simulated = report.simulated || info->simulated;
         tell_hum(console, path, info->hum_hz);
     }
-    report.entries.push_back(
-        {path, file.rate_hz, waterfall_of(path, file.channel(channel.value_or(1)), options)});
+    const Signal response = file.channel(channel.value_or(1));
+    require_response(response, path, deconvolve_mend(path));
+    report.entries.push_back({path, file.rate_hz, waterfall_of(path, response, options)});
 }
 
 void add_take(WaterfallReport& report, const JobFolder& job, const std::string& visit,

@@ -84,7 +84,9 @@ void JobFolder::check_new(const std::string& visit, const NewSound& sound, const
         refuse("a recording needs its sweep", "give its description");
     for (const NewTake& asked : sound.takes)
         for (const Take& take : takes_)
-            if (take.sound_sha256 == hash && take.channel == asked.channel && take.segment == asked.segment)
+            // What was brought in as the wrong kind of sound, and left out, may come again.
+            if (take.sound_sha256 == hash && take.channel == asked.channel && take.segment == asked.segment &&
+                (take.excluded_because.empty() || take.kind == sound.kind))
                 refuse(fmt::format("{}, channel {}, is in the job already, as {}", sound.original_name,
                                    asked.channel, take.id()),
                        "the same sound counts once");

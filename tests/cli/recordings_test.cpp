@@ -2,6 +2,7 @@
 // Recordings made elsewhere, from the file to the figures.
 #include "../bench/simulated_recording.hpp"
 #include "files/audio_file.hpp"
+#include "job/job_folder.hpp"
 #include "relative.hpp"
 #include "workbench.hpp"
 
@@ -333,4 +334,40 @@ TEST_CASE("several positions need a recording with sweeps") {
     const Job bench;
     const auto file = bench.write("ir.wav", float_wav(decaying_noise(0.4, 1.5, 1, 48000), 1, 48000));
     CHECK(bench.run({"import", bench.path("job"), "before", file, "S1-M1", "S1-M2"}).code == 2);
+}
+
+TEST_CASE("the recording of a sweep is no response, for no command") {
+    const Workbench bench;
+    bench.run({"new", bench.path("job")});
+    bench.write("job/job.toml", three_places);
+    const std::string sweep = bench.write("sweep.toml", sweep_toml);
+    const std::string file = bench.write("tape.wav", tape({1}, 1));
+    const auto refused = [&](const std::vector<std::string>& words, const std::string& mend) {
+        const Ran ran = bench.run(words);
+        INFO(ran.err);
+        CHECK(ran.code == 3);
+        CHECK(ran.err.find("no impulse response") != std::string::npos);
+        CHECK(ran.err.find(mend) != std::string::npos);
+    };
+    const std::string deconvolve = "ebbmark deconvolve " + file + " --sweep";
+    refused({"decay", file}, deconvolve);
+    refused({"ringing", file}, deconvolve);
+    refused({"waterfall", file}, deconvolve);
+    refused({"compare", "--before", file, "--after", file}, deconvolve);
+    const std::string job = bench.path("job");
+    refused({"import", job, "before", file, "S1-M1"},
+            "ebbmark import " + job + " before " + file + " S1-M1 --sweep");
+    CHECK(JobFolder(job, Access::read).takes().empty());
+
+    // A job may hold such a take from an earlier version.
+    NewSound sound;
+    sound.kind = SoundKind::response;
+    sound.bytes = bench.read("tape.wav");
+    sound.original_name = "tape.wav";
+    sound.takes = {NewTake{"S1-M1"}};
+    JobFolder(job, Access::write).keep("before", sound, {"2001-02-03T14:05:00+01:00", "ebbmark"});
+    refused({"decay", job, "--visit", "before"}, "ebbmark exclude " + job + " before/S1-M1-01");
+    CHECK(bench.run({"exclude", job, "before/S1-M1-01", "--because", "no response"}).code == 0);
+    CHECK(bench.run({"import", job, "before", file, "S1-M1", "--sweep", sweep}).code == 0);
+    CHECK(bench.run({"decay", job, "--visit", "before", "--from", "500", "--to", "4000"}).code == 0);
 }

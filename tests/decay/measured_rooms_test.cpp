@@ -2,6 +2,7 @@
 // Rooms that others measured, against the values that came with them.
 #include "decay/decay.hpp"
 #include "files/audio_file.hpp"
+#include "signal/sweep_line.hpp"
 
 #include <doctest/doctest.h>
 
@@ -116,4 +117,26 @@ TEST_CASE("everyday rooms have the published decay times per third octave") {
                      << ratios[ratios.size() / 2] << ", largest " << ratios.back());
         CHECK(std::abs(ratios[ratios.size() / 2] - 1) < 0.15);
     }
+}
+
+TEST_CASE("no measured response is taken for a sweep, and no recorded sweep for a response") {
+    int responses = 0, sweeps = 0;
+    for (const auto& folder : {rooms, more_rooms}) {
+        if (!std::filesystem::exists(folder))
+            continue;
+        for (const auto& entry : std::filesystem::recursive_directory_iterator(folder)) {
+            if (entry.path().extension() != ".wav")
+                continue;
+            const std::string path = entry.path().string();
+            CAPTURE(path);
+            const bool sweep = path.ends_with("-recording.wav") || path.find("raw-sweep") != path.npos;
+            ++(sweep ? sweeps : responses);
+            const AudioFile file = read_audio(entry.path());
+            for (std::size_t channel = 1; channel <= file.channels.size(); ++channel)
+                CHECK(is_sweep_recording(file.channel(static_cast<int>(channel))) == sweep);
+        }
+    }
+    MESSAGE(responses, " files with responses, ", sweeps, " with sweeps");
+    CHECK(responses > 10);
+    CHECK(sweeps >= 2);
 }
