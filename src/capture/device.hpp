@@ -38,7 +38,8 @@ struct Recording {
     std::vector<Signal> channels; ///< the microphone, then the electrical loopback where there is one
     std::vector<StreamMessage> messages;
     Ending ending = Ending::complete;
-    std::string fault; ///< a sentence with the mend
+    std::string fault;                  ///< a sentence with the mend
+    std::size_t impossible_samples = 0; ///< of any channel: no sound (capture/impossible_samples.hpp)
 };
 
 /// How far a take has come.

@@ -134,8 +134,7 @@ SoundSystem::SoundSystem() {
 }
 
 SoundSystem::~SoundSystem() {
-    if (!given_up_)
-        finishes_in_time(2, [] { Pa_Terminate(); });
+    finishes_in_time(2, [] { Pa_Terminate(); });
 }
 
 std::vector<std::string> SoundSystem::messages() {

@@ -44,13 +44,9 @@ class SoundSystem {
     /// What drivers said since the start of the program.
     static std::vector<std::string> messages();
 
-    /// After this the library is left alone: closing it would hang for ever.
-    void give_up() { given_up_ = true; }
-
   private:
     std::vector<SoundDeviceInfo> devices_;
     std::vector<std::string> hosts_;
-    bool given_up_ = false;
 };
 
 /// What to do where there is no device at all; `hosts` are the families that were asked.

@@ -8,6 +8,9 @@
 #include "cli/output.hpp"
 #include "cli/place_checks.hpp"
 #include "cli/recorded_parts.hpp"
+#include "cli/responses.hpp"
+#include "cli/safe_recording.hpp"
+#include "cli/shell_word.hpp"
 #include "files/audio_file.hpp"
 #include "files/broadcast_info.hpp"
 #include "files/response_comment.hpp"
@@ -15,6 +18,8 @@
 #include "files/whole_file.hpp"
 #include "job/job_folder.hpp"
 #include "proof/job_reports.hpp"
+
+#include <fmt/format.h>
 
 #include <algorithm>
 #include <filesystem>
@@ -70,8 +75,9 @@ std::vector<Brought> from_recording(const std::string& path, const std::string& 
 
 /// A response made elsewhere is kept as it is; what it rests on is not known here.
 Brought from_response(const std::string& path, const NewTake& common, const std::string& position,
-                      NewSound& sound, PlaceChecks& places) {
+                      NewSound& sound, PlaceChecks& places, const std::string& mend) {
     const AudioFile file = read_audio(path);
+    require_response(file.channel(common.channel), path, mend);
     const auto info = response_info(file.comment, file.name);
     sound.kind = SoundKind::response;
     sound.simulated = info && info->simulated;
@@ -112,6 +118,7 @@ int run_import(const Arguments& arguments, Console& console) {
     std::vector<Brought> all;
     if (arguments.has("sweep")) {
         keep_excitation(sound, arguments.text("sweep"));
+        sound.simulated = read_audio(path, {0, 1}).comment == simulated_comment;
         all = from_recording(path, arguments.text("sweep"), common, sound.loopback_channel,
                              calibration.loopback, positions, places);
     } else if (positions.size() > 1) {
@@ -122,7 +129,10 @@ int run_import(const Arguments& arguments, Console& console) {
         throw Error(ErrorKind::usage,
                     "--stored-loopback belongs to a recording: give --sweep with what was played");
     } else {
-        all = {from_response(path, common, positions.front(), sound, places)};
+        all = {
+            from_response(path, common, positions.front(), sound, places,
+                          fmt::format("say what was played: ebbmark import {} {} {} {} --sweep SWEEP.toml",
+                                      shell_word(words.at(0)), visit, shell_word(path), positions.front()))};
     }
     const auto info = broadcast_info(path);
     for (Brought& brought : all) {

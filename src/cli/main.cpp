@@ -17,6 +17,7 @@ extern "C" void leave(int) {
 int main(int count, char** words) {
     std::signal(SIGINT, leave);
     std::signal(SIGPIPE, SIG_IGN); // a closed pipe is an error of standard output, reported as such
+    std::signal(SIGXFSZ, SIG_IGN); // a file that may not grow is an error of writing, reported as such
     auto console = ebbmark::system_console();
     return ebbmark::run({words + 1, words + count}, console);
 }

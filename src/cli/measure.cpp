@@ -4,13 +4,14 @@
 #include "base/error.hpp"
 #include "cli/examine.hpp"
 #include "cli/place_checks.hpp"
+#include "cli/safe_recording.hpp"
 #include "files/audio_file.hpp"
-#include "files/hash.hpp"
-#include "files/whole_file.hpp"
 
 #include <fmt/format.h>
 
-#include <filesystem>
+#include <algorithm>
+#include <cmath>
+#include <new>
 
 namespace ebbmark {
 
@@ -29,12 +30,11 @@ DeconvolveReport report_of(const Recording& recording, const Sweep& sweep, const
                            PlaceChecks& places, const Calibration& calibration) {
     const Signal& microphone = recording.channels[0];
     const Signal loopback = recording.channels.size() > 1 ? recording.channels[1] : Signal{};
-    const double planned = static_cast<double>(whole_signal(sweep).size());
-    const auto arrived = static_cast<double>(microphone.size());
+    const std::size_t missing = whole_signal(sweep).size() - microphone.size();
     if (recording.ending != Ending::complete)
         return rejected(
             sweep.rate_hz,
-            {"lost samples", planned - arrived, 0, "samples", false,
+            {"lost samples", static_cast<double>(missing + recording.impossible_samples), 0, "samples", false,
              recording.ending == Ending::failed ? recording.fault : "stopped by hand: repeat the take"});
     try {
         RecordingOptions options = places.options(position);
@@ -62,17 +62,32 @@ void add_messages(DeconvolveReport& report, const Recording& recording) {
         recording.messages.size() == 1 ? "" : fmt::format(", and {} more", recording.messages.size() - 1)));
 }
 
-/// Where the job cannot keep it, perhaps another disk can.
-std::string rescued(const std::string& bytes) {
-    try {
-        const auto path = std::filesystem::temp_directory_path() /
-                          fmt::format("ebbmark-recording-{}.wav", sha256(bytes).substr(0, 12));
-        write_whole(path, bytes, Overwrite::never);
-        return fmt::format(" The recording was put into {}: make room and bring it in with ebbmark import.",
-                           path.string());
-    } catch (const Error&) {
-        return " The recording could not be put elsewhere either and is lost: make room and repeat the take.";
+/// What import must be told besides.
+std::vector<std::string> import_options(const Recording& recording, bool is_return,
+                                        const Calibration& calibration) {
+    std::vector<std::string> words;
+    if (recording.channels.size() > 1)
+        words.insert(words.end(), {"--channel", "1", "--loopback", "2"});
+    if (is_return)
+        words.emplace_back("--return");
+    for (const CalibrationSource& source : calibration.sources) {
+        const std::string option = source.kind == "microphone curve" ? "--curve"
+                                   : source.kind == "loopback"       ? "--stored-loopback"
+                                                                     : "--calibrator";
+        words.insert(words.end(), {option, source.file});
+        if (source.kind == "calibrator")
+            words.insert(words.end(),
+                         {"--calibrator-level", calibration.calibrator_level_db > 100 ? "114" : "94"});
     }
+    return words;
+}
+
+/// 24 bits, as converters have; floating point where a device went above full scale.
+SampleFormat format_of(const std::vector<std::vector<double>>& channels) {
+    for (const auto& channel : channels)
+        if (std::any_of(channel.begin(), channel.end(), [](double x) { return std::abs(x) > 1; }))
+            return SampleFormat::float32;
+    return SampleFormat::pcm24;
 }
 
 } // namespace
@@ -90,7 +105,14 @@ MeasuredTake measure_take(JobFolder& job, SoundDevice& device, const Sweep& swee
         channels.push_back(channel.samples);
     NewSound sound;
     sound.original_name = "recording.wav";
-    sound.bytes = wav_bytes(channels, device.rate_hz(), SampleFormat::pcm24, "", sound.original_name);
+    const auto wav = [&](std::string_view comment) {
+        return wav_bytes(channels, device.rate_hz(), format_of(channels), comment, sound.original_name);
+    };
+    // On the disk before it is examined: whatever happens from here on, it can be brought in.
+    const SafeRecording safe({wav(device.simulated() ? simulated_comment : ""), sweep, job.path().string(),
+                              situation.visit, position.name(),
+                              import_options(recording, situation.is_return, calibration)});
+    sound.bytes = wav("");
     sound.device = device.name();
     sound.simulated = device.simulated();
     sound.loopback_channel = recording.channels.size() > 1 ? 2 : 0;
@@ -98,23 +120,27 @@ MeasuredTake measure_take(JobFolder& job, SoundDevice& device, const Sweep& swee
 
     MeasuredTake measured{{situation.visit, position.name(), "", {}}, recording.ending, recording.fault};
     DeconvolveReport& report = measured.kept.report;
-    PlaceChecks places(job, situation.visit);
-    report = report_of(recording, sweep, position, places, calibration);
-    add_messages(report, recording);
-    report.command = "take";
-    report.simulated = sound.simulated;
-    NewTake take;
-    take.position = position.name();
-    take.is_return = situation.is_return;
-    take.accepted = report.accepted;
-    take.checks = report.checks;
-    sound.takes = {take};
-    sound.calibrations = kept_with_takes(calibration);
     try {
+        PlaceChecks places(job, situation.visit);
+        report = report_of(recording, sweep, position, places, calibration);
+        add_messages(report, recording);
+        report.command = "take";
+        report.simulated = sound.simulated;
+        NewTake take;
+        take.position = position.name();
+        take.is_return = situation.is_return;
+        take.accepted = report.accepted;
+        take.checks = report.checks;
+        sound.takes = {take};
+        sound.calibrations = kept_with_takes(calibration);
         measured.kept.take = job.keep(situation.visit, sound, occasion).front();
     } catch (const Error& error) {
-        throw Error(error.kind(), error.what() + rescued(sound.bytes));
+        throw Error(error.kind(), error.what() + std::string(".") + safe.sentence());
+    } catch (const std::bad_alloc&) {
+        throw Error(ErrorKind::unusable,
+                    "not enough memory to examine the recording: use a shorter sweep." + safe.sentence());
     }
+    safe.drop();
     return measured;
 }
 

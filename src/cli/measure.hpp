@@ -17,9 +17,9 @@ struct MeasuredTake {
     std::string fault;
 };
 
-/// Plays the sweep on the device, examines what was recorded and keeps it as a take of the job, accepted or
-/// not. Where the job's disk refuses it the recording is put beside the system's temporary files, and the
-/// Error says where.
+/// Plays the sweep on the device, puts what was recorded on the disk (SafeRecording), examines it and keeps
+/// it as a take of the job, accepted or not. Where the job refuses it, the Error says where the recording
+/// lies and how it is brought in.
 MeasuredTake measure_take(JobFolder& job, SoundDevice& device, const Sweep& sweep, const Situation& situation,
                           const Position& position, const Calibration& calibration, const Occasion& occasion,
                           const Watch& watch);

@@ -2,6 +2,7 @@
 #include "cli/next_report.hpp"
 
 #include "cli/job_analysis.hpp"
+#include "cli/safe_recording.hpp"
 #include "job/next.hpp"
 
 namespace ebbmark {
@@ -32,6 +33,8 @@ NextReport next_report(const JobFolder& job, const std::string& path, const Cons
     state.path = path;
     state.decays = decays_of(job, progress);
     NextReport report{"next", job.simulated(), next_steps(state)};
+    const auto rescued = rescued_in(job.path());
+    report.steps.notes.insert(report.steps.notes.begin(), rescued.begin(), rescued.end());
     report.steps.notes.insert(report.steps.notes.begin(), job.notes().begin(), job.notes().end());
     return report;
 }

@@ -118,6 +118,7 @@ class MeasuringDay {
           calibration_(read_calibration(arguments)) {}
 
     int run() {
+        check_visit_name(visit_); // before anything is played
         if (arguments_.flag("positions"))
             walk();
         else

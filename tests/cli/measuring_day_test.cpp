@@ -1,12 +1,17 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // A visit in a virtual room, as the person in the room types it.
 #include "cli/on_site.hpp"
+#include "cli/shell_word.hpp"
 #include "files/audio_file.hpp"
 #include "workbench.hpp"
 
 #include <doctest/doctest.h>
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
+#include <sys/resource.h>
+
+#include <csignal>
+#include <map>
 
 using namespace ebbmark;
 using nlohmann::json;
@@ -119,12 +124,79 @@ TEST_CASE("a walk ends with q and with the end of input, and keeps what it has")
     CHECK(visit.bench.run({"verify", visit.job}).code == 0);
 }
 
+namespace {
+
+/// No file of this process may be longer than `bytes`, as with ulimit -f.
+struct ShortFiles {
+    rlimit before{};
+    void (*handler)(int) = std::signal(SIGXFSZ, SIG_IGN);
+    explicit ShortFiles(rlim_t bytes) {
+        getrlimit(RLIMIT_FSIZE, &before);
+        const rlimit now{bytes, before.rlim_max};
+        setrlimit(RLIMIT_FSIZE, &now);
+    }
+    ~ShortFiles() {
+        setrlimit(RLIMIT_FSIZE, &before);
+        std::signal(SIGXFSZ, handler);
+    }
+};
+
+} // namespace
+
+TEST_CASE("where no file may be long enough a recording is rescued in parts, and comes in as what it is") {
+    const Visit visit;
+    Ran refused{};
+    {
+        const ShortFiles limit(65536);
+        refused = visit.take({"S1-M1"});
+    }
+    INFO(refused.err);
+    CHECK(refused.code == 3);
+    CHECK(refused.err.find("ulimit -f") != std::string::npos);
+    CHECK(refused.err.find("ebbmark import " + visit.job + " before " + visit.job +
+                           "/rescued-before-S1-M1-") != std::string::npos);
+    std::map<std::string, std::string> parts;
+    std::string description;
+    for (const auto& entry : std::filesystem::directory_iterator(visit.job)) {
+        const std::string name = entry.path().filename().string();
+        if (name.find(".wav.") != name.npos)
+            parts[name] = visit.bench.read("job/" + name);
+        else if (name.starts_with("rescued-"))
+            description = entry.path().string();
+    }
+    CHECK(parts.size() > 3);
+    REQUIRE(!description.empty());
+    CHECK(visit.bench.run({"verify", visit.job}).code == 0);
+    const Ran next = visit.bench.run({"next", visit.job, "--format", "json"});
+    CHECK(next.out.find("A recording waits in rescued-before-S1-M1-") != std::string::npos);
+    std::string whole;
+    for (const auto& [name, bytes] : parts)
+        whole += bytes;
+    visit.bench.write("rescued.wav", whole);
+    const Ran import =
+        visit.bench.run({"import", visit.job, "before", visit.bench.path("rescued.wav"), "S1-M1", "--sweep",
+                         description, "--channel", "1", "--format", "json"});
+    INFO(import.err);
+    CHECK(import.code == 0);
+    CHECK(json::parse(import.out)["takes"][0]["simulated"] == true);
+}
+
+TEST_CASE("a take that was kept leaves no second copy behind") {
+    const Visit visit;
+    REQUIRE(visit.take({"S1-M1"}).code == 0);
+    for (const auto& entry : std::filesystem::directory_iterator(visit.job))
+        CHECK(!entry.path().filename().string().starts_with("rescued-"));
+}
+
 TEST_CASE("what is typed wrongly is refused before anything is played") {
     const Visit visit;
     CHECK(visit.take({}).code == 2);
     CHECK(visit.take({"S1-M1", "--positions"}).code == 2);
     CHECK(visit.take({"S1-M9"}).code == 3);
     CHECK(visit.take({"M1"}).code == 3);
+    const Ran name = visit.bench.run({"take", visit.job, "../visit", "S1-M1", "--device", room});
+    CHECK(name.code == 3);
+    CHECK(name.err.find("recording") == std::string::npos);
     CHECK(visit.bench.run({"take", visit.job, "before", "S1-M1"}).code == 2);
     const Ran other = visit.bench.run({"take", visit.job, "before", "S1-M1", "--device", "no such device"});
     CHECK(other.code == 4);
@@ -137,4 +209,11 @@ TEST_CASE("the meter shows 3 dB a step") {
     CHECK(meter_text({1.5, 20, -30}) == "  1.5 of 20.0 s  ██████████──────────  -30 dBFS");
     CHECK(meter_text({0, 20, -200}).find("below -60 dBFS") != std::string::npos);
     CHECK(meter_text({20, 20, 0}).find("─") == std::string::npos);
+}
+
+TEST_CASE("a word for the shell is quoted where the shell would take it apart") {
+    CHECK(shell_word("studio/job-1") == "studio/job-1");
+    CHECK(shell_word("Anna's room") == "'Anna'\\''s room'");
+    CHECK(shell_word("") == "''");
+    CHECK(shell_word("$(x)") == "'$(x)'");
 }

@@ -60,8 +60,8 @@ Sweep sweep_of(double start_hz, double stop_hz, double seconds, int repeats) {
 } // namespace
 
 TEST_CASE("a sweep is told in every room and noise, alone and repeated") {
-    for (const double seconds : {2.0, 3.0, 10.0, 30.0})
-        for (const double t60_s : {0.2, 1.0, 3.0})
+    for (const double seconds : {2.0, 8.0})
+        for (const double t60_s : {0.2, 3.0})
             for (const double noise : {0.0, 0.1})
                 for (const int repeats : {1, 2}) {
                     CAPTURE(seconds);
@@ -76,7 +76,7 @@ TEST_CASE("a sweep is told in every room and noise, alone and repeated") {
 }
 
 TEST_CASE("no response is taken for a sweep, however noisy, long or early") {
-    for (std::uint64_t seed = 1; seed <= 10; ++seed)
+    for (std::uint64_t seed = 1; seed <= 3; ++seed)
         for (const double noise : {0.0, 1e-3, 0.1, 10.0})
             for (const double seconds : {0.3, 1.0, 4.0}) {
                 CAPTURE(seed);

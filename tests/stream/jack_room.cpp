@@ -2,8 +2,9 @@
 // A room as a client of a JACK server: what is played into "in" comes back from "out", convolved with a
 // response. Programs that use PortAudio see it as a sound device of its name. It can misbehave on request:
 //   jack_room NAME RESPONSE.wav [gain G] [noise RMS] [ppm P] [delay SECONDS] [lose AT_SECONDS] [seed N]
-//             [freewheel]
-// Times count from the first sound that comes in. Prints "ready" once it plays.
+//             [garbage VALUE] [freewheel]
+// Times count from the first sound that comes in. Prints "ready" once it plays, "sound" once it hears some.
+// With garbage, every sample that comes back is the value, such as 1e38 or nan.
 #include "files/audio_file.hpp"
 #include "signal/fft.hpp"
 
@@ -18,6 +19,7 @@
 #include <cstdlib>
 #include <memory>
 #include <numbers>
+#include <optional>
 #include <random>
 #include <string>
 #include <thread>
@@ -30,6 +32,7 @@ namespace {
 struct Behaviour {
     double gain = 1, noise = 0, ppm = 0, delay_s = 0, lose_at_s = -1;
     std::uint64_t seed = 7; ///< of the noise
+    std::optional<float> garbage;
     bool freewheel = false;
 };
 
@@ -111,6 +114,7 @@ struct Room {
     std::unique_ptr<OtherClock> clock;
     std::mt19937_64 random;
     std::size_t heard = 0; ///< samples since the first sound
+    std::atomic<bool> sounds = false;
 };
 
 double noise_sample(Room& room) { // uniform, of the asked root mean square
@@ -126,7 +130,7 @@ int process(jack_nframes_t count, void* user) {
     if (count != room.block)
         return 0;
     if (room.heard > 0 || std::any_of(in, in + count, [](float x) { return x != 0; }))
-        room.heard += count;
+        room.heard += count, room.sounds = true;
     const auto sound = room.convolution->next(in);
     for (std::size_t i = 0; i < count; ++i) {
         const double heard = room.clock ? room.clock->next(sound[i]) : sound[i];
@@ -135,6 +139,8 @@ int process(jack_nframes_t count, void* user) {
     const auto lost = static_cast<std::size_t>(std::max(0.0, room.behaviour.lose_at_s) * room.rate_hz);
     if (room.behaviour.lose_at_s >= 0 && room.heard > lost && room.heard <= lost + count)
         std::fill(out, out + count, 0.0f);
+    if (room.behaviour.garbage)
+        std::fill(out, out + count, *room.behaviour.garbage);
     return 0;
 }
 
@@ -165,6 +171,8 @@ Behaviour behaviour_of(int count, char** words) {
             result.ppm = value;
         else if (word == "delay")
             result.delay_s = value;
+        else if (word == "garbage")
+            result.garbage = static_cast<float>(value);
         else if (word == "lose")
             result.lose_at_s = value;
         else
@@ -173,13 +181,20 @@ Behaviour behaviour_of(int count, char** words) {
     return result;
 }
 
+void say(const char* word) {
+    std::puts(word);
+    std::fflush(stdout);
+}
+
 /// Runs the server as fast as it can while something is connected. Before a stream is open that would hang
 /// it.
 void steer(const Room& room) {
     int connected = 0;
-    bool fast = false;
+    bool fast = false, said = false;
     while (!leaving) {
         std::this_thread::sleep_for(std::chrono::milliseconds(20));
+        if (!said && room.sounds)
+            said = true, say("sound");
         if (!room.behaviour.freewheel)
             continue;
         const bool linked = jack_port_connected(room.in) > 0 && jack_port_connected(room.out) > 0;
@@ -221,8 +236,7 @@ int main(int count, char** words) {
         jack_port_register(room.client, "out", JACK_DEFAULT_AUDIO_TYPE, JackPortIsOutput | like_hardware, 0);
     if (room.in == nullptr || room.out == nullptr || jack_activate(room.client) != 0)
         return 1;
-    std::puts("ready");
-    std::fflush(stdout);
+    say("ready");
     steer(room);
     jack_client_close(room.client);
     return 0;

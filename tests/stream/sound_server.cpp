@@ -32,7 +32,7 @@ bool within(double seconds, const std::function<bool()>& holds) {
     while (!holds()) {
         if (std::chrono::steady_clock::now() > end)
             return false;
-        std::this_thread::sleep_for(std::chrono::milliseconds(20));
+        std::this_thread::sleep_for(std::chrono::milliseconds(10));
     }
     return true;
 }
@@ -95,10 +95,11 @@ bool server_installed() {
 }
 
 SoundServer::SoundServer(const std::filesystem::path& folder, const std::filesystem::path& response,
-                         const std::vector<std::string>& words, int rate_hz) {
+                         const std::vector<std::string>& words, int rate_hz)
+    : said_(folder / "room.txt") {
     static int servers = 0;
     const std::string name = fmt::format("ebbmark-test-{}-{}", getpid(), ++servers);
-    std::filesystem::remove(folder / "room.txt"); // of an earlier one: it says "ready" already
+    std::filesystem::remove(said_); // of an earlier one: it says "ready" already
     setenv("JACK_DEFAULT_SERVER", name.c_str(), 1);
     setenv("JACK_NO_AUDIO_RESERVATION", "1", 1);
     setenv("JACK_NO_START_SERVER", "1", 1);
@@ -111,13 +112,17 @@ SoundServer::SoundServer(const std::filesystem::path& folder, const std::filesys
     room.insert(room.end(), words.begin(), words.end());
     const bool up = within(15, [&] {
         if (!room_ || !room_->runs()) // the server takes a moment until it lets clients in
-            room_ = std::make_unique<Child>(room, folder / "room.txt", folder / "room-errors.txt");
-        return within(1, [&] { return text_of(folder / "room.txt").find("ready") != std::string::npos; });
+            room_ = std::make_unique<Child>(room, said_, folder / "room-errors.txt");
+        return within(1, [&] { return text_of(said_).find("ready") != std::string::npos; });
     });
     if (!up)
         throw std::runtime_error(
             "the sound server does not come up: " + text_of(folder / "jackd-errors.txt") +
             text_of(folder / "jackd.txt") + text_of(folder / "room-errors.txt"));
+}
+
+bool SoundServer::sounds_within(double seconds) const {
+    return within(seconds, [&] { return text_of(said_).find("sound") != std::string::npos; });
 }
 
 } // namespace ebbmark::tests

@@ -45,8 +45,11 @@ class SoundServer {
 
     Child& server() { return *server_; }
     Child& room() { return *room_; }
+    /// Waits until the room hears something; false where it has not after so many seconds.
+    bool sounds_within(double seconds) const;
 
   private:
+    std::filesystem::path said_;           ///< what the room printed
     std::unique_ptr<Child> server_, room_; ///< the room ends first
 };
 

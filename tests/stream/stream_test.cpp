@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Whole takes through PortAudio and a real sound server, whose only device is a room that this test knows.
-// EBBMARK_STREAM_RUNS=N repeats what is measured as a rate; once by default.
+// EBBMARK_STREAM_RUNS=N repeats what is measured as a rate; once by default. EBBMARK_STREAM_KILLS=N kills the
+// server at N moments; 6 by default.
 #include "../cli/workbench.hpp"
+#include "base/random.hpp"
 #include "cli/job_analysis.hpp"
 #include "files/audio_file.hpp"
 #include "job/job_folder.hpp"
@@ -17,6 +19,7 @@
 #include <cmath>
 #include <csignal>
 #include <cstdlib>
+#include <map>
 #include <numbers>
 #include <thread>
 
@@ -447,6 +450,112 @@ TEST_CASE("Ctrl-C ends the sound and keeps what was recorded") {
     check_left_behind(site, {code, site.bench.read("out.txt"), site.bench.read("err.txt")}, 1);
 }
 
+TEST_CASE("a server killed at any moment, the end above all, changes neither recording nor exit code") {
+    if (!can_run())
+        return;
+    // EBBMARK_STREAM_KILLS=200: 100 moments within 0.5 s of the end, 100 from the program's start to 2 s
+    // after.
+    const char* asked = std::getenv("EBBMARK_STREAM_KILLS");
+    const int kills = asked == nullptr ? 6 : std::max(2, std::atoi(asked));
+    constexpr double lead_s = 0.5, from_sound_to_end_s = 1 + 2; // of a sweep of 1 s
+    std::map<int, int> codes;
+    int lost = 0, failures = 0, unheard = 0;
+    Random random(20);
+    for (int n = 0; n < kills; ++n) {
+        Site site({});
+        const bool near_end = n % 2 == 0;
+        const double share = (static_cast<double>(n / 2) + random.uniform()) / (0.5 * kills);
+        const auto child = site.begin(site.take({"--seconds", "1", "--repeats", "1"}));
+        bool heard = false;
+        if (near_end) {
+            heard = site.sound->sounds_within(20);
+            pause(from_sound_to_end_s - 0.5 + share);
+        } else
+            pause(share * (0.5 + lead_s + from_sound_to_end_s + 2));
+        heard = heard || site.sound->sounds_within(0);
+        site.sound->server().send(SIGKILL);
+        const int code = child->wait(20);
+        const JobFolder job = site.job();
+        ++codes[code];
+        unheard += !heard;
+        lost += (heard || code == 0) && job.takes().size() != 1;
+        bool waits = false;
+        for (const auto& entry : std::filesystem::directory_iterator(job.path()))
+            waits |= entry.path().filename().string().starts_with("rescued-");
+        const bool good = (code == 0 || code == 4) && !waits &&
+                          (job.takes().empty() || job.takes()[0].accepted == (code == 0)) &&
+                          site.bench.run({"verify", site.bench.path("job")}).code == 0;
+        failures += !good;
+        INFO(n, ": ", near_end ? "near the end" : "anywhere", ", exit ", code, ", takes ", job.takes().size(),
+             ", ", site.bench.read("err.txt"));
+        CHECK(good);
+    }
+    CHECK(lost == 0);
+    std::string told;
+    for (const auto& [code, count] : codes)
+        told += fmt::format("{} times exit {}, ", count, code);
+    MESSAGE(kills, " kills: ", told, lost, " recordings lost, ", unheard, " before any sound, ", failures,
+            " faults");
+}
+
+TEST_CASE("samples that are no sound make a rejected take, and the device is named as the fault") {
+    if (!can_run())
+        return;
+    for (const char* value : {"1e38", "inf", "nan"}) {
+        CAPTURE(value);
+        Site site({"freewheel", "garbage", value});
+        const Ran ran = site.run(site.take());
+        CHECK(ran.code == 4);
+        const json check = check_named(object_of(ran), "lost samples");
+        CHECK(check["held"] == false);
+        CHECK(check["advice"].get<std::string>().find("choose another input") != std::string::npos);
+        check_left_behind(site, ran, 1);
+    }
+}
+
+namespace {
+
+/// The command that an error's text ends with, run as a person would.
+int run_advised(const Site& site, const std::string& text) {
+    const auto from = text.find("bring it in with: ");
+    REQUIRE(from != std::string::npos);
+    std::string command = text.substr(from + 18);
+    command.replace(command.find("ebbmark import"), 7, EBBMARK_PROGRAM);
+    const Child shell({"sh", "-c", command}, site.bench.path("shell.txt"),
+                      site.bench.path("shell-errors.txt"));
+    const int code = const_cast<Child&>(shell).wait(60);
+    INFO(command);
+    INFO(site.bench.read("shell-errors.txt"));
+    CHECK(code == 0);
+    return code;
+}
+
+void check_brought_in(const Site& site) {
+    const JobFolder job = site.job();
+    REQUIRE(job.takes().size() == 1);
+    CHECK(job.takes()[0].accepted);
+    CHECK(error_db(job, job.takes()[0], site.truth) < -60);
+}
+
+} // namespace
+
+TEST_CASE("a limit on the length of files is an error with the mend, and the recording is brought in after") {
+    if (!can_run())
+        return;
+    Site site({"freewheel"});
+    auto words = site.take();
+    words.insert(words.begin(), {"-c", "ulimit -f 64; exec \"$@\"", "bash", EBBMARK_PROGRAM});
+    words.insert(words.begin(), "bash");
+    Child child(words, site.bench.path("out.txt"), site.bench.path("err.txt"));
+    CHECK(child.wait(60) == 3);
+    const std::string err = site.bench.read("err.txt");
+    INFO(err);
+    CHECK(err.find("ulimit -f") != std::string::npos);
+    CHECK(site.job().takes().empty());
+    run_advised(site, err);
+    check_brought_in(site);
+}
+
 TEST_CASE("a full disk in mid-take loses no recording and leaves the job intact") {
     if (!can_run())
         return;
@@ -461,12 +570,15 @@ TEST_CASE("a full disk in mid-take loses no recording and leaves the job intact"
     const Ran ran = site.run(site.take());
     CHECK(ran.code == 3);
     INFO(ran.err);
-    const auto place = ran.err.find("ebbmark-recording-");
-    CHECK(place != std::string::npos);
+    CHECK(ran.err.find("disk is full") != std::string::npos);
     CHECK(site.job().takes().empty());
     CHECK(site.bench.run({"verify", job}).code == 0);
+    CHECK(mount("tmpfs", job.c_str(), "tmpfs", MS_REMOUNT, "size=64m") == 0);
+    run_advised(site, ran.err);
+    check_brought_in(site);
     umount(job.c_str());
-    if (place != std::string::npos)
-        std::filesystem::remove(std::filesystem::temp_directory_path() /
-                                ran.err.substr(place, ran.err.find(".wav", place) + 4 - place));
+    for (const auto& entry : std::filesystem::directory_iterator(std::filesystem::temp_directory_path()))
+        if (const auto name = entry.path().filename().string();
+            name.starts_with("rescued-before-S1-M1-") && ran.err.find(name) != std::string::npos)
+            std::filesystem::remove(entry.path());
 }
