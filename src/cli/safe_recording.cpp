@@ -101,7 +101,7 @@ std::vector<std::string> rescued_in(const fs::path& job) {
         if (name.starts_with(prefix) && name.ends_with(".toml"))
             sentences.push_back(
                 fmt::format("A recording waits in {}, made by a program that was ended before it "
-                            "was kept: the command in the file brings it in.",
+                            "was kept: the command in the file brings it in; then delete both.",
                             name));
     }
     std::sort(sentences.begin(), sentences.end());

@@ -364,7 +364,8 @@ TEST_CASE("the recording of a sweep is no response, for no command") {
     sound.kind = SoundKind::response;
     sound.bytes = bench.read("tape.wav");
     sound.original_name = "tape.wav";
-    sound.takes = {NewTake{"S1-M1"}};
+    sound.takes.resize(1);
+    sound.takes[0].position = "S1-M1";
     JobFolder(job, Access::write).keep("before", sound, {"2001-02-03T14:05:00+01:00", "ebbmark"});
     refused({"decay", job, "--visit", "before"}, "ebbmark exclude " + job + " before/S1-M1-01");
     CHECK(bench.run({"exclude", job, "before/S1-M1-01", "--because", "no response"}).code == 0);

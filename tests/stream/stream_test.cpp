@@ -465,7 +465,8 @@ TEST_CASE("a server killed at any moment, the end above all, changes neither rec
         Site site({});
         const bool near_end = n % 2 == 0;
         const double share = (static_cast<double>(n / 2) + random.uniform()) / (0.5 * kills);
-        const auto child = site.begin(site.take({"--seconds", "1", "--repeats", "1"}));
+        const auto child = site.begin({"take", site.bench.path("job"), "before", "S1-M1", "--device", "room",
+                                       "--level", "-12", "--seconds", "1", "--repeats", "1"});
         bool heard = false;
         if (near_end) {
             heard = site.sound->sounds_within(20);
@@ -486,8 +487,8 @@ TEST_CASE("a server killed at any moment, the end above all, changes neither rec
                           (job.takes().empty() || job.takes()[0].accepted == (code == 0)) &&
                           site.bench.run({"verify", site.bench.path("job")}).code == 0;
         failures += !good;
-        INFO(n, ": ", near_end ? "near the end" : "anywhere", ", exit ", code, ", takes ", job.takes().size(),
-             ", ", site.bench.read("err.txt"));
+        INFO(n, ": ", std::string(near_end ? "near the end" : "anywhere"), ", exit ", code, ", takes ",
+             job.takes().size(), ", ", site.bench.read("err.txt"));
         CHECK(good);
     }
     CHECK(lost == 0);
