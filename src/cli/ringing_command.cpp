@@ -7,6 +7,7 @@
 #include "proof/ringing_report.hpp"
 #include "ringing/summary.hpp"
 #include "room/air.hpp"
+#include "verdict/mode_pairs.hpp"
 
 #include <fmt/format.h>
 
@@ -93,10 +94,14 @@ Task task_of_job(const Arguments& arguments) {
     return task;
 }
 
-RingingState state_of(const RoomResponses& room, RingingOptions options) {
+RingingOptions within(RingingOptions options, const RoomResponses& room) {
     options.source_from_hz = room.source_from_hz;
     options.source_to_hz = room.source_to_hz;
-    return {room.names, room.rate_hz, ringing_of(room, options), energy_left_db(room.responses)};
+    return options;
+}
+
+RingingState state_of(const RoomResponses& room, Ringing ringing) {
+    return {room.names, room.rate_hz, std::move(ringing), energy_left_db(room.responses)};
 }
 
 RingingReport report_of(const Task& task, const RingingOptions& options) {
@@ -104,20 +109,28 @@ RingingReport report_of(const Task& task, const RingingOptions& options) {
     report.simulated = task.before.simulated || (task.after && task.after->simulated);
     report.from_hz = options.from_hz;
     report.to_hz = options.to_hz;
-    report.state = state_of(task.before, options);
+    ResampledRinging before, after;
+    if (task.after) {
+        before = resampled_ringing_of(task.before, within(options, task.before));
+        after = resampled_ringing_of(*task.after, within(options, *task.after));
+    } else {
+        before.whole = ringing_of(task.before, within(options, task.before));
+    }
+    report.state = state_of(task.before, before.whole);
     if (task.room) {
         name_modes(report.state.ringing, *task.room);
         report.counts = count_modes(report.state.ringing, *task.room, options.from_hz, options.to_hz);
     }
     if (task.after) {
-        report.after = state_of(*task.after, options);
+        report.after = state_of(*task.after, after.whole);
         if (task.room) {
             ExpectedRoom later = *task.room;
             for (double& hz : later.axis_hz)
                 hz *= task.pairing.speed_ratio;
             name_modes(report.after->ringing, later);
         }
-        report.pairs = pair_modes(report.state.ringing, report.after->ringing, task.pairing);
+        report.pairs = pair_modes(before.whole, after.whole, task.pairing);
+        report.changes = mode_pairs(before, after, report.pairs, task.pairing.same_positions);
     }
     return report;
 }

@@ -155,6 +155,12 @@ Ringing ringing_of(const RoomResponses& room, const RingingOptions& options) {
     return ringing;
 }
 
+ResampledRinging resampled_ringing_of(const RoomResponses& room, const RingingOptions& options) {
+    ResampledRinging ringing = resample_ringing(room.responses, options);
+    leave_out_near(ringing.whole, room.hum_hz, options.from_hz, options.to_hz);
+    return ringing;
+}
+
 ModesOfTwo modes_of_two(const RoomResponses& before, const RoomResponses& after,
                         const PairingOptions& pairing) {
     ModesOfTwo made;
@@ -162,13 +168,14 @@ ModesOfTwo modes_of_two(const RoomResponses& before, const RoomResponses& after,
     options.source_from_hz = std::max(before.source_from_hz, after.source_from_hz);
     options.source_to_hz = std::min(before.source_to_hz, after.source_to_hz);
     try {
-        const Ringing first = ringing_of(before, options), second = ringing_of(after, options);
-        const auto pairs = pair_modes(first, second, pairing);
-        made.pairs = mode_pairs(first, second, pairs);
+        const ResampledRinging first = resampled_ringing_of(before, options),
+                               second = resampled_ringing_of(after, options);
+        const auto pairs = pair_modes(first.whole, second.whole, pairing);
+        made.pairs = mode_pairs(first, second, pairs, pairing.same_positions);
         std::string news;
         for (const std::size_t k : new_modes(pairs))
-            news += fmt::format("{}{:.1f} Hz (T60 {:.2f} s)", news.empty() ? "" : ", ", *second.modes[k].hz,
-                                *second.modes[k].t60_s);
+            news += fmt::format("{}{:.1f} Hz (T60 {:.2f} s)", news.empty() ? "" : ", ", *second.whole.modes[k].hz,
+                                *second.whole.modes[k].t60_s);
         if (!news.empty())
             made.notes.push_back("Modes after that were not told apart before: " + news + ".");
         made.notes.push_back(fmt::format(

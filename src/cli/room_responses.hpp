@@ -4,6 +4,7 @@
 
 #include "cli/command.hpp"
 #include "job/job_folder.hpp"
+#include "ringing/leave_outs.hpp"
 #include "ringing/naming.hpp"
 #include "ringing/pairing.hpp"
 #include "verdict/mode_change.hpp"
@@ -51,6 +52,7 @@ std::optional<double> temperature_of(const VisitProtocol& visit);
 
 /// Without modes next to hum.
 Ringing ringing_of(const RoomResponses& room, const RingingOptions& options);
+ResampledRinging resampled_ringing_of(const RoomResponses& room, const RingingOptions& options);
 
 /// The modes of two states, 20 to 200 Hz, for a comparison; where they cannot be measured a note says why.
 struct ModesOfTwo {

@@ -89,19 +89,17 @@ class Drawing {
     Spot place(const MeasuredMode& mode) const { return {across_.x(*mode.hz), up_.y(*mode.t60_s)}; }
 
     void joins() {
-        for (const PairedMode& pair : report_.pairs) {
-            if (!pair.before)
-                continue;
-            const Spot from = place(report_.state.ringing.modes[*pair.before]);
-            if (pair.after) {
-                canvas_.line(from, place(report_.after->ringing.modes[*pair.after]),
-                             {palette::rule, 1.2, {}});
-            } else {
-                const Spot bound{from.x, up_.y(*pair.after_at_most_s)};
+        for (const PairedMode& pair : report_.pairs)
+            for (std::size_t i = 0; i < std::min(pair.before.size(), pair.after.size()); ++i)
+                canvas_.line(place(report_.state.ringing.modes[pair.before[i]]),
+                             place(report_.after->ringing.modes[pair.after[i]]), {palette::rule, 1.2, {}});
+        for (const ModePair& mode : report_.changes)
+            if (mode.after_t60_at_most_s) {
+                const Spot from{across_.x(mode.before_hz), up_.y(*mode.before_t60_s)};
+                const Spot bound{from.x, up_.y(*mode.after_t60_at_most_s)};
                 canvas_.line(from, bound, {palette::rule, 1.2, {2, 2}});
                 draw_bound(canvas_, bound, 0.25 * font_, palette::after, "");
             }
-        }
     }
 
     void state(const RingingState& state, const Colour& colour, bool filled) {

@@ -11,7 +11,7 @@
 namespace ebbmark {
 
 /// One stem per mode with its 95 % interval; before and after where both are there, joined where they are one
-/// mode, an arrow where it vanished. Ranges that cannot be told are tinted. The dashed line is where
+/// mode, an arrow where it is only bounded. Ranges that cannot be told are tinted. The dashed line is where
 /// listeners no longer heard a mode ring.
 Canvas ringing_chart(const RingingReport& report, const ChartSize& size = {});
 

@@ -63,23 +63,47 @@ void add_state(Json& json, const RingingState& state) {
     json["drift_percent"] = json_number(state.ringing.drift_percent, 2);
 }
 
-const MeasuredMode* mode_at(const Ringing& ringing, const std::optional<std::size_t>& index) {
-    return index ? &ringing.modes[*index] : nullptr;
+/// What became of each mode: those of before with their changes, then those that are new after.
+struct ModeStory {
+    ModePair mode; ///< of a new one: after_hz and after_t60_s only
+    bool is_new = false;
+};
+
+std::vector<ModeStory> stories(const RingingReport& report) {
+    std::vector<ModeStory> made;
+    for (const ModePair& change : report.changes)
+        made.push_back({change, false});
+    for (const PairedMode& pair : report.pairs)
+        if (pair.before.empty())
+            for (const std::size_t k : pair.after) {
+                ModePair mode;
+                mode.after_hz = report.after->ringing.modes[k].hz.value;
+                mode.after_t60_s = report.after->ringing.modes[k].t60_s;
+                made.push_back({mode, true});
+            }
+    return made;
 }
 
-Json pair_json(const RingingReport& report, const PairedMode& pair) {
-    const MeasuredMode* before = mode_at(report.state.ringing, pair.before);
-    const MeasuredMode* after = mode_at(report.after->ringing, pair.after);
+Measured change_percent(const ModePair& mode) {
+    if (!mode.change || mode.after_t60_at_most_s)
+        return Measured::none(mode.why_no_change);
+    return percent_with_interval(*mode.change);
+}
+
+Json story_json(const ModeStory& story) {
+    const ModePair& mode = story.mode;
     Json json, empty = Json::object();
-    json["before_hz"] = before ? json_number(before->hz.value, mode_digits) : Json(nullptr);
-    json["after_hz"] = after ? json_number(after->hz.value, mode_digits) : Json(nullptr);
-    json["pairing"] = json_number(pair.assurance);
-    json["before_t60_s"] = before ? json_number(before->t60_s.value) : Json(nullptr);
-    json["after_t60_s"] = after ? json_number(after->t60_s.value) : Json(nullptr);
-    json["after_t60_at_most_s"] = json_number(pair.after_at_most_s);
-    add_with_interval(json, empty, "change", "percent", pair.change_percent);
-    json["became"] = !before ? "new" : after ? "paired" : "vanished";
+    json["before_hz"] = story.is_new ? Json(nullptr) : json_number(mode.before_hz, mode_digits);
+    json["after_hz"] = json_number(mode.after_hz, mode_digits);
+    json["modes"] = mode.members;
+    json["pairing"] = json_number(mode.pairing);
+    json["before_t60_s"] = json_number(mode.before_t60_s.value);
+    json["after_t60_s"] = json_number(mode.after_t60_s.value);
+    json["after_t60_at_most_s"] = json_number(mode.after_t60_at_most_s);
+    add_with_interval(json, empty, "change", "percent", change_percent(mode));
+    json["became"] = story.is_new ? "new" : mode.after_hz ? "paired" : "vanished";
     json["empty"] = empty;
+    json["notes"] = mode.notes;
     return json;
 }
 
@@ -116,28 +140,36 @@ std::string mode_table(const Ringing& ringing) {
     return table_text(columns, rows);
 }
 
-std::string after_text(const MeasuredMode* after, const PairedMode& pair) {
-    return after ? seconds_text(*after->t60_s)
-                 : fmt::format(fmt::runtime(texts::at_most), seconds_text(pair.after_at_most_s.value_or(0)));
+std::string after_text(const ModePair& mode) {
+    if (mode.after_t60_at_most_s)
+        return fmt::format(fmt::runtime(texts::at_most), seconds_text(*mode.after_t60_at_most_s));
+    return mode.after_t60_s ? seconds_text(*mode.after_t60_s) : std::string(texts::none);
+}
+
+std::string became_text(const ModeStory& story) {
+    if (story.is_new)
+        return std::string(texts::mode_new);
+    if (!story.mode.after_hz)
+        return std::string(texts::mode_vanished);
+    if (!story.mode.change)
+        return std::string(code(story.mode.why_no_change));
+    return story.mode.members > 1 ? fmt::format(fmt::runtime(texts::modes_together), story.mode.members) : "";
 }
 
 std::string pair_table(const RingingReport& report) {
     std::vector<std::vector<std::string>> rows;
     const std::string none(texts::none);
-    for (const PairedMode& pair : report.pairs) {
-        const MeasuredMode* before = mode_at(report.state.ringing, pair.before);
-        const MeasuredMode* after = mode_at(report.after->ringing, pair.after);
-        const Measured& change = pair.change_percent;
-        rows.push_back({before ? fmt::format("{:.2f}", *before->hz) : none,
-                        after ? fmt::format("{:.2f}", *after->hz) : none,
-                        before ? seconds_text(*before->t60_s) : none, after_text(after, pair),
+    for (const ModeStory& story : stories(report)) {
+        const ModePair& mode = story.mode;
+        const Measured change = change_percent(mode);
+        rows.push_back({story.is_new ? none : fmt::format("{:.2f}", mode.before_hz),
+                        mode.after_hz ? fmt::format("{:.2f}", *mode.after_hz) : none,
+                        story.is_new ? none : seconds_text(*mode.before_t60_s), after_text(mode),
                         change ? signed_percent_text(*change) : none,
                         change ? fmt::format(fmt::runtime(texts::range), signed_percent_text(*change.low),
                                              signed_percent_text(*change.high))
                                : "",
-                        std::string(!before ? texts::mode_new
-                                    : after ? ""
-                                            : texts::mode_vanished)});
+                        became_text(story)});
     }
     return table_text({{"mode", "before", "Hz"},
                        {"mode", "after", "Hz"},
@@ -157,9 +189,11 @@ std::string longest_table(const RingingReport& report) {
         const AudibilityThreshold threshold = audibility_threshold(*mode.hz);
         std::vector<std::string> row = {fmt::format("{:.1f}", *mode.hz), seconds_text(*mode.t60_s)};
         if (report.after) {
-            const auto pair = std::find_if(report.pairs.begin(), report.pairs.end(),
-                                           [k](const PairedMode& one) { return one.before == k; });
-            row.push_back(after_text(mode_at(report.after->ringing, pair->after), *pair));
+            const auto pair =
+                std::find_if(report.pairs.begin(), report.pairs.end(), [k](const PairedMode& one) {
+                    return std::find(one.before.begin(), one.before.end(), k) != one.before.end();
+                });
+            row.push_back(after_text(report.changes[static_cast<std::size_t>(pair - report.pairs.begin())]));
         }
         row.push_back(seconds_text(threshold.stephenson_s));
         row.push_back(seconds_text(threshold.q16_s));
@@ -253,8 +287,8 @@ std::string to_json(const RingingReport& report) {
         Json after;
         add_state(after, *report.after);
         after["pairs"] = Json::array();
-        for (const PairedMode& pair : report.pairs)
-            after["pairs"].push_back(pair_json(report, pair));
+        for (const ModeStory& story : stories(report))
+            after["pairs"].push_back(story_json(story));
         json["after"] = after;
     }
     json["notes"] = report.state.ringing.notes;

@@ -5,6 +5,7 @@
 #include "ringing/naming.hpp"
 #include "ringing/pairing.hpp"
 #include "ringing/ringing.hpp"
+#include "verdict/mode_change.hpp"
 
 #include <array>
 #include <optional>
@@ -28,6 +29,7 @@ struct RingingReport {
     std::vector<ModeCount> counts;     ///< where dimensions were given
     std::optional<RingingState> after; ///< a later state
     std::vector<PairedMode> pairs;     ///< of both
+    std::vector<ModePair> changes;     ///< of the pairs that have a state before, in their order
 };
 
 std::string to_json(const RingingReport& report);

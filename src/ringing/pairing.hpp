@@ -5,19 +5,15 @@
 #include "ringing/ringing.hpp"
 
 #include <cstddef>
-#include <optional>
 #include <vector>
 
 namespace ebbmark {
 
-/// One mode in both states, or in one only.
+/// One mode in both states, or in one only; or a few neighbours of which only the mean can be compared.
 struct PairedMode {
-    std::optional<std::size_t> before; ///< index into the modes; none: new after
-    std::optional<std::size_t> after;  ///< none: vanished
-    double assurance = 0;              ///< modal assurance of the two shapes; 0 with fewer than 3 positions
-    Measured change_percent;           ///< of T60, with its 95 % interval; empty where one is missing
-    std::optional<double> p_value;     ///< two-sided, of "no change"
-    std::optional<double> after_at_most_s; ///< of a vanished mode: it rings no longer than this
+    std::vector<std::size_t> before; ///< indices into the modes, by frequency; none: new after
+    std::vector<std::size_t> after;  ///< as many, or none: not found after
+    double assurance = 0; ///< agreement of the two shapes, 0 to 1; 0 where shapes cannot be compared
 };
 
 struct PairingOptions {
@@ -25,10 +21,20 @@ struct PairingOptions {
     bool same_positions = true; ///< position by position the same places and gains: shapes can be compared
 };
 
-/// Pairs by frequency (within the mean half-power width, more likely the closer) and, with three positions or
-/// more, by shape; one to one, likeliest first. A vanished mode is never dropped: it is bounded by the
-/// longest-ringing resonance that covers its frequency afterwards, and by 0.1 s where none does. By frequency
-/// of before, then new ones.
+/// Indices of modes, by frequency: those that lie within a fifth of their mean half-power width and are of
+/// comparable strength form one group. Which of them has which decay depends on the positions; their mean
+/// does not.
+std::vector<std::vector<std::size_t>> mode_groups(const Ringing& ringing);
+
+/// Strength of each position in this group of modes: the square root of the sum of |amplitude|².
+std::vector<double> strengths(const Ringing& ringing, const std::vector<std::size_t>& group);
+
+/// a·b/(|a| |b|) of two lists of magnitudes, equally long; 0 where one is zero.
+double likeness(const std::vector<double>& a, const std::vector<double>& b);
+
+/// Pairs groups of equally many modes, one to one, likeliest first. With three common positions or more: by
+/// frequency within the mean half-power width and by shape. Without shapes: where the frequencies agree
+/// within four of their joint deviations or 0.6 %. By frequency of before, then new ones.
 std::vector<PairedMode> pair_modes(const Ringing& before, const Ringing& after,
                                    const PairingOptions& options = {});
 

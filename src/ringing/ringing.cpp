@@ -2,173 +2,122 @@
 #include "ringing/ringing.hpp"
 
 #include "decay/onset.hpp"
-#include "ringing/room_fit.hpp"
-
-#include <fmt/format.h>
+#include "ringing/leave_outs.hpp"
+#include "ringing/told_modes.hpp"
 
 #include <algorithm>
-#include <cmath>
-#include <numbers>
 
 namespace ebbmark {
 
 namespace {
 
-// What is certain enough to be given, as standard deviations of ln T60: by the noise alone, and with hidden
-// modes allowed for. Chosen on tuning scenes: the first keeps false modes out, the second loses none that can
-// be measured to 10 %.
-constexpr double most_by_noise = 0.15, most_with_hidden = 0.4;
-constexpr double two_sided_95 = 1.959964;
+constexpr std::size_t most_parts = 8, least_positions = 3;
 
-bool is_certain(const FittedPole& fitted) {
-    return fitted.decay_by_noise <= most_by_noise && fitted.decay_deviation <= most_with_hidden;
+/// What can be looked for, given what the source reached.
+RingingOptions within_reach(const RingingOptions& asked) {
+    RingingOptions options = asked;
+    options.from_hz = std::min(std::max(options.from_hz, options.source_from_hz), options.to_hz);
+    options.to_hz = std::max(options.from_hz, std::min(options.to_hz, options.source_to_hz));
+    return options;
 }
 
-// A loudspeaker's own roll-off has poles of a Q up to about 1.3 (Butterworth, fourth order; closed form),
-// measured with some error: what may be as broad as this is not called a mode of the room.
-constexpr double least_q = 2;
-
-// Narrower than any mode: what is cut off at an edge.
-constexpr double narrowest_range_hz = 0.1;
-
-double q_of(double hz, double t60_s) {
-    return hz * t60_s * std::numbers::pi / (3 * std::numbers::ln10);
+Ringing told(const RoomFit* fit, const RingingOptions& asked, std::size_t positions) {
+    const RingingOptions options = within_reach(asked);
+    Ringing result;
+    result.positions = positions;
+    if (options.from_hz > asked.from_hz)
+        result.unresolved.push_back({asked.from_hz, options.from_hz, Empty::source});
+    if (fit)
+        tell_modes(result, *fit, options);
+    if (options.to_hz < asked.to_hz)
+        result.unresolved.push_back({std::max(options.to_hz, asked.from_hz), asked.to_hz, Empty::source});
+    return result;
 }
 
-bool may_be_loudspeaker(const FittedPole& fitted) {
-    const double shortest_s = fitted.pole.t60_s() * std::exp(-two_sided_95 * fitted.decay_deviation);
-    return is_certain(fitted) && q_of(fitted.pole.hz, shortest_s) < least_q;
+RoomFit fitted(std::span<const Signal> responses, std::span<const double> onsets,
+               const RingingOptions& options, const RoomFit* start) {
+    LowResponses low(responses, onsets, options.to_hz);
+    low.cut_at_noise(options.from_hz, options.to_hz);
+    return fit_room(std::move(low), options.from_hz, options.to_hz, start);
 }
 
-/// Takes out what may be the loudspeaker; a sentence on it where there is any.
-std::optional<std::string> without_loudspeaker(std::vector<FittedPole>& poles,
-                                               const RingingOptions& options) {
-    std::vector<std::string> places;
-    for (const FittedPole& fitted : poles)
-        if (may_be_loudspeaker(fitted) && fitted.pole.hz >= options.from_hz &&
-            fitted.pole.hz <= options.to_hz)
-            places.push_back(fmt::format("{:.0f} Hz", fitted.pole.hz));
-    std::erase_if(poles, may_be_loudspeaker);
-    if (places.empty())
-        return {};
-    return fmt::format(
-        "Not listed: what rings so briefly (Q below {:.0f}) that it may be the loudspeaker's own "
-        "roll-off: {}.",
-        least_q, fmt::join(places, ", "));
+std::vector<double> onsets_of(std::span<const Signal> responses) {
+    std::vector<double> onsets;
+    for (const Signal& response : responses)
+        onsets.push_back(find_onset_s(response));
+    return onsets;
 }
 
-double strongest_amplitude(const std::vector<FittedPole>& poles) {
-    double strongest = 0;
-    for (const FittedPole& fitted : poles)
-        if (is_certain(fitted))
-            strongest = std::max(strongest, fitted.amplitude.cwiseAbs().maxCoeff());
-    return strongest;
+template <typename Value>
+std::vector<Value> without(std::span<const Value> all, const std::vector<std::size_t>& left_out) {
+    std::vector<Value> others;
+    for (std::size_t p = 0; p < all.size(); ++p)
+        if (std::find(left_out.begin(), left_out.end(), p) == left_out.end())
+            others.push_back(all[p]);
+    return others;
 }
 
-MeasuredMode mode_of(const FittedPole& fitted, double strongest) {
-    MeasuredMode mode;
-    const double hz = fitted.pole.hz, t60 = fitted.pole.t60_s();
-    const double reach = two_sided_95 * fitted.hz_deviation;
-    const double factor = std::exp(two_sided_95 * fitted.decay_deviation);
-    mode.hz = {hz, hz - reach, hz + reach, {}};
-    mode.t60_s = {t60, t60 / factor, t60 * factor, {}};
-    mode.hz_deviation = fitted.hz_deviation;
-    mode.t60_deviation = fitted.decay_deviation;
-    for (const std::complex<double> amplitude : fitted.amplitude) {
-        mode.amplitude.push_back(amplitude);
-        mode.level_db.push_back(20 *
-                                std::log10(std::max(std::abs(amplitude), 1e-12 * strongest) / strongest));
-    }
-    return mode;
+/// The fit with these positions only: where a refit starts.
+RoomFit at_positions(const RoomFit& fit, const std::vector<Eigen::Index>& positions) {
+    RoomFit made = fit;
+    made.scale = fit.scale(positions);
+    made.scale.array() /= made.scale.mean();
+    for (FittedPole& pole : made.poles)
+        pole.amplitude = Eigen::VectorXcd(pole.amplitude(positions));
+    return made;
 }
 
-/// Why a pole is uncertain: its neighbours where one lies within their widths, else too little of it.
-Empty reason_for(std::size_t index, const std::vector<FittedPole>& poles, std::size_t positions) {
-    const Pole& own = poles[index].pole;
-    for (std::size_t k = 0; k < poles.size(); ++k)
-        if (k != index &&
-            std::abs(poles[k].pole.hz - own.hz) < own.half_power_hz() + poles[k].pole.half_power_hz())
-            return Empty::overlap;
-    return positions == 1 ? Empty::one_position : Empty::noise;
-}
-
-/// The uncertain poles' resonances, joined where less than their own width lies between.
-std::vector<UnresolvedRange> unresolved_ranges(const std::vector<FittedPole>& poles, std::size_t positions,
-                                               const RingingOptions& options) {
-    std::vector<UnresolvedRange> ranges;
-    for (std::size_t k = 0; k < poles.size(); ++k) {
-        if (is_certain(poles[k]))
-            continue;
-        const double half = 0.5 * poles[k].pole.half_power_hz();
-        const UnresolvedRange range{std::max(options.from_hz, poles[k].pole.hz - half),
-                                    std::min(options.to_hz, poles[k].pole.hz + half),
-                                    reason_for(k, poles, positions)};
-        if (range.to_hz - range.from_hz < narrowest_range_hz)
-            continue;
-        if (!ranges.empty() && range.why == ranges.back().why &&
-            range.from_hz - ranges.back().to_hz < 2 * half)
-            ranges.back().to_hz = std::max(ranges.back().to_hz, range.to_hz);
-        else
-            ranges.push_back(range);
-    }
-    return ranges;
-}
-
-/// From one position a further mode between two whose resonances touch can't be excluded.
-void add_single_position_ranges(std::vector<UnresolvedRange>& ranges, const std::vector<FittedPole>& poles) {
-    for (std::size_t k = 1; k < poles.size(); ++k) {
-        const Pole &low = poles[k - 1].pole, &high = poles[k].pole;
-        if (is_certain(poles[k - 1]) && is_certain(poles[k]) &&
-            high.hz - low.hz < 0.5 * (low.half_power_hz() + high.half_power_hz()))
-            ranges.push_back({low.hz, high.hz, Empty::overlap});
-    }
-    std::stable_sort(ranges.begin(), ranges.end(), [](const UnresolvedRange& a, const UnresolvedRange& b) {
-        return a.from_hz < b.from_hz;
-    });
+/// Puts the positions left out back as silent ones, so that all shapes have the same length.
+void spread_positions(Ringing& ringing, const std::vector<std::size_t>& left_out) {
+    constexpr double silent_db = -240;
+    for (MeasuredMode& mode : ringing.modes)
+        for (const std::size_t position : left_out) {
+            const auto at = static_cast<std::ptrdiff_t>(position);
+            mode.amplitude.insert(mode.amplitude.begin() + at, 0.0);
+            mode.level_db.insert(mode.level_db.begin() + at, silent_db);
+        }
+    ringing.positions += left_out.size();
 }
 
 } // namespace
 
-double MeasuredMode::q() const {
-    return q_of(*hz, *t60_s);
+std::vector<std::vector<std::size_t>> parts_of(std::size_t positions) {
+    std::vector<std::vector<std::size_t>> parts(std::min(positions, most_parts));
+    for (std::size_t p = 0; p < positions; ++p)
+        parts[p % parts.size()].push_back(p);
+    return parts;
 }
 
 Ringing measure_ringing(std::span<const Signal> responses, const RingingOptions& asked) {
-    RingingOptions options = asked;
-    Ringing result;
-    result.positions = responses.size();
-    if (options.source_from_hz > options.from_hz) {
-        options.from_hz = std::min(options.source_from_hz, options.to_hz);
-        result.unresolved.push_back({asked.from_hz, options.from_hz, Empty::source});
+    const RingingOptions options = within_reach(asked);
+    if (options.to_hz <= options.from_hz)
+        return told(nullptr, asked, responses.size());
+    const RoomFit fit = fitted(responses, onsets_of(responses), options, nullptr);
+    return told(&fit, asked, responses.size());
+}
+
+ResampledRinging resample_ringing(std::span<const Signal> responses, const RingingOptions& asked) {
+    const RingingOptions options = within_reach(asked);
+    if (options.to_hz <= options.from_hz)
+        return {told(nullptr, asked, responses.size()), {}};
+    const std::vector<double> onsets = onsets_of(responses);
+    const RoomFit whole = fitted(responses, onsets, options, nullptr);
+    ResampledRinging made{told(&whole, asked, responses.size()), {}};
+    if (responses.size() < least_positions)
+        return made;
+    for (const std::vector<std::size_t>& left_out : parts_of(responses.size())) {
+        std::vector<Eigen::Index> kept;
+        for (std::size_t p = 0; p < responses.size(); ++p)
+            kept.push_back(static_cast<Eigen::Index>(p));
+        kept = without(std::span<const Eigen::Index>(kept), left_out);
+        const RoomFit start = at_positions(whole, kept);
+        const auto others = without(responses, left_out);
+        const RoomFit fit =
+            fitted(others, without(std::span<const double>(onsets), left_out), options, &start);
+        made.without.push_back(told(&fit, asked, others.size()));
+        spread_positions(made.without.back(), left_out);
     }
-    options.to_hz = std::max(options.from_hz, std::min(options.to_hz, options.source_to_hz));
-    if (options.to_hz > options.from_hz) {
-        std::vector<double> onsets;
-        for (const Signal& response : responses)
-            onsets.push_back(find_onset_s(response));
-        LowResponses low(responses, onsets, options.to_hz);
-        low.cut_at_noise(options.from_hz, options.to_hz);
-        RoomFit fit = fit_room(std::move(low), options.from_hz, options.to_hz);
-        if (const auto note = without_loudspeaker(fit.poles, options))
-            result.notes.push_back(*note);
-        const double strongest = strongest_amplitude(fit.poles);
-        for (const FittedPole& fitted : fit.poles)
-            if (!is_certain(fitted))
-                result.uncertain.push_back(
-                    {fitted.pole.hz, fitted.pole.half_power_hz(),
-                     fitted.pole.t60_s() * std::exp(two_sided_95 * std::min(1.0, fitted.decay_deviation))});
-            else if (fitted.pole.hz >= options.from_hz && fitted.pole.hz <= options.to_hz)
-                result.modes.push_back(mode_of(fitted, strongest));
-        auto ranges = unresolved_ranges(fit.poles, responses.size(), options);
-        if (responses.size() == 1)
-            add_single_position_ranges(ranges, fit.poles);
-        result.unresolved.insert(result.unresolved.end(), ranges.begin(), ranges.end());
-        if (responses.size() > 1)
-            result.drift_percent = 100 * (fit.scale.maxCoeff() - fit.scale.minCoeff());
-    }
-    if (options.to_hz < asked.to_hz)
-        result.unresolved.push_back({std::max(options.to_hz, asked.from_hz), asked.to_hz, Empty::source});
-    return result;
+    return made;
 }
 
 } // namespace ebbmark

@@ -71,6 +71,7 @@ class Fitter {
   public:
     Fitter(LowResponses responses, double from_hz, double to_hz);
     RoomFit run();
+    RoomFit run_from(const RoomFit& start);
 
   private:
     void load();
@@ -79,6 +80,7 @@ class Fitter {
     Window window_of(const Part& part) const;
     std::vector<Pole> poles_in(const Window& window) const;
     void fit(Part& part, bool search, bool merge);
+    void fit_all(bool search, bool merge);
     void keep(const Part& part, const Window& window, const std::vector<Pole>& poles, const Projection& at);
     double update_scale();
 
@@ -235,6 +237,21 @@ double Fitter::update_scale() {
     return shift.cwiseAbs().maxCoeff();
 }
 
+void Fitter::fit_all(bool search, bool merge) {
+    for (Part& part : parts_)
+        fit(part, search, merge);
+}
+
+RoomFit Fitter::run_from(const RoomFit& start) {
+    poles_ = start.poles;
+    scale_ = start.scale;
+    load();
+    fit_all(true, true);
+    update_scale();
+    fit_all(false, true);
+    return {poles_, scale_};
+}
+
 RoomFit Fitter::run() {
     for (Part& part : parts_)
         guess(part);
@@ -244,10 +261,6 @@ RoomFit Fitter::run() {
     // with both known.
     // From one position alone two modes at nearly one place differ by nothing but their decay.
     const bool several = scale_.size() > 1;
-    const auto fit_all = [&](bool search, bool merge) {
-        for (Part& part : parts_)
-            fit(part, search, merge);
-    };
     for (int i = 0; i < most_air_steps; ++i) {
         fit_all(false, false);
         if (update_scale() < settled_air && i > 0)
@@ -263,8 +276,9 @@ RoomFit Fitter::run() {
 
 } // namespace
 
-RoomFit fit_room(LowResponses responses, double from_hz, double to_hz) {
-    return Fitter(std::move(responses), from_hz, to_hz).run();
+RoomFit fit_room(LowResponses responses, double from_hz, double to_hz, const RoomFit* start) {
+    Fitter fitter(std::move(responses), from_hz, to_hz);
+    return start ? fitter.run_from(*start) : fitter.run();
 }
 
 } // namespace ebbmark

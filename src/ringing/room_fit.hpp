@@ -24,6 +24,8 @@ struct RoomFit {
     Eigen::VectorXd scale;         ///< frequency scale per position, mean 1
 };
 
-RoomFit fit_room(LowResponses responses, double from_hz, double to_hz);
+/// `start`, where given: the fit of a larger set of positions, cut to these; its poles and air are where this
+/// one's own search for the order begins.
+RoomFit fit_room(LowResponses responses, double from_hz, double to_hz, const RoomFit* start = nullptr);
 
 } // namespace ebbmark

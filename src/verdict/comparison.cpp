@@ -189,7 +189,7 @@ QuestionChange change_of_modes(const Question& question, const std::vector<ModeP
         });
         // Modes are named to a tenth of a hertz; a quarter tone is the widest that still means the same.
         const bool near = mode != modes.end() && std::abs(std::log2(mode->before_hz / hz)) < 1.0 / 24;
-        const auto one = near ? tested(*mode, 0) : std::nullopt;
+        const auto one = near ? tested(*mode) : std::nullopt;
         if (!one || one->at_most) {
             finding.notes.push_back(fmt::format("The mode at {:g} Hz has no decay time in both states.", hz));
             continue;
@@ -279,11 +279,12 @@ void describe_modes(Draft& draft, const CompareOptions& options) {
             finding.mode.predicted_t60_s = told->decay_s;
         if (mode.after_hz)
             finding.mode.after_hz = *mode.after_hz / (1 + draft.conditions.mode_shift);
-        const auto estimate = tested(mode, 0);
+        finding.notes = mode.notes;
+        const auto estimate = tested(mode);
         if (draft.conditions.blocked)
             finding.change_percent = Measured::none(Empty::conditions);
         else if (!estimate || estimate->at_most)
-            finding.change_percent = Measured::none(mode.after_t60_s.empty.value_or(Empty::overlap));
+            finding.change_percent = Measured::none(mode.why_no_change);
         else
             finding.change_percent = percent_with_interval(estimate->change);
         if (finding.change_percent && finding.mode.predicted_t60_s)
@@ -402,7 +403,7 @@ void collect_bands(Draft& draft, Family& family) {
 
 void collect_modes(Draft& draft, Family& family) {
     for (ModeFinding& mode : draft.result.modes)
-        if (const auto one = tested(mode.mode, 0)) {
+        if (const auto one = tested(mode.mode)) {
             family.tested.push_back(*one);
             family.places.push_back({&mode.finding, nullptr});
         }

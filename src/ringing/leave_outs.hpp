@@ -1,0 +1,29 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The modes of one state again and again without some of its positions: how far a decay depends on where the
+// microphones happened to stand. Neighbours that stay hidden, or merge with a mode, bend its decay
+// differently at different places; the residual of one fit does not know of it.
+#pragma once
+
+#include "ringing/ringing.hpp"
+
+#include <cstddef>
+#include <span>
+#include <vector>
+
+namespace ebbmark {
+
+struct ResampledRinging {
+    Ringing whole;
+    /// Without each part of the positions in turn; the amplitudes of those left out are 0. Empty with fewer
+    /// than three places.
+    std::vector<Ringing> without;
+};
+
+/// Which positions are left out together: each alone up to eight, above that every eighth. Equal counts give
+/// equal parts. Parts × positions.
+std::vector<std::vector<std::size_t>> parts_of(std::size_t positions);
+
+/// measure_ringing() of all positions and of all without each part. Each refit looks for its own order.
+ResampledRinging resample_ringing(std::span<const Signal> responses, const RingingOptions& options = {});
+
+} // namespace ebbmark
