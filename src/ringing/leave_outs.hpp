@@ -5,8 +5,10 @@
 #pragma once
 
 #include "ringing/ringing.hpp"
+#include "ringing/room_fit.hpp"
 
 #include <cstddef>
+#include <memory>
 #include <span>
 #include <vector>
 
@@ -14,16 +16,19 @@ namespace ebbmark {
 
 struct ResampledRinging {
     Ringing whole;
-    /// Without each part of the positions in turn; the amplitudes of those left out are 0. Empty with fewer
-    /// than three places.
+    /// Without each part of the places in turn; the amplitudes of those left out are 0. Empty with fewer than
+    /// three places.
     std::vector<Ringing> without;
+    std::size_t places = 0;                 ///< repeats of one place count once
+    std::shared_ptr<const FittedRoom> room; ///< the fit of the whole; none where nothing could be looked for
 };
 
-/// Which positions are left out together: each alone up to eight, above that every eighth. Equal counts give
-/// equal parts. Parts × positions.
-std::vector<std::vector<std::size_t>> parts_of(std::size_t positions);
+/// Which positions are left out together: each place alone up to eight, above that every eighth. Parts ×
+/// positions.
+std::vector<std::vector<std::size_t>> parts_of(const std::vector<std::vector<std::size_t>>& places);
 
 /// measure_ringing() of all positions and of all without each part. Each refit looks for its own order.
+/// Responses that repeat one place (`signal/same_place`) are one place.
 ResampledRinging resample_ringing(std::span<const Signal> responses, const RingingOptions& options = {});
 
 } // namespace ebbmark

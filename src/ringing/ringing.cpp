@@ -4,6 +4,7 @@
 #include "decay/onset.hpp"
 #include "ringing/leave_outs.hpp"
 #include "ringing/told_modes.hpp"
+#include "signal/same_place.hpp"
 
 #include <algorithm>
 
@@ -11,7 +12,7 @@ namespace ebbmark {
 
 namespace {
 
-constexpr std::size_t most_parts = 8, least_positions = 3;
+constexpr std::size_t most_parts = 8, least_places = 3;
 
 /// What can be looked for, given what the source reached.
 RingingOptions within_reach(const RingingOptions& asked) {
@@ -34,11 +35,12 @@ Ringing told(const RoomFit* fit, const RingingOptions& asked, std::size_t positi
     return result;
 }
 
-RoomFit fitted(std::span<const Signal> responses, std::span<const double> onsets,
-               const RingingOptions& options, const RoomFit* start) {
+FittedRoom fitted(std::span<const Signal> responses, std::span<const double> onsets,
+                  const RingingOptions& options, const RoomFit* start) {
     LowResponses low(responses, onsets, options.to_hz);
     low.cut_at_noise(options.from_hz, options.to_hz);
-    return fit_room(std::move(low), options.from_hz, options.to_hz, start);
+    RoomFit fit = fit_room(low, options.from_hz, options.to_hz, start);
+    return {std::move(low), options.from_hz, options.to_hz, std::move(fit)};
 }
 
 std::vector<double> onsets_of(std::span<const Signal> responses) {
@@ -81,10 +83,13 @@ void spread_positions(Ringing& ringing, const std::vector<std::size_t>& left_out
 
 } // namespace
 
-std::vector<std::vector<std::size_t>> parts_of(std::size_t positions) {
-    std::vector<std::vector<std::size_t>> parts(std::min(positions, most_parts));
-    for (std::size_t p = 0; p < positions; ++p)
-        parts[p % parts.size()].push_back(p);
+std::vector<std::vector<std::size_t>> parts_of(const std::vector<std::vector<std::size_t>>& places) {
+    std::vector<std::vector<std::size_t>> parts(std::min(places.size(), most_parts));
+    for (std::size_t i = 0; i < places.size(); ++i) {
+        auto& part = parts[i % parts.size()];
+        part.insert(part.end(), places[i].begin(), places[i].end());
+        std::sort(part.begin(), part.end());
+    }
     return parts;
 }
 
@@ -92,20 +97,22 @@ Ringing measure_ringing(std::span<const Signal> responses, const RingingOptions&
     const RingingOptions options = within_reach(asked);
     if (options.to_hz <= options.from_hz)
         return told(nullptr, asked, responses.size());
-    const RoomFit fit = fitted(responses, onsets_of(responses), options, nullptr);
+    const RoomFit fit = fitted(responses, onsets_of(responses), options, nullptr).fit;
     return told(&fit, asked, responses.size());
 }
 
 ResampledRinging resample_ringing(std::span<const Signal> responses, const RingingOptions& asked) {
     const RingingOptions options = within_reach(asked);
     if (options.to_hz <= options.from_hz)
-        return {told(nullptr, asked, responses.size()), {}};
+        return {told(nullptr, asked, responses.size()), {}, responses.size(), nullptr};
+    const auto places = places_of({responses.begin(), responses.end()});
     const std::vector<double> onsets = onsets_of(responses);
-    const RoomFit whole = fitted(responses, onsets, options, nullptr);
-    ResampledRinging made{told(&whole, asked, responses.size()), {}};
-    if (responses.size() < least_positions)
+    const auto room = std::make_shared<const FittedRoom>(fitted(responses, onsets, options, nullptr));
+    const RoomFit& whole = room->fit;
+    ResampledRinging made{told(&whole, asked, responses.size()), {}, places.size(), room};
+    if (places.size() < least_places)
         return made;
-    for (const std::vector<std::size_t>& left_out : parts_of(responses.size())) {
+    for (const std::vector<std::size_t>& left_out : parts_of(places)) {
         std::vector<Eigen::Index> kept;
         for (std::size_t p = 0; p < responses.size(); ++p)
             kept.push_back(static_cast<Eigen::Index>(p));
@@ -113,7 +120,7 @@ ResampledRinging resample_ringing(std::span<const Signal> responses, const Ringi
         const RoomFit start = at_positions(whole, kept);
         const auto others = without(responses, left_out);
         const RoomFit fit =
-            fitted(others, without(std::span<const double>(onsets), left_out), options, &start);
+            fitted(others, without(std::span<const double>(onsets), left_out), options, &start).fit;
         made.without.push_back(told(&fit, asked, others.size()));
         spread_positions(made.without.back(), left_out);
     }

@@ -35,6 +35,8 @@ constexpr int most_steps = 15;
 // turns a mode by 1e-3 rad, 60 dB down.
 constexpr int most_air_steps = 6;
 constexpr double settled_air = 2e-6;
+// A pole that keeps less of its strength has been replaced by another.
+constexpr double least_strength = 0.3;
 
 struct Part {
     double core_from_hz = 0, core_to_hz = 0;
@@ -72,6 +74,8 @@ class Fitter {
     Fitter(LowResponses responses, double from_hz, double to_hz);
     RoomFit run();
     RoomFit run_from(const RoomFit& start);
+    DecayCosts costs(const RoomFit& fit, std::size_t pole, const std::vector<double>& decays_per_s,
+                     const std::vector<Pole>& further);
 
   private:
     void load();
@@ -86,6 +90,7 @@ class Fitter {
 
     LowResponses responses_;
     double from_hz_, to_hz_;
+    std::vector<double> lines_hz_; ///< steady tones
     VectorXd scale_;
     VectorXd hz_;
     MatrixXcd spectra_;
@@ -95,6 +100,7 @@ class Fitter {
 
 Fitter::Fitter(LowResponses responses, double from_hz, double to_hz)
     : responses_(std::move(responses)), from_hz_(from_hz), to_hz_(to_hz),
+      lines_hz_(responses_.steady_lines(from_hz - guard_hz, to_hz + guard_hz)),
       scale_(VectorXd::Ones(static_cast<Index>(responses_.positions()))) {
     load();
     make_parts();
@@ -150,7 +156,7 @@ Window Fitter::window_of(const Part& part) const {
         data -= exponentials(hz, others, responses_.duration_s()).value *
                 amplitude.topRows(static_cast<Index>(others.size()));
     data *= part.noise.cwiseInverse().asDiagonal();
-    return make_window(hz, data, background_terms, responses_.duration_s());
+    return make_window(hz, data, background_terms, responses_.duration_s(), lines_hz_);
 }
 
 std::vector<Pole> Fitter::poles_in(const Window& window) const {
@@ -252,6 +258,49 @@ RoomFit Fitter::run_from(const RoomFit& start) {
     return {poles_, scale_};
 }
 
+DecayCosts Fitter::costs(const RoomFit& fit, std::size_t asked, const std::vector<double>& decays_per_s,
+                         const std::vector<Pole>& further) {
+    poles_ = fit.poles;
+    scale_ = fit.scale;
+    load();
+    const Pole own = fit.poles[asked].pole;
+    const auto part = std::find_if(parts_.begin(), parts_.end(), [&](const Part& one) {
+        return own.hz < one.core_to_hz || &one == &parts_.back();
+    });
+    Window window = window_of(*part);
+    std::vector<Pole> poles = poles_in(window);
+    const auto which =
+        static_cast<std::size_t>(std::min_element(poles.begin(), poles.end(),
+                                                  [&](const Pole& a, const Pole& b) {
+                                                      return std::abs(a.exponent() - own.exponent()) <
+                                                             std::abs(b.exponent() - own.exponent());
+                                                  }) -
+                                 poles.begin());
+    window.data *= late_rms(project(window, poles).residual).cwiseInverse().asDiagonal();
+    for (const Pole& pole : further)
+        if (pole.hz > window.hz(0) && pole.hz < window.hz(window.hz.size() - 1))
+            poles.push_back(pole);
+    const Projection best = refine(window, poles, most_steps);
+    const auto row = static_cast<Index>(which);
+    const auto strength = [&](const Projection& at, const Pole& pole) {
+        return at.amplitude.row(row).norm() / std::sqrt(pole.decay_per_s);
+    };
+    const double least = least_strength * strength(best, poles[which]);
+    DecayCosts made;
+    made.free = best.cost;
+    const double freedom = static_cast<double>(best.residual.size() -
+                                               static_cast<Index>(poles.size()) * (best.residual.cols() + 1));
+    made.misfit = std::max(1.0, best.cost / std::max(1.0, freedom));
+    for (const double decay : decays_per_s) {
+        std::vector<Pole> trial = poles;
+        trial[which].decay_per_s = decay;
+        const Projection there = refine(window, trial, most_steps, which);
+        made.held.push_back(strength(there, trial[which]) < least ? std::numeric_limits<double>::infinity()
+                                                                  : there.cost);
+    }
+    return made;
+}
+
 RoomFit Fitter::run() {
     for (Part& part : parts_)
         guess(part);
@@ -279,6 +328,11 @@ RoomFit Fitter::run() {
 RoomFit fit_room(LowResponses responses, double from_hz, double to_hz, const RoomFit* start) {
     Fitter fitter(std::move(responses), from_hz, to_hz);
     return start ? fitter.run_from(*start) : fitter.run();
+}
+
+DecayCosts decay_costs(const FittedRoom& room, std::size_t pole, const std::vector<double>& decays_per_s,
+                       const std::vector<Pole>& further) {
+    return Fitter(room.responses, room.from_hz, room.to_hz).costs(room.fit, pole, decays_per_s, further);
 }
 
 } // namespace ebbmark

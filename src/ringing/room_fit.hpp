@@ -24,6 +24,27 @@ struct RoomFit {
     Eigen::VectorXd scale;         ///< frequency scale per position, mean 1
 };
 
+/// A fit with what it was made from.
+struct FittedRoom {
+    LowResponses responses;
+    double from_hz = 0, to_hz = 0;
+    RoomFit fit;
+};
+
+/// Half of −2 ln of the likelihood, up to a constant, of the window around one pole, everything free but what
+/// is asked. In units of noise power; `misfit` is the residual's power over the noise's, at least 1.
+struct DecayCosts {
+    double free = 0;
+    std::vector<double> held; ///< with the pole's decay held at each of these
+    double misfit = 1;
+};
+
+/// `pole` is an index into the fit's poles; `further` are poles that may be there as well, those within the
+/// window start with the others. Infinite where the pole would keep less than 0.3 of its strength: another
+/// one has then taken its place.
+DecayCosts decay_costs(const FittedRoom& room, std::size_t pole, const std::vector<double>& decays_per_s,
+                       const std::vector<Pole>& further);
+
 /// `start`, where given: the fit of a larger set of positions, cut to these; its poles and air are where this
 /// one's own search for the order begins.
 RoomFit fit_room(LowResponses responses, double from_hz, double to_hz, const RoomFit* start = nullptr);

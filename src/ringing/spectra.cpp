@@ -21,6 +21,9 @@ namespace {
 // time axis 75 dB below the signal there, and much more below it.
 constexpr double samples_per_period = 20;
 constexpr double shortest_s = 0.3;
+// A steady line: power over the median of its surroundings, and the two halves' levels.
+constexpr double shortest_tail_s = 0.4, line_over_median = 25, least_half = 0.5;
+constexpr std::ptrdiff_t surroundings = 12;
 // Power over the median of the noise (twice is 1.4 times its mean) that counts as sound, and how much longer
 // the record is kept: a narrow mode can be followed far below the noise of the whole range.
 constexpr double still_heard = 3, beyond = 1.4;
@@ -49,6 +52,31 @@ std::vector<double> stretched(const std::vector<double>& samples, double scale, 
             b + x * ((c - a / 3 - b / 2 - d / 6) + x * ((a + c) / 2 - b + x * ((d - a) / 6 + (b - c) / 2)));
     }
     return made;
+}
+
+/// Power of the Hann-windowed piece at each bin of `fft`.
+std::vector<double> windowed_power(std::span<const double> piece, RealFft& fft) {
+    std::vector<double> faded(fft.size());
+    for (std::size_t n = 0; n < piece.size(); ++n)
+        faded[n] = piece[n] * std::pow(std::sin(std::numbers::pi * (static_cast<double>(n) + 0.5) /
+                                                static_cast<double>(piece.size())),
+                                       2);
+    std::vector<double> power;
+    for (const Complex value : fft.forward(faded))
+        power.push_back(std::norm(value));
+    return power;
+}
+
+/// Power at one frequency, of a Hann-windowed piece.
+double power_at(std::span<const double> piece, double turns_per_sample) {
+    Complex sum = 0;
+    for (std::size_t n = 0; n < piece.size(); ++n)
+        sum += piece[n] *
+               std::pow(std::sin(std::numbers::pi * (static_cast<double>(n) + 0.5) /
+                                 static_cast<double>(piece.size())),
+                        2) *
+               std::polar(1.0, -2 * std::numbers::pi * turns_per_sample * static_cast<double>(n));
+    return std::norm(sum);
 }
 
 } // namespace
@@ -125,6 +153,44 @@ void LowResponses::cut_at_noise(double from_hz, double to_hz) {
             end = static_cast<double>(n + block) * step;
     size_ = std::min(
         size_, fast_size_within(std::max(frames(shortest_s, rate_hz_), frames(beyond * end, rate_hz_))));
+}
+
+std::vector<double> LowResponses::steady_lines(double from_hz, double to_hz) const {
+    std::vector<double> lines;
+    for (const Signal& signal : signals_) {
+        const std::span<const double> tail(signal.samples.data() + size_, signal.size() - size_);
+        if (static_cast<double>(tail.size()) < shortest_tail_s * rate_hz_)
+            continue;
+        RealFft fft(fast_fft_size(4 * tail.size())); // finer than the line is wide
+        const double bin_hz = rate_hz_ / static_cast<double>(fft.size());
+        const auto power = windowed_power(tail, fft);
+        const auto first = static_cast<std::ptrdiff_t>(from_hz / bin_hz),
+                   last = static_cast<std::ptrdiff_t>(to_hz / bin_hz);
+        const std::ptrdiff_t around = 4 * surroundings;
+        for (std::ptrdiff_t k = std::max(first, around);
+             k <= last && k + around < static_cast<std::ptrdiff_t>(power.size()); ++k) {
+            const auto at = [&](std::ptrdiff_t i) { return power[static_cast<std::size_t>(i)]; };
+            if (at(k) < at(k - 1) || at(k) < at(k + 1))
+                continue;
+            std::vector<double> near(power.begin() + (k - around), power.begin() + (k + around));
+            std::nth_element(near.begin(), near.begin() + around, near.end());
+            if (at(k) < line_over_median * near[static_cast<std::size_t>(around)])
+                continue;
+            const double hz = static_cast<double>(k) * bin_hz, half = 0.5 * static_cast<double>(tail.size());
+            const auto middle = static_cast<std::size_t>(half);
+            const double early = power_at(tail.first(middle), hz / rate_hz_),
+                         late = power_at(tail.last(middle), hz / rate_hz_);
+            if (std::min(early, late) > least_half * std::max(early, late))
+                lines.push_back(hz);
+        }
+    }
+    // One line once, whichever positions show it.
+    std::sort(lines.begin(), lines.end());
+    const double one_line_hz = 0.5 / duration_s();
+    lines.erase(
+        std::unique(lines.begin(), lines.end(), [&](double a, double b) { return b - a < one_line_hz; }),
+        lines.end());
+    return lines;
 }
 
 Eigen::VectorXd LowResponses::bins(double from_hz, double to_hz) const {

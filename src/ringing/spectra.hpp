@@ -23,6 +23,11 @@ class LowResponses {
     /// Leaves out what comes long after the sound between these frequencies has sunk into the noise.
     void cut_at_noise(double from_hz, double to_hz);
 
+    /// Frequencies that go on evenly after the sound has sunk into the noise (mains hum, a fan): lines of the
+    /// spectrum there, as strong in the second half as in the first. Call after cut_at_noise(); none where
+    /// less than 0.4 s are left.
+    std::vector<double> steady_lines(double from_hz, double to_hz) const;
+
     /// The multiples of 1/duration_s in [from_hz, to_hz].
     Eigen::VectorXd bins(double from_hz, double to_hz) const;
 

@@ -21,6 +21,7 @@ constexpr double tau = 2 * std::numbers::pi;
 
 // What counts as ringing at all: longer than any small room's mode, shorter than what looks like a click.
 constexpr double longest_t60_s = 8, shortest_t60_s = 0.05;
+constexpr double steady_t60_s = 1000; // as good as for ever
 
 void remove_part_along(const MatrixXcd& basis, MatrixXcd& from) {
     from.noalias() -= basis * (basis.adjoint() * from).eval();
@@ -132,15 +133,22 @@ std::vector<Pole> moved(const std::vector<Pole>& poles, const VectorXd& step, co
 
 } // namespace
 
-Window make_window(VectorXd hz, const MatrixXcd& data, int terms, double duration_s) {
+Window make_window(VectorXd hz, const MatrixXcd& data, int terms, double duration_s,
+                   const std::vector<double>& lines_hz) {
     const Index size = hz.size();
-    MatrixXcd powers(size, terms);
+    std::vector<Pole> tones;
+    for (const double line : lines_hz)
+        if (line > hz(0) && line < hz(size - 1))
+            tones.push_back({line, decay_rate(steady_t60_s)});
+    const auto lines = static_cast<Index>(tones.size());
+    MatrixXcd powers(size, terms + lines);
+    powers.rightCols(lines) = exponentials(hz, tones, duration_s).value;
     const double middle = 0.5 * (hz(0) + hz(size - 1)), half = 0.5 * (hz(size - 1) - hz(0));
     for (Index i = 0; i < size; ++i)
         for (int k = 0; k < terms; ++k)
             powers(i, k) = std::pow((hz(i) - middle) / half, k);
     Window made{std::move(hz), data, {}, duration_s};
-    made.background = thin_basis(Eigen::HouseholderQR<MatrixXcd>(powers), terms);
+    made.background = thin_basis(Eigen::HouseholderQR<MatrixXcd>(powers), terms + lines);
     remove_part_along(made.background, made.data);
     return made;
 }
@@ -200,7 +208,8 @@ MatrixXd covariance(const MatrixXd& information) {
     return with_limits.ldlt().solve(MatrixXd::Identity(2 * count, 2 * count));
 }
 
-Projection refine(const Window& window, std::vector<Pole>& poles, int iterations) {
+Projection refine(const Window& window, std::vector<Pole>& poles, int iterations,
+                  std::optional<std::size_t> held) {
     if (poles.empty())
         return project(window, poles);
     FitState best = state_at(window, poles);
@@ -209,7 +218,15 @@ Projection refine(const Window& window, std::vector<Pole>& poles, int iterations
         MatrixXd normal = information(best, poles);
         normal.diagonal() *= 1 + damping;
         normal.diagonal().array() += 1e-9;
-        const VectorXd step = normal.ldlt().solve(downhill(best, poles));
+        VectorXd slope = downhill(best, poles);
+        if (held) {
+            const auto fixed = static_cast<Index>(poles.size() + *held);
+            normal.row(fixed).setZero();
+            normal.col(fixed).setZero();
+            normal(fixed, fixed) = 1;
+            slope(fixed) = 0;
+        }
+        const VectorXd step = normal.ldlt().solve(slope);
         std::vector<Pole> trial = moved(poles, step, window);
         FitState there = state_at(window, trial);
         const double gain = best.cost - there.cost;

@@ -5,6 +5,7 @@
 
 #include "ringing/exponentials.hpp"
 
+#include <optional>
 #include <vector>
 
 namespace ebbmark {
@@ -18,8 +19,10 @@ struct Window {
     double duration_s = 0;
 };
 
-/// Window over these bins; the background spans polynomials in frequency of `terms` coefficients.
-Window make_window(Eigen::VectorXd hz, const Eigen::MatrixXcd& data, int terms, double duration_s);
+/// Window over these bins; the background spans polynomials in frequency of `terms` coefficients and steady
+/// tones at `lines_hz`.
+Window make_window(Eigen::VectorXd hz, const Eigen::MatrixXcd& data, int terms, double duration_s,
+                   const std::vector<double>& lines_hz = {});
 
 /// State of a fit at given poles: what the next step needs.
 struct FitState {
@@ -50,7 +53,9 @@ Eigen::MatrixXd covariance(const Eigen::MatrixXd& information);
 /// The cost's gradient over (hz, ln decay), turned downhill.
 Eigen::VectorXd downhill(const FitState& at, const std::vector<Pole>& poles);
 
-/// Moves the poles to the nearest minimum of the cost; returns the state there.
-Projection refine(const Window& window, std::vector<Pole>& poles, int iterations);
+/// Moves the poles to the nearest minimum of the cost; returns the state there. `held`: the pole whose decay
+/// stays as it is.
+Projection refine(const Window& window, std::vector<Pole>& poles, int iterations,
+                  std::optional<std::size_t> held = {});
 
 } // namespace ebbmark

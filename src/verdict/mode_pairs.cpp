@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "verdict/mode_pairs.hpp"
 
+#include "ringing/shared_decay.hpp"
+
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -20,6 +22,8 @@ constexpr double share_of_leave_outs = 0.5, share_of_fits = 0.25, further_degree
 constexpr double least_present = 0.8;
 // Nobody measures a decay to better than this twice: air, and the microphone's own place. 1 % in each state.
 constexpr double floor_variance = 0.01 * 0.01;
+// At one or two places, where nothing can be left out: what putting a microphone back does.
+constexpr double put_back_variance = 0.03 * 0.03;
 
 double log_t60(const MeasuredMode& mode) {
     return std::log(*mode.t60_s);
@@ -149,8 +153,9 @@ class Changes {
         const double stated_before = stated_variance(before_.whole, pair.before),
                      stated_after = stated_variance(after_.whole, pair.after);
         if (before_.without.empty() || after_.without.empty()) {
+            const double plain = stated_before + stated_after + 2 * put_back_variance;
             mode.change =
-                MeanEstimate{mean, std::sqrt(stated_before + stated_after + 2 * floor_variance), INFINITY};
+                MeanEstimate{mean, std::max(std::sqrt(plain), by_shared_decay(mean, pair)), INFINITY};
             return;
         }
         const auto before = left_out(before_, pair.before), after = left_out(after_, pair.after);
@@ -169,6 +174,23 @@ class Changes {
         }
         mode.change =
             MeanEstimate{mean, std::sqrt(spread.variance + 2 * floor_variance), spread.degrees_of_freedom};
+    }
+
+    /// The deviation at which a test of `mean` is as sure as one decay for both states is unlikely.
+    double by_shared_decay(double mean, const PairedMode& pair) const {
+        if (!before_.room || !after_.room)
+            return 0;
+        double statistic = INFINITY;
+        for (std::size_t i = 0; i < pair.before.size(); ++i)
+            statistic =
+                std::min(statistic, shared_decay_statistic(*before_.room, pole(before_, pair.before[i]),
+                                                           *after_.room, pole(after_, pair.after[i])));
+        constexpr double none_at_all = 1e-6;
+        return std::abs(mean) / std::sqrt(std::max(none_at_all, statistic));
+    }
+
+    static Pole pole(const ResampledRinging& state, std::size_t mode) {
+        return {*state.whole.modes[mode].hz, decay_rate(*state.whole.modes[mode].t60_s)};
     }
 
     static Spread state_spread(double stated, const std::vector<std::optional<double>>& values) {
