@@ -53,13 +53,21 @@ double hz_deviation(const MeasuredMode& mode) {
     return mode.hz_deviation;
 }
 
+std::vector<Group> each_alone(const Ringing& ringing) {
+    std::vector<Group> groups;
+    for (std::size_t k = 0; k < ringing.modes.size(); ++k)
+        groups.push_back({k});
+    return groups;
+}
+
 class Pairing {
   public:
     Pairing(const Ringing& before, const Ringing& after, const PairingOptions& options)
-        : before_(before), after_(after), options_(options), before_groups_(mode_groups(before)),
-          after_groups_(mode_groups(after)),
+        : before_(before), after_(after), options_(options),
           by_shape_(options.same_positions && before.positions == after.positions &&
-                    before.positions >= least_positions_for_shapes) {}
+                    before.positions >= least_positions_for_shapes),
+          before_groups_(by_shape_ ? each_alone(before) : mode_groups(before)),
+          after_groups_(by_shape_ ? each_alone(after) : mode_groups(after)) {}
 
     std::vector<PairedMode> run() const {
         std::vector<std::optional<Candidate>> partner(before_groups_.size());
@@ -121,16 +129,14 @@ class Pairing {
         const double alike = likeness(strengths(before_, a), strengths(after_, b));
         if (alike < least_likeness)
             return 0;
-        if (a.size() > 1)
-            return alike;
         const double assurance = modal_assurance(before_.modes[a[0]].amplitude, after_.modes[b[0]].amplitude);
         return assurance < least_assurance ? 0 : assurance;
     }
 
     const Ringing &before_, &after_;
     const PairingOptions& options_;
-    std::vector<Group> before_groups_, after_groups_;
     bool by_shape_;
+    std::vector<Group> before_groups_, after_groups_;
 };
 
 } // namespace

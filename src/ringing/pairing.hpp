@@ -32,8 +32,8 @@ std::vector<double> strengths(const Ringing& ringing, const std::vector<std::siz
 /// a·b/(|a| |b|) of two lists of magnitudes, equally long; 0 where one is zero.
 double likeness(const std::vector<double>& a, const std::vector<double>& b);
 
-/// Pairs groups of equally many modes, one to one, likeliest first. With three common positions or more: by
-/// frequency within the mean half-power width and by shape. Without shapes: where the frequencies agree
+/// Pairs one to one, likeliest first. With three common positions or more: modes by frequency, within the
+/// mean half-power width, and by shape. Without shapes: groups of equally many, where the frequencies agree
 /// within four of their joint deviations or 0.6 %. By frequency of before, then new ones.
 std::vector<PairedMode> pair_modes(const Ringing& before, const Ringing& after,
                                    const PairingOptions& options = {});

@@ -35,6 +35,19 @@ Point near_corner(const Box& box, Random& random, bool far) {
     return point;
 }
 
+struct Places {
+    std::array<Point, 2> sources;
+    std::vector<Point> microphones;
+};
+
+Places places_in(const SceneOptions& options, Random& random) {
+    Places places;
+    places.sources = {near_corner(options.box, random, false), near_corner(options.box, random, true)};
+    for (int i = 0; i < std::min(options.positions, 3); ++i)
+        places.microphones.push_back(somewhere(options.box, random, 0.3));
+    return places;
+}
+
 std::vector<double> diffuse_above(std::size_t size, double rate_hz, double t60_s, double rms,
                                   Random& random) {
     RealFft fft(fast_fft_size(size));
@@ -80,11 +93,11 @@ const std::array<Box, 4>& invented_rooms() {
 
 std::vector<TrueMode> modes_of(const SceneOptions& options) {
     Random random(options.seed);
-    const std::array<Point, 2> sources = {near_corner(options.box, random, false),
-                                          near_corner(options.box, random, true)};
-    std::vector<Point> microphones;
-    for (int i = 0; i < std::min(options.positions, 3); ++i)
-        microphones.push_back(somewhere(options.box, random, 0.3));
+    Places places = places_in(options, random);
+    if (options.places_seed != 0) {
+        Random elsewhere(options.places_seed);
+        places = places_in(options, elsewhere);
+    }
     std::vector<TrueMode> modes;
     for (const RoomMode& mode : room_modes(options.box, speed_of_sound(options.celsius), to_hz)) {
         // Modes along walls meet less absorption than oblique ones; the rest is the walls' own variety.
@@ -94,8 +107,8 @@ std::vector<TrueMode> modes_of(const SceneOptions& options) {
         const double t60 = std::clamp(options.t60_s * kind * std::exp(0.15 * random.normal()), 0.15, 1.5);
         TrueMode made{mode.order, mode.hz, t60, {}};
         for (int i = 0; i < options.positions; ++i) {
-            const Point& source = sources[static_cast<std::size_t>(i / 3)];
-            const Point& microphone = microphones[static_cast<std::size_t>(i % 3)];
+            const Point& source = places.sources[static_cast<std::size_t>(i / 3)];
+            const Point& microphone = places.microphones[static_cast<std::size_t>(i % 3)];
             const double gain = mode_weight(mode.order) * mode_shape(options.box, mode.order, source) *
                                 mode_shape(options.box, mode.order, microphone) / mode.hz;
             // Volume acceleration constant over frequency: each mode starts as a sine.

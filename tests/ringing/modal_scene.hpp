@@ -31,6 +31,7 @@ struct SceneOptions {
     double rate_hz = 1200;
     double celsius = 20;
     std::uint64_t seed = 1;
+    std::uint64_t places_seed = 0; ///< not 0: the same room and decays, other places
 };
 
 struct Scene {

@@ -240,9 +240,21 @@ TEST_CASE("a chain of visits shares the chance of a false finding") {
 
 TEST_CASE("modes are judged with the bands; a vanished one is shorter where its bound shows it") {
     CompareOptions options;
-    ModePair shorter{41.8, 41.6, 0.99, {0.82, 0.79, 0.85, {}}, {0.44, 0.42, 0.46, {}}, {}, {}};
-    ModePair vanished{58.0, {}, 0, {0.60, 0.57, 0.63, {}}, Measured::none(Empty::overlap), 0.20, {}};
-    ModePair unknown{71.0, 71.1, 0.9, Measured::of(0.60), {0.5, 0.4, 0.6, {}}, {}, {}};
+    ModePair shorter;
+    shorter.before_hz = 41.8;
+    shorter.after_hz = 41.6;
+    shorter.before_t60_s = {0.82, 0.79, 0.85, {}};
+    shorter.after_t60_s = {0.44, 0.42, 0.46, {}};
+    shorter.change = MeanEstimate{std::log(0.44 / 0.82), 0.03, 13};
+    ModePair vanished;
+    vanished.before_hz = 58;
+    vanished.before_t60_s = {0.60, 0.57, 0.63, {}};
+    vanished.after_t60_at_most_s = 0.20;
+    vanished.change = MeanEstimate{std::log(0.20 / 0.60), 0.03, INFINITY};
+    ModePair unknown;
+    unknown.before_hz = 71;
+    unknown.after_hz = 71.1;
+    unknown.before_t60_s = unknown.after_t60_s = Measured::of(0.60);
     options.prediction.emplace().modes = {{41.81, {0.45, 0.40, 0.50, {}}}};
     options.modes = {shorter, vanished, unknown};
     const Comparison found = compare(responses(0, {0.5, 0.5, 0.5}), responses(0, {0.5, 0.5, 0.5}), options);
