@@ -1,10 +1,14 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // How often something is found in measured rooms in which nothing changed:
-//   measured_scenarios DATA bands [--draws N] [--seed N] [--list]
+//   measured_scenarios DATA bands|modes|any|told|planted [--draws N] [--seed N] [--list]
+// `modes`: single modes alone; `any`: what `compare` says of third octaves and modes; `told`: how many modes
+// are told at all; `planted`: whether one mode that is made to decay faster in a measured response is seen.
+#include "decay/onset.hpp"
 #include "measured_nulls.hpp"
 #include "rates.hpp"
 #include "signal/same_place.hpp"
 #include "verdict/comparison.hpp"
+#include "verdict/mode_pairs.hpp"
 #include "verdict/places.hpp"
 
 #include <fmt/format.h>
@@ -12,6 +16,8 @@
 #include <cmath>
 #include <cstdlib>
 #include <functional>
+#include <map>
+#include <numbers>
 #include <random>
 #include <string>
 
@@ -99,13 +105,21 @@ class BandJudge {
   public:
     explicit BandJudge(BandWidth width) { options_.width = width; }
 
-    std::string operator()(const NullComparison& one) {
+    std::string operator()(const NullComparison& one) { return judged(one, {}); }
+
+    std::string judged(const NullComparison& one, const std::vector<ModePair>& modes) {
         CompareOptions options;
         options.paired = one.paired;
+        options.modes = modes;
         StatePair states{decays(one.before), decays(one.after), options};
         join_repeats(states, places_of(responses_.of(one.before)), places_of(responses_.of(one.after)));
         std::string found;
-        for (const BandFinding& band : compare(states.before, states.after, states.options).bands)
+        const Comparison comparison = compare(states.before, states.after, states.options);
+        for (const ModeFinding& mode : comparison.modes)
+            if (mode.finding == Finding::shorter || mode.finding == Finding::longer)
+                found += fmt::format("mode {:.1f} Hz {:.2f} to {:.2f} s ", mode.mode.before_hz,
+                                     *mode.mode.before_t60_s, *mode.mode.after_t60_s);
+        for (const BandFinding& band : comparison.bands)
             if (band.finding == Finding::shorter || band.finding == Finding::longer)
                 found +=
                     fmt::format("{} Hz {:+.1f} ({:.1f} to {:.1f}) % ", label(band.band), *band.change_percent,
@@ -129,6 +143,152 @@ class BandJudge {
     MeasuredResponses responses_;
     std::map<std::filesystem::path, ResponseDecay> analysed_;
 };
+
+constexpr double from_hz = 20, to_hz = 200;
+
+/// The modes of two sets of files.
+class ModeMeasurer {
+  public:
+    std::vector<ModePair> changes(const NullComparison& one) {
+        const ResampledRinging before = resample_ringing(responses_.of(one.before), {from_hz, to_hz}),
+                               after = resample_ringing(responses_.of(one.after), {from_hz, to_hz});
+        return mode_pairs(before, after, pair_modes(before.whole, after.whole, {1, one.paired}), one.paired);
+    }
+
+    MeasuredResponses& responses() { return responses_; }
+
+  private:
+    MeasuredResponses responses_;
+};
+
+/// What the modes' differences are over their stated deviations.
+struct Normalised {
+    double squares = 0;
+    int count = 0, beyond_3 = 0, tested = 0, comparisons = 0;
+
+    void add(const std::vector<ModePair>& modes) {
+        ++comparisons;
+        for (const ModePair& mode : modes)
+            if (mode.change) {
+                const double z = mode.change->mean / mode.change->standard_error;
+                squares += z * z;
+                beyond_3 += std::abs(z) > 3;
+                ++count;
+            }
+    }
+
+    void print() const {
+        fmt::print(
+            "difference over its deviation: sd {:.2f}, beyond 3 {}; {:.1f} modes tested a comparison\n",
+            std::sqrt(squares / count), rate(beyond_3, count), static_cast<double>(count) / comparisons);
+    }
+};
+
+void print_modes(const Arguments& arguments) {
+    fmt::print("modes {} to {} Hz alone, 1 %: comparisons with any called changed\n", from_hz, to_hz);
+    ModeMeasurer measurer;
+    Normalised halves, others;
+    print_nulls(arguments, [&](const NullComparison& one) {
+        const auto modes = measurer.changes(one);
+        (one.kind.starts_with("halves") ? halves : others).add(modes);
+        std::vector<double> p_values;
+        for (const ModePair& mode : modes)
+            p_values.push_back(mode.change ? p_value(*mode.change) : 1);
+        std::string found;
+        const auto adjusted = holm(p_values);
+        for (std::size_t i = 0; i < modes.size(); ++i)
+            if (modes[i].change && adjusted[i] < 0.01)
+                found += fmt::format("{:.1f} Hz {:.2f} to {:.2f} s ", modes[i].before_hz,
+                                     *modes[i].before_t60_s, *modes[i].after_t60_s);
+        return found;
+    });
+    fmt::print("halves: ");
+    halves.print();
+    fmt::print("others: ");
+    others.print();
+}
+
+void print_any(const Arguments& arguments) {
+    fmt::print("third octaves and modes as compare judges them together, 5 %\n");
+    ModeMeasurer measurer;
+    BandJudge bands(BandWidth::third);
+    print_nulls(arguments,
+                [&](const NullComparison& one) { return bands.judged(one, measurer.changes(one)); });
+}
+
+/// One mode of these responses decays by `factor` as long; the rest is as measured.
+std::vector<Signal> planted(std::vector<Signal> responses, const MeasuredMode& mode, double factor) {
+    const double omega = 2 * std::numbers::pi * *mode.hz, decay = 3 * std::numbers::ln10 / *mode.t60_s;
+    for (std::size_t p = 0; p < responses.size(); ++p) {
+        Signal& response = responses[p];
+        const double onset_s = find_onset_s(response);
+        const auto first = static_cast<std::size_t>(std::ceil(onset_s * response.rate_hz));
+        for (std::size_t n = first; n < response.size(); ++n) {
+            const double t = static_cast<double>(n) / response.rate_hz - onset_s;
+            const double swing = (mode.amplitude[p] * std::polar(1.0, omega * t)).real();
+            response.samples[n] += swing * (std::exp(-decay / factor * t) - std::exp(-decay * t));
+        }
+    }
+    return responses;
+}
+
+/// Of each draw one mode that is certain enough for the change to show.
+void print_planted(const Arguments& arguments) {
+    ModeMeasurer measurer;
+    for (const double factor : {0.8, 0.6}) {
+        int could = 0, seen = 0, neighbours = 0, neighbours_called = 0;
+        for (const NullComparison& one : null_comparisons(arguments.data, arguments.counts)) {
+            if (one.before.size() < 6 || one.room.starts_with("degenerate"))
+                continue;
+            const auto after_responses = measurer.responses().of(one.after);
+            const Ringing as_measured = measure_ringing(after_responses, {from_hz, to_hz});
+            std::vector<const MeasuredMode*> clear;
+            for (const MeasuredMode& mode : as_measured.modes)
+                if (*mode.hz > 50 && std::sqrt(2.0) * 4.2 * mode.t60_deviation < -std::log(factor))
+                    clear.push_back(&mode);
+            if (clear.empty())
+                continue;
+            const MeasuredMode& mode = *clear[static_cast<std::size_t>(could) % clear.size()];
+            const ResampledRinging before =
+                resample_ringing(measurer.responses().of(one.before), {from_hz, to_hz});
+            const ResampledRinging after =
+                resample_ringing(planted(after_responses, mode, factor), {from_hz, to_hz});
+            ++could;
+            for (const ModePair& pair : mode_pairs(
+                     before, after, pair_modes(before.whole, after.whole, {1, one.paired}), one.paired)) {
+                const bool called = pair.change && p_value(*pair.change) < 0.025;
+                if (pair.after_hz && std::abs(*pair.after_hz - *mode.hz) < 0.5 * *mode.hz / mode.q()) {
+                    seen += called && pair.change->mean < 0;
+                } else if (pair.change) {
+                    ++neighbours;
+                    neighbours_called += called;
+                }
+            }
+        }
+        fmt::print("decay of one mode times {}: seen {}, others called {}\n", factor, rate(seen, could),
+                   rate(neighbours_called, neighbours));
+    }
+}
+
+/// Modes of all positions of each room, and how many a comparison of halves can judge.
+void print_told(const Arguments& arguments) {
+    ModeMeasurer measurer;
+    std::map<std::string, std::array<int, 3>> rooms; // comparisons, modes before, judged
+    for (const NullComparison& one : null_comparisons(arguments.data, arguments.counts)) {
+        if (!one.kind.starts_with("halves"))
+            continue;
+        auto& [comparisons, modes, judged] = rooms[one.room + ", " + one.kind];
+        const auto changes = measurer.changes(one);
+        ++comparisons;
+        for (const ModePair& mode : changes) {
+            modes += mode.members;
+            judged += mode.change ? mode.members : 0;
+        }
+    }
+    for (const auto& [name, counts] : rooms)
+        fmt::print("{:30} modes told {:.1f}, with a change {:.1f}\n", name,
+                   static_cast<double>(counts[1]) / counts[0], static_cast<double>(counts[2]) / counts[0]);
+}
 
 void print_bands(const Arguments& arguments) {
     for (const BandWidth width : {BandWidth::third, BandWidth::octave}) {
@@ -154,11 +314,18 @@ int main(int count, char** words) {
         else
             plain.push_back(word);
     }
-    if (plain.size() != 2 || plain[1] != "bands" || !std::filesystem::is_directory(plain[0])) {
-        fmt::print(stderr, "measured_scenarios DATA bands [--draws N] [--seed N] [--list]\n");
+    const std::map<std::string, void (*)(const Arguments&)> tables = {{"bands", print_bands},
+                                                                      {"modes", print_modes},
+                                                                      {"any", print_any},
+                                                                      {"told", print_told},
+                                                                      {"planted", print_planted}};
+    const auto table = tables.find(plain.size() == 2 ? plain[1] : "");
+    if (table == tables.end() || !std::filesystem::is_directory(plain[0])) {
+        fmt::print(stderr,
+                   "measured_scenarios DATA bands|modes|any|told|planted [--draws N] [--seed N] [--list]\n");
         return 2;
     }
     arguments.data = plain[0];
-    print_bands(arguments);
+    table->second(arguments);
     return 0;
 }
