@@ -181,8 +181,8 @@ std::optional<AgainstInput> question_against(const QuestionChange& change, const
 
 QuestionChange change_of_modes(const Question& question, const std::vector<ModePair>& modes,
                                QuestionFinding& finding) {
-    double mean = 0, variance = 0;
-    std::size_t found = 0;
+    double mean = 0;
+    std::vector<Spread> spreads;
     for (const double hz : question.modes_hz) {
         const auto mode = std::min_element(modes.begin(), modes.end(), [&](const auto& a, const auto& b) {
             return std::abs(a.before_hz - hz) < std::abs(b.before_hz - hz);
@@ -195,13 +195,14 @@ QuestionChange change_of_modes(const Question& question, const std::vector<ModeP
             continue;
         }
         mean += one->change.mean;
-        variance += one->change.standard_error * one->change.standard_error;
-        ++found;
+        spreads.push_back({std::pow(one->change.standard_error, 2), one->change.degrees_of_freedom});
     }
     QuestionChange change;
-    const auto count = static_cast<double>(found);
-    if (found == question.modes_hz.size())
-        change.here = MeanEstimate{mean / count, std::sqrt(variance) / count, INFINITY};
+    const auto count = static_cast<double>(spreads.size());
+    if (spreads.size() == question.modes_hz.size()) {
+        const Spread all = sum_of(spreads);
+        change.here = MeanEstimate{mean / count, std::sqrt(all.variance) / count, all.degrees_of_freedom};
+    }
     return change;
 }
 
@@ -270,6 +271,22 @@ double after_error(const Measured& decay_s) {
     return decay_s.low && decay_s.high ? std::log(*decay_s.high / *decay_s.low) / (2 * 1.959964) : 0;
 }
 
+void note_untold_modes(Comparison& result) {
+    int lost = 0, unstable = 0;
+    for (const ModeFinding& finding : result.modes) {
+        lost += !finding.mode.after_hz && !finding.mode.change;
+        unstable += finding.mode.after_hz && !finding.mode.change;
+    }
+    if (lost > 0)
+        result.notes.push_back(
+            fmt::format("{} of {} modes were not found after: their decay there is not measurable.", lost,
+                        result.modes.size()));
+    if (unstable > 0)
+        result.notes.push_back(fmt::format("{} of {} modes come and go when single positions are left out: "
+                                           "not measurable.",
+                                           unstable, result.modes.size()));
+}
+
 void describe_modes(Draft& draft, const CompareOptions& options) {
     for (const ModePair& mode : options.modes) {
         ModeFinding finding;
@@ -293,6 +310,7 @@ void describe_modes(Draft& draft, const CompareOptions& options) {
                               std::log(*mode.before_t60_s), finding.mode.predicted_t60_s));
         draft.result.modes.push_back(finding);
     }
+    note_untold_modes(draft.result);
 }
 
 // --- all together

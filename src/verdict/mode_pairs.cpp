@@ -20,6 +20,8 @@ using Group = std::vector<std::size_t>;
 // known than from so many parts alone.
 constexpr double share_of_leave_outs = 0.5, share_of_fits = 0.25, further_degrees = 8;
 constexpr double least_present = 0.8;
+// With fewer parts the jackknife alone does not say enough: the likelihood of one decay decides with it.
+constexpr std::size_t enough_parts = 5;
 // Nobody measures a decay to better than this twice: air, and the microphone's own place. 1 % in each state.
 constexpr double floor_variance = 0.01 * 0.01;
 // At one or two places, where nothing can be left out: what putting a microphone back does.
@@ -122,58 +124,78 @@ class Changes {
         : before_(before), after_(after), same_positions_(same_positions) {}
 
     ModePair row(const PairedMode& pair) const {
+        const State before = state_of(before_, pair.before);
         ModePair mode;
         mode.before_hz = mean_hz(before_.whole, pair.before);
-        mode.before_t60_s = decay_s(before_.whole, pair.before);
+        mode.before_t60_s = before.decay_s();
         mode.pairing = pair.assurance;
         mode.members = static_cast<int>(pair.before.size());
         mode.after_t60_s = Measured::none(Empty::overlap);
+        if (mode.members > 1)
+            mode.notes.push_back(fmt::format(
+                "{} modes that cannot be told apart; what is said is of their mean.", mode.members));
         if (pair.after.empty()) {
             mode.notes.push_back("Not found after: nothing is said of its decay there.");
             return mode;
         }
+        const State after = state_of(after_, pair.after);
         mode.after_hz = mean_hz(after_.whole, pair.after);
-        mode.after_t60_s = decay_s(after_.whole, pair.after);
-        if (mode.members > 1)
-            mode.notes.push_back(fmt::format(
-                "{} modes that cannot be told apart; what is said is of their mean.", mode.members));
-        add_change(mode, pair);
+        mode.after_t60_s = after.decay_s();
+        if (is_stable(before.left_out) && is_stable(after.left_out))
+            mode.change = change_of(before, after, pair);
+        else
+            mode.notes.push_back("It comes and goes when single positions are left out.");
+        if (std::max(before_.places, after_.places) == 1)
+            mode.notes.push_back("Measured at one place: it holds for this place only.");
         return mode;
     }
 
   private:
-    Measured decay_s(const Ringing& ringing, const Group& group) const {
-        const double t60 = std::exp(mean_log_t60(ringing, group));
-        const double factor = std::exp(1.959964 * std::sqrt(stated_variance(ringing, group)));
-        return {t60, t60 / factor, t60 * factor, {}};
+    /// One mode, or group, in one state.
+    struct State {
+        double log_t60 = 0, stated_variance = 0;
+        std::vector<std::optional<double>> left_out;
+
+        /// As of a sample of the room's places.
+        Spread spread() const {
+            if (left_out.empty() || !is_stable(left_out))
+                return {stated_variance, INFINITY};
+            return {std::max(stated_variance, share_of_leave_outs * jackknife_variance(left_out)),
+                    static_cast<double>(left_out.size()) - 1 + further_degrees};
+        }
+
+        Measured decay_s() const {
+            const Spread own = spread();
+            const MeanEstimate estimate{log_t60, std::sqrt(own.variance + floor_variance),
+                                        own.degrees_of_freedom};
+            const double half = half_width(estimate, 0.95);
+            return {std::exp(log_t60), std::exp(log_t60 - half), std::exp(log_t60 + half), {}};
+        }
+    };
+
+    static State state_of(const ResampledRinging& state, const Group& group) {
+        return {mean_log_t60(state.whole, group), stated_variance(state.whole, group),
+                left_out(state, group)};
     }
 
-    void add_change(ModePair& mode, const PairedMode& pair) const {
-        const double mean = std::log(*mode.after_t60_s / *mode.before_t60_s);
-        const double stated_before = stated_variance(before_.whole, pair.before),
-                     stated_after = stated_variance(after_.whole, pair.after);
-        if (before_.without.empty() || after_.without.empty()) {
-            const double plain = stated_before + stated_after + 2 * put_back_variance;
-            mode.change =
-                MeanEstimate{mean, std::max(std::sqrt(plain), by_shared_decay(mean, pair)), INFINITY};
-            return;
+    MeanEstimate change_of(const State& before, const State& after, const PairedMode& pair) const {
+        const double mean = after.log_t60 - before.log_t60;
+        const double stated = before.stated_variance + after.stated_variance;
+        const std::size_t parts = std::min(before.left_out.size(), after.left_out.size());
+        Spread spread{stated + 2 * put_back_variance, INFINITY};
+        if (parts > 0 && same_positions_ && before.left_out.size() == after.left_out.size()) {
+            const double resampled = jackknife_variance(differences(before.left_out, after.left_out));
+            spread = {std::max(share_of_fits * stated, resampled) + 2 * floor_variance,
+                      static_cast<double>(parts) - 1 + further_degrees};
+        } else if (parts > 0) {
+            const Spread both[] = {before.spread(), after.spread()};
+            spread = sum_of(both);
+            spread.variance += 2 * floor_variance;
         }
-        const auto before = left_out(before_, pair.before), after = left_out(after_, pair.after);
-        if (!is_stable(before) || !is_stable(after)) {
-            mode.notes.push_back("It comes and goes when single positions are left out.");
-            return;
-        }
-        Spread spread;
-        if (same_positions_ && before.size() == after.size()) {
-            const auto both = differences(before, after);
-            spread = {std::max(share_of_fits * (stated_before + stated_after), jackknife_variance(both)),
-                      static_cast<double>(both.size()) - 1 + further_degrees};
-        } else {
-            const Spread parts[] = {state_spread(stated_before, before), state_spread(stated_after, after)};
-            spread = sum_of(parts);
-        }
-        mode.change =
-            MeanEstimate{mean, std::sqrt(spread.variance + 2 * floor_variance), spread.degrees_of_freedom};
+        double deviation = std::sqrt(spread.variance);
+        if (parts < enough_parts)
+            deviation = std::max(deviation, by_shared_decay(mean, pair));
+        return {mean, deviation, spread.degrees_of_freedom};
     }
 
     /// The deviation at which a test of `mean` is as sure as one decay for both states is unlikely.
@@ -191,11 +213,6 @@ class Changes {
 
     static Pole pole(const ResampledRinging& state, std::size_t mode) {
         return {*state.whole.modes[mode].hz, decay_rate(*state.whole.modes[mode].t60_s)};
-    }
-
-    static Spread state_spread(double stated, const std::vector<std::optional<double>>& values) {
-        return {std::max(stated, share_of_leave_outs * jackknife_variance(values)),
-                static_cast<double>(values.size()) - 1 + further_degrees};
     }
 
     const ResampledRinging &before_, &after_;
