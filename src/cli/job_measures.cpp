@@ -38,6 +38,8 @@ RoomResponses room_of(const std::vector<PositionResponses>& visit) {
     for (const PositionResponses& place : visit) {
         room.names.push_back(place.position.name());
         room.responses.push_back(place.takes.front().response);
+        if (place.returned)
+            room.returns.push_back({room.responses.size() - 1, place.returned->response});
         reach.include(place.takes.front());
         const auto& hum_hz = place.takes.front().hum_hz;
         room.hum_hz.insert(room.hum_hz.end(), hum_hz.begin(), hum_hz.end());
@@ -52,9 +54,11 @@ RoomResponses room_of(const std::vector<PositionResponses>& visit) {
 std::vector<PositionResponses> responses_of(const JobFolder& job, const std::string& visit,
                                             const std::vector<Position>& positions) {
     std::vector<PositionResponses> all;
-    const auto takes = job.takes_in_use(visit);
+    const auto takes = job.takes_in_use(visit), returned = job.takes_in_use(visit, true);
     for (const Position& position : positions) {
-        all.push_back({position, {}});
+        all.push_back({position, {}, {}});
+        if (const auto again = returned.find(position); again != returned.end())
+            all.back().returned = response_of(job, again->second.front());
         for (const Take& take : takes.at(position))
             all.back().takes.push_back(response_of(job, take));
     }

@@ -14,7 +14,8 @@ namespace ebbmark {
 
 struct PositionResponses {
     Position position;
-    std::vector<TakeResponse> takes; ///< at least one
+    std::vector<TakeResponse> takes;      ///< at least one
+    std::optional<TakeResponse> returned; ///< the first usable return
 };
 
 /// The responses of a visit at these positions, which it has.

@@ -82,7 +82,7 @@ RoomResponses visit_responses(const JobFolder& job, const std::string& visit,
                               const std::vector<Position>& positions) {
     RoomResponses all;
     all.simulated = job.simulated();
-    const auto usable = job.takes_in_use(visit);
+    const auto usable = job.takes_in_use(visit), returned = job.takes_in_use(visit, true);
     for (const Position& position : positions) {
         const Take& take = usable.at(position).front();
         TakeResponse made = response_of(job, take);
@@ -91,6 +91,9 @@ RoomResponses visit_responses(const JobFolder& job, const std::string& visit,
         all.names.push_back(visit + "/" + take.name());
         all.rate_hz = made.response.rate_hz;
         all.responses.push_back(std::move(made.response));
+        if (const auto again = returned.find(position); again != returned.end())
+            all.returns.push_back(
+                {all.responses.size() - 1, response_of(job, again->second.front()).response});
     }
     return all;
 }
@@ -156,7 +159,7 @@ Ringing ringing_of(const RoomResponses& room, const RingingOptions& options) {
 }
 
 ResampledRinging resampled_ringing_of(const RoomResponses& room, const RingingOptions& options) {
-    ResampledRinging ringing = resample_ringing(room.responses, options);
+    ResampledRinging ringing = resample_ringing(room.responses, options, room.returns);
     leave_out_near(ringing.whole, room.hum_hz, options.from_hz, options.to_hz);
     return ringing;
 }
@@ -174,8 +177,8 @@ ModesOfTwo modes_of_two(const RoomResponses& before, const RoomResponses& after,
         made.pairs = mode_pairs(first, second, pairs, pairing.same_positions);
         std::string news;
         for (const std::size_t k : new_modes(pairs))
-            news += fmt::format("{}{:.1f} Hz (T60 {:.2f} s)", news.empty() ? "" : ", ", *second.whole.modes[k].hz,
-                                *second.whole.modes[k].t60_s);
+            news += fmt::format("{}{:.1f} Hz (T60 {:.2f} s)", news.empty() ? "" : ", ",
+                                *second.whole.modes[k].hz, *second.whole.modes[k].t60_s);
         if (!news.empty())
             made.notes.push_back("Modes after that were not told apart before: " + news + ".");
         made.notes.push_back(fmt::format(

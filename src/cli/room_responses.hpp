@@ -22,6 +22,7 @@ struct RoomResponses {
     double source_from_hz = 0; ///< what every excitation reached
     double source_to_hz = 1e9;
     std::vector<double> hum_hz = {}; ///< lines that may be left in any of them
+    std::vector<ReturnedResponse> returns = {};
 };
 
 /// One channel of each file: `channel`, or the only one.

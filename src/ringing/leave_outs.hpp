@@ -21,6 +21,14 @@ struct ResampledRinging {
     std::vector<Ringing> without;
     std::size_t places = 0;                 ///< repeats of one place count once
     std::shared_ptr<const FittedRoom> room; ///< the fit of the whole; none where nothing could be looked for
+    /// With each return in place of its position's response.
+    std::vector<Ringing> returned = {};
+};
+
+/// A position measured again after its microphone was moved away and back.
+struct ReturnedResponse {
+    std::size_t position = 0; ///< index into the responses
+    Signal response;
 };
 
 /// Which positions are left out together: each place alone up to eight, above that every eighth. Parts ×
@@ -29,6 +37,7 @@ std::vector<std::vector<std::size_t>> parts_of(const std::vector<std::vector<std
 
 /// measure_ringing() of all positions and of all without each part. Each refit looks for its own order.
 /// Responses that repeat one place (`signal/same_place`) are one place.
-ResampledRinging resample_ringing(std::span<const Signal> responses, const RingingOptions& options = {});
+ResampledRinging resample_ringing(std::span<const Signal> responses, const RingingOptions& options = {},
+                                  std::span<const ReturnedResponse> returns = {});
 
 } // namespace ebbmark

@@ -101,7 +101,8 @@ Ringing measure_ringing(std::span<const Signal> responses, const RingingOptions&
     return told(&fit, asked, responses.size());
 }
 
-ResampledRinging resample_ringing(std::span<const Signal> responses, const RingingOptions& asked) {
+ResampledRinging resample_ringing(std::span<const Signal> responses, const RingingOptions& asked,
+                                  std::span<const ReturnedResponse> returns) {
     const RingingOptions options = within_reach(asked);
     if (options.to_hz <= options.from_hz)
         return {told(nullptr, asked, responses.size()), {}, responses.size(), nullptr};
@@ -110,6 +111,12 @@ ResampledRinging resample_ringing(std::span<const Signal> responses, const Ringi
     const auto room = std::make_shared<const FittedRoom>(fitted(responses, onsets, options, nullptr));
     const RoomFit& whole = room->fit;
     ResampledRinging made{told(&whole, asked, responses.size()), {}, places.size(), room};
+    for (const ReturnedResponse& one : returns) {
+        std::vector<Signal> again(responses.begin(), responses.end());
+        again[one.position] = one.response;
+        const RoomFit fit = fitted(again, onsets_of(again), options, &whole).fit;
+        made.returned.push_back(told(&fit, asked, again.size()));
+    }
     if (places.size() < least_places)
         return made;
     for (const std::vector<std::size_t>& left_out : parts_of(places)) {

@@ -21,11 +21,14 @@ using Group = std::vector<std::size_t>;
 constexpr double share_of_leave_outs = 0.5, share_of_fits = 0.25, further_degrees = 8;
 constexpr double least_present = 0.8;
 // With fewer parts the jackknife alone does not say enough: the likelihood of one decay decides with it.
-constexpr std::size_t enough_parts = 5;
+constexpr std::size_t enough_parts = 5, least_places = 3;
 // Nobody measures a decay to better than this twice: air, and the microphone's own place. 1 % in each state.
-constexpr double floor_variance = 0.01 * 0.01;
-// At one or two places, where nothing can be left out: what putting a microphone back does.
-constexpr double put_back_variance = 0.03 * 0.03;
+constexpr double least_variance = 0.01 * 0.01;
+// At one or two places, where nothing can be left out, and without a return: what putting a microphone back
+// does to a single mode, in each state (the folder's README).
+constexpr double put_back_variance = 0.05 * 0.05;
+// Median of a chi-square variate of one degree of freedom (closed form: the square of 0.6745).
+constexpr double chi_square_median = 0.4549;
 
 double log_t60(const MeasuredMode& mode) {
     return std::log(*mode.t60_s);
@@ -118,10 +121,36 @@ std::vector<std::optional<double>> differences(const std::vector<std::optional<d
     return made;
 }
 
+double median(std::vector<double> values) {
+    const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
+    std::nth_element(values.begin(), middle, values.end());
+    return *middle;
+}
+
+/// How far putting every microphone back moves ln T60 of a mode, as a variance: one return tells what it does
+/// at one place, twice over. Nothing without a return.
+std::optional<double> returned_variance(const ResampledRinging& state) {
+    std::vector<double> squares;
+    for (const Ringing& again : state.returned)
+        for (std::size_t k = 0; k < state.whole.modes.size(); ++k)
+            if (const MeasuredMode* mode = found_again(state.whole.modes[k], k, state.whole, again))
+                squares.push_back(std::pow(log_t60(*mode) - log_t60(state.whole.modes[k]), 2));
+    if (squares.empty())
+        return {};
+    return static_cast<double>(state.places) * median(squares) / chi_square_median / 2;
+}
+
 class Changes {
   public:
     Changes(const ResampledRinging& before, const ResampledRinging& after, bool same_positions)
-        : before_(before), after_(after), same_positions_(same_positions) {}
+        : before_(before), after_(after), same_positions_(same_positions) {
+        const auto first = returned_variance(before), second = returned_variance(after);
+        const bool few = std::min(before.places, after.places) < least_places;
+        // A state without a return is taken to be like the other.
+        const double elsewhere = first ? *first : second ? *second : few ? put_back_variance : 0;
+        for (const auto& measured : {first, second})
+            floor_variance_ += std::max(least_variance, measured.value_or(elsewhere));
+    }
 
     ModePair row(const PairedMode& pair) const {
         const State before = state_of(before_, pair.before);
@@ -166,7 +195,7 @@ class Changes {
 
         Measured decay_s() const {
             const Spread own = spread();
-            const MeanEstimate estimate{log_t60, std::sqrt(own.variance + floor_variance),
+            const MeanEstimate estimate{log_t60, std::sqrt(own.variance + least_variance),
                                         own.degrees_of_freedom};
             const double half = half_width(estimate, 0.95);
             return {std::exp(log_t60), std::exp(log_t60 - half), std::exp(log_t60 + half), {}};
@@ -182,17 +211,16 @@ class Changes {
         const double mean = after.log_t60 - before.log_t60;
         const double stated = before.stated_variance + after.stated_variance;
         const std::size_t parts = std::min(before.left_out.size(), after.left_out.size());
-        Spread spread{stated + 2 * put_back_variance, INFINITY};
+        Spread spread{stated, INFINITY};
         if (parts > 0 && same_positions_ && before.left_out.size() == after.left_out.size()) {
             const double resampled = jackknife_variance(differences(before.left_out, after.left_out));
-            spread = {std::max(share_of_fits * stated, resampled) + 2 * floor_variance,
+            spread = {std::max(share_of_fits * stated, resampled),
                       static_cast<double>(parts) - 1 + further_degrees};
         } else if (parts > 0) {
             const Spread both[] = {before.spread(), after.spread()};
             spread = sum_of(both);
-            spread.variance += 2 * floor_variance;
         }
-        double deviation = std::sqrt(spread.variance);
+        double deviation = std::sqrt(spread.variance + floor_variance_);
         if (parts < enough_parts)
             deviation = std::max(deviation, by_shared_decay(mean, pair));
         return {mean, deviation, spread.degrees_of_freedom};
@@ -217,6 +245,7 @@ class Changes {
 
     const ResampledRinging &before_, &after_;
     bool same_positions_;
+    double floor_variance_ = 0; ///< of both states
 };
 
 } // namespace

@@ -30,7 +30,7 @@ Ringing ringing(std::vector<MeasuredMode> modes) {
 /// One mode whose decay in the leave-outs is its own times e^value; nothing: not found there.
 ResampledRinging state(double t60_s, const std::vector<std::optional<double>>& leave_outs,
                        double deviation = 0.02) {
-    ResampledRinging made{ringing({mode_at(40, t60_s, deviation)}), {}, 3, nullptr};
+    ResampledRinging made{ringing({mode_at(40, t60_s, deviation)}), {}, 3, nullptr, {}};
     for (const auto& value : leave_outs)
         made.without.push_back(value ? ringing({mode_at(40, t60_s * std::exp(*value))}) : ringing({}));
     return made;
@@ -43,8 +43,8 @@ ModePair only(const ResampledRinging& before, const ResampledRinging& after, boo
 } // namespace
 
 TEST_CASE("paired, lost and new modes all reach the comparison or its notes") {
-    const ResampledRinging before{ringing({mode_at(40, 0.8), mode_at(55, 0.6)}), {}, 1, nullptr},
-        after{ringing({mode_at(39.8, 0.4), mode_at(70, 0.3)}), {}, 1, nullptr};
+    const ResampledRinging before{ringing({mode_at(40, 0.8), mode_at(55, 0.6)}), {}, 1, nullptr, {}},
+        after{ringing({mode_at(39.8, 0.4), mode_at(70, 0.3)}), {}, 1, nullptr, {}};
     const std::vector<PairedMode> pairs = {{{0}, {0}, 0.97}, {{1}, {}, 0}, {{}, {1}, 0}};
     const auto modes = mode_pairs(before, after, pairs, true);
     REQUIRE(modes.size() == 2);
@@ -57,8 +57,8 @@ TEST_CASE("paired, lost and new modes all reach the comparison or its notes") {
 }
 
 TEST_CASE("a mode that is not found after is not measurable: no neighbour bounds it") {
-    const ResampledRinging before{ringing({mode_at(40, 1.2)}), {}, 1, nullptr},
-        after{ringing({mode_at(41, 0.1)}), {}, 1, nullptr};
+    const ResampledRinging before{ringing({mode_at(40, 1.2)}), {}, 1, nullptr, {}},
+        after{ringing({mode_at(41, 0.1)}), {}, 1, nullptr, {}};
     const ModePair mode = mode_pairs(before, after, {{{0}, {}, 0}}, true).front();
     CHECK(!mode.change);
     CHECK(!mode.after_t60_at_most_s);
@@ -92,10 +92,20 @@ TEST_CASE("a mode that comes and goes with single positions is not measurable") 
 }
 
 TEST_CASE("a group is judged by the mean of its decays, whoever is who") {
-    const ResampledRinging before{ringing({mode_at(66.0, 0.8), mode_at(66.2, 0.5)}), {}, 1, nullptr},
-        after{ringing({mode_at(66.0, 0.5), mode_at(66.2, 0.8)}), {}, 1, nullptr};
+    const ResampledRinging before{ringing({mode_at(66.0, 0.8), mode_at(66.2, 0.5)}), {}, 1, nullptr, {}},
+        after{ringing({mode_at(66.0, 0.5), mode_at(66.2, 0.8)}), {}, 1, nullptr, {}};
     const ModePair mode = mode_pairs(before, after, {{{0, 1}, {0, 1}, 0}}, false).front();
     CHECK(mode.members == 2);
     CHECK(mode.change->mean == doctest::Approx(0));
     CHECK(*mode.before_t60_s == relative(std::sqrt(0.4)));
+}
+
+TEST_CASE("a return that moves the decays widens every change") {
+    ResampledRinging before = state(0.8, {0, 0, 0, 0, 0}), after = state(0.4, {0, 0, 0, 0, 0});
+    const double without = only(before, after, true).change->standard_error;
+    before.returned = {ringing({mode_at(40, 0.8 * std::exp(0.1))})};
+    // Source: closed form, 3 places, 0.1² over the median of chi-square(1), halved; in both states.
+    const double floor = 3 * 0.01 / 0.4549 / 2;
+    CHECK(only(before, after, true).change->standard_error ==
+          relative(std::sqrt(without * without - 2e-4 + 2 * floor)).epsilon(1e-3));
 }
