@@ -201,8 +201,8 @@ inline constexpr Text conditions_head = "Conditions of the two states";
 inline constexpr Text condition_same = "{} ({})";
 inline constexpr Text conditions_same = "The same both times: {}.";
 inline constexpr Text modes_counted = "Of {} modes told apart before: {}. Those that rang longest (JSON and "
-                                      "CSV have all); ≤ is a bound for a mode "
-                                      "that is not found after, no interval an upper bound alone:";
+                                      "CSV have all); one that is not found "
+                                      "after is not measurable:";
 inline constexpr Text modes_head = "Room modes";
 inline constexpr Text modes_predicted =
     "{} modes were predicted one by one; {} came out as predicted. Of the same modes as above:";
@@ -498,8 +498,8 @@ inline constexpr Text ringing_method =
     "Method: damped sinusoids, one frequency and one damping per mode for all positions together, one "
     "amplitude per "
     "position; first guess by ESPRIT, then nonlinear least squares (variable projection) in the frequency "
-    "domain. The "
-    "intervals allow for noise, neighbours and modes hidden behind others.";
+    "domain. The intervals allow for noise, neighbours and modes hidden behind others; those of changes also "
+    "for what leaving out one position after the other does.";
 
 inline constexpr Text ringing_after = "AFTER";
 inline constexpr Text ringing_pairs = "WHAT BECAME OF EACH MODE";
