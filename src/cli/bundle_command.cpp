@@ -1,15 +1,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "base/error.hpp"
+#include "cli/checked_evidence.hpp"
 #include "cli/every_command.hpp"
 #include "cli/job_comparison.hpp"
 #include "cli/output.hpp"
 #include "cli/version.hpp"
 #include "files/archive.hpp"
 #include "job/layout.hpp"
-#include "job/verify.hpp"
 #include "proof/bundle_report.hpp"
-
-#include <fmt/format.h>
 
 namespace ebbmark {
 
@@ -41,20 +39,18 @@ int run_bundle(const Arguments& arguments, Console& console) {
     const fs::path out = arguments.words().at(1);
     extension_of(out, {".zip"}, "OUT");
     require_free(arguments, out, ResultKind::bundle);
-    const JobFolder job(arguments.words().at(0), Access::write_if_possible);
-    const Verification checked = verify(job.path());
-    if (!checked.intact)
-        throw Error(
-            ErrorKind::changed,
-            fmt::format("{}: the evidence is not intact; ebbmark verify tells what changed. A bundle of "
-                        "it would prove nothing",
-                        job.path().string()));
+    const auto [checked, job] = open_for_document(arguments.words().at(0), arguments.flag("force"));
     const std::string from = first_before(job);
+    const auto later = later_visits(job, from);
     Progress progress(console, arguments.flag("quiet"));
-    const std::string findings = to_json(compare_visits(job, from, later_visits(job, from), {}, progress));
-    BundleReport report{job.simulated(), out.string(), checked.digest, std::string(version), {}, 0};
-    std::vector<ArchiveEntry> entries = {{"README.txt", bundle_readme(report), {}},
-                                         {"findings.json", findings, {}}};
+    const AnewResponses anew = make_responses_anew(job, visits_of(from, later), progress);
+    const std::string findings = to_json(findings_of(job, checked, progress));
+    BundleReport report{job.simulated(), out.string(), checked.digest, std::string(version), {}, 0, {}};
+    for (const std::string& said : {sentence_on_evidence(checked), sentence_on(anew)})
+        if (!said.empty())
+            report.notes.push_back(said);
+    std::vector<ArchiveEntry> entries = {{bundle_readme_name, bundle_readme(report), {}},
+                                         {bundle_findings_name, findings, {}}};
     for (const std::string& path : files_of(job))
         entries.push_back({"job/" + path, "", job.path() / path});
     for (const ArchiveEntry& entry : entries)

@@ -220,7 +220,11 @@ const std::vector<Command>& commands() {
          "prints one\n"
          "sentence for the invoice and writes nothing. --redacted leaves out names, addresses, notes, file "
          "names and photos.\n"
-         "Same job, same bytes.\n\n"
+         "Every response is made anew from its recording. What the promise fixed counts as planned; where "
+         "job.toml says\n"
+         "otherwise now, both are shown. Evidence that is not intact is refused, see ebbmark verify; --force "
+         "makes the record\n"
+         "all the same and says so first of all. Same job, same bytes.\n\n"
          "Example: ebbmark proof studio --paper a4 --data studio-data\n",
          1, 1, declare_proof, run_proof},
         {"bundle", "prove", "JOB OUT.zip [OPTIONS]",
@@ -231,13 +235,25 @@ const std::vector<Command>& commands() {
          "byte. Results that\n"
          "can be made again stay out. The same job gives the same archive. ebbmark verify works on it, "
          "packed or unpacked.\n"
+         "Every response is made anew from its recording. Evidence that is not intact is refused unless with "
+         "--force.\n"
          "It holds client, address and invoice as job.toml has them: hand it on accordingly.\n\n"
          "Example: ebbmark bundle studio studio.zip\n",
          2, 2, declare_bundle, run_bundle, 1},
         {"verify", "prove", "JOB [OPTIONS]", "recomputes every hash: what was changed, added or lost",
-         "Exit code 6 where evidence was changed or is missing, or where the digest is not that of --digest. "
-         "Files that\n"
-         "nobody listed are named only. Works on a copy on any disk, on a bundle too, and writes nothing.\n",
+         "Holds every file against evidence.sha256, and that list against the hashes that takes and promises "
+         "bear. Exit\n"
+         "code 6 where something was changed, is missing or cannot be read, job.toml and visit.toml too. "
+         "--digest takes the\n"
+         "digits that a document shows, with or without blanks: of the client's promise, of a record, of an "
+         "invoice line; it\n"
+         "says which they are and what they cover. Digits of another job, or of this one in another state, "
+         "are exit code 6\n"
+         "too. Files that nobody listed are named only. Works on a copy on any disk, and writes nothing. On "
+         "a "
+         "bundle, packed\n"
+         "or unpacked, it also holds findings.json against what the recordings give.\n\n"
+         "Example: ebbmark verify studio --digest \"0a1b 2c3d 4e5f 6071 8293 a4b5 c6d7 e8f9\"\n",
          1, 1, declare_verify, run_verify},
         {"demo", "learn", "[DIR] [OPTIONS]", "the whole job in a virtual room, from sweep to page",
          "Invents a small room, measures six positions and the return before the build and the same after "

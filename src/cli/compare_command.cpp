@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "base/error.hpp"
+#include "cli/checked_evidence.hpp"
 #include "cli/every_command.hpp"
 #include "cli/job_comparison.hpp"
 #include "cli/output.hpp"
@@ -76,7 +77,13 @@ CompareReport report_of_job(const Arguments& arguments, Console& console) {
     const auto later =
         arguments.has("to-visit") ? std::vector{arguments.text("to-visit")} : later_visits(job, from);
     Progress progress(console, arguments.flag("quiet"));
-    return compare_visits(job, from, later, decay_options(arguments), progress);
+    std::vector<std::string> said = {sentence_on_evidence(verify(job.path()))};
+    if (arguments.has("page")) // a document
+        said.push_back(sentence_on(make_responses_anew(job, visits_of(from, later), progress)));
+    CompareReport report = compare_visits(job, from, later, decay_options(arguments), progress);
+    std::erase(said, "");
+    report.comparison.notes.insert(report.comparison.notes.begin(), said.begin(), said.end());
+    return report;
 }
 
 } // namespace

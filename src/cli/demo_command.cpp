@@ -132,10 +132,11 @@ int run_demo(const Arguments& arguments, Console& console) {
         compare_with_truth(report, job, room, visit, options, progress);
     }
     const JobFolder job(path, Access::write);
-    const ProofInput proof = proof_input(job, "before", {"after"}, Units::metric, progress);
+    report.verification = verify(path);
+    const ProofInput proof =
+        proof_input(job, report.verification, "before", {"after"}, Units::metric, progress);
     write_pages(job, "proof", proof_document(proof), Paper::a4);
     report.comparison = proof.comparison;
-    report.verification = verify(path);
     emit_report(arguments, console, report);
     return 0;
 }

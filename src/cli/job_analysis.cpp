@@ -10,12 +10,15 @@
 #include "decay/takes.hpp"
 #include "files/audio_file.hpp"
 #include "files/response_comment.hpp"
+#include "job/layout.hpp"
 #include "job/results.hpp"
+#include "room/in_parallel.hpp"
 #include "signal/recording.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <filesystem>
 
 namespace ebbmark {
@@ -65,6 +68,52 @@ std::string file_name_of(const Take& take) {
     return fmt::format("response-{}-{}.wav", take.visit, take.name());
 }
 
+MadeFrom made_from(const Take& take) {
+    return {digest_of(take), std::string(version)};
+}
+
+/// The file of a response that was made from a recording.
+std::string bytes_of(const TakeResponse& made, const Take& take) {
+    const ResponseInfo info{made.source_from_hz, made.source_to_hz, take.simulated, made.hum_hz,
+                            made.delay_s};
+    return wav_bytes({made.response.samples}, made.response.rate_hz, SampleFormat::float32, to_comment(info),
+                     file_name_of(take));
+}
+
+// Another processor rounds otherwise, by less than this part of the peak; nothing that decays from it can be
+// heard or measured.
+constexpr double rounding = 1e-6;
+
+/// Whether a kept response is the one that was made anew but for rounding.
+bool is_same_response(const std::filesystem::path& kept, const TakeResponse& made) {
+    try {
+        const TakeResponse read = from_response(kept, 1);
+        const auto &a = read.response.samples, &b = made.response.samples;
+        if (a.size() != b.size() || read.response.rate_hz != made.response.rate_hz ||
+            read.source_from_hz != made.source_from_hz || read.source_to_hz != made.source_to_hz)
+            return false;
+        double peak = 0;
+        for (const double sample : b)
+            peak = std::max(peak, std::abs(sample));
+        for (std::size_t i = 0; i < b.size(); ++i)
+            if (!(std::abs(a[i] - b[i]) <= rounding * peak))
+                return false;
+        return true;
+    } catch (const Error&) {
+        return false; // damaged
+    }
+}
+
+/// Every recording that counts in these visits.
+std::vector<Take> recordings_of(const JobFolder& job, const std::vector<std::string>& visits) {
+    std::vector<Take> all;
+    for (const Take& take : job.takes())
+        if (take.in_use() && take.kind == SoundKind::recording &&
+            std::find(visits.begin(), visits.end(), take.visit) != visits.end())
+            all.push_back(take);
+    return all;
+}
+
 } // namespace
 
 TakeResponse response_of(const JobFolder& job, const Take& take) {
@@ -77,22 +126,50 @@ TakeResponse response_of(const JobFolder& job, const Take& take) {
                         shell_word(job.path().string()), take.id()));
         return made;
     }
-    const MadeFrom made_from{digest_of(take), std::string(version)};
-    if (const auto kept = current_result(job, file_name_of(take), made_from))
-        return from_response(*kept, 1);
+    // make_responses_anew() cannot replace what lies in a job that may not be written, so it counts for
+    // nothing.
+    if (job.writable())
+        if (const auto kept = current_result(job, file_name_of(take), made_from(take)))
+            return from_response(*kept, 1);
     TakeResponse made = from_recording(job, take);
-    if (job.writable()) {
-        const ResponseInfo info{made.source_from_hz, made.source_to_hz, take.simulated, made.hum_hz,
-                                made.delay_s};
-        write_result(job, file_name_of(take),
-                     wav_bytes({made.response.samples}, made.response.rate_hz, SampleFormat::float32,
-                               to_comment(info), file_name_of(take)),
-                     made_from);
-    }
+    if (job.writable())
+        write_result(job, file_name_of(take), bytes_of(made, take), made_from(take));
     // As read back, so that a kept response and a new one give the same figures.
     for (double& sample : made.response.samples)
         sample = static_cast<double>(static_cast<float>(sample));
     return made;
+}
+
+AnewResponses make_responses_anew(const JobFolder& job, const std::vector<std::string>& visits,
+                                  Progress& progress) {
+    const std::vector<Take> takes = recordings_of(job, visits);
+    progress.show(fmt::format("responses from {} recordings", takes.size()));
+    std::vector<std::string> files(takes.size());
+    std::vector<char> differs(takes.size(), 0);
+    in_parallel(takes.size(), 0, [&](std::size_t i) {
+        const TakeResponse made = from_recording(job, takes[i]);
+        files[i] = bytes_of(made, takes[i]);
+        const auto kept = kept_as_current(job, file_name_of(takes[i]), made_from(takes[i]));
+        differs[i] = kept && !is_same_response(*kept, made);
+    });
+    AnewResponses anew{takes.size(), {}};
+    for (std::size_t i = 0; i < takes.size(); ++i) {
+        if (differs[i])
+            anew.differing.push_back(std::string(layout::results) + "/" + file_name_of(takes[i]));
+        if (job.writable())
+            write_result(job, file_name_of(takes[i]), files[i], made_from(takes[i]));
+    }
+    return anew;
+}
+
+std::string sentence_on(const AnewResponses& anew) {
+    if (anew.differing.empty())
+        return "";
+    return fmt::format("{} kept in the job {} not what the recording gives, and {} not used: {}.",
+                       anew.differing.size() == 1 ? "One response"
+                                                  : fmt::format("{} responses", anew.differing.size()),
+                       anew.differing.size() == 1 ? "was" : "were",
+                       anew.differing.size() == 1 ? "was" : "were", fmt::join(anew.differing, ", "));
 }
 
 std::vector<PositionDecay> analyse_visit(const JobFolder& job, const std::string& visit,

@@ -21,9 +21,24 @@ struct TakeResponse {
     std::optional<double> delay_s = {}; ///< from the recording's start to the sweep's arrival
 };
 
-/// From the results folder where it is still current, else made from the evidence and, where the job may be
-/// written, kept there.
+/// Made from the evidence. Where the job may be written it is kept in the results folder, and taken from
+/// there while it is current.
 TakeResponse response_of(const JobFolder& job, const Take& take);
+
+/// What came of making responses anew.
+struct AnewResponses {
+    std::size_t made = 0;               ///< from recordings
+    std::vector<std::string> differing; ///< kept as current, and not what the recording gives: in the job
+};
+
+/// Makes the responses of all recordings in use in these visits anew, on every processor, and replaces those
+/// kept: documents are made from recordings, whatever the results folder holds. Where the job may not be
+/// written, response_of makes each anew anyway.
+AnewResponses make_responses_anew(const JobFolder& job, const std::vector<std::string>& visits,
+                                  Progress& progress);
+
+/// Which kept ones differed; empty where none did.
+std::string sentence_on(const AnewResponses& anew);
 
 /// One position of a visit: all takes in use, averaged.
 using PositionDecay = MeasuredPosition;

@@ -2,8 +2,10 @@
 #include "cli/job_comparison.hpp"
 
 #include "base/error.hpp"
+#include "cli/checked_evidence.hpp"
 #include "cli/heard_conditions.hpp"
 #include "cli/job_measures.hpp"
+#include "job/fixed_plan.hpp"
 #include "ringing/ringing.hpp"
 
 #include <fmt/format.h>
@@ -100,10 +102,10 @@ std::optional<AcceptanceRule> acceptance_of(const JobFolder& job) {
 
 /// That of the promise where there is one, else the last one stored before this visit.
 const StoredPrediction* prediction_that_counts(const JobFolder& job, const std::string& visit) {
-    if (const auto& fixed = job.fixed_question(); fixed && !fixed->promise.empty())
-        for (const StoredPromise& promise : job.promises())
+    if (job.fixed_question())
+        if (const StoredPromise* promise = promise_that_counts(job.fixed_question(), job.promises()))
             for (const StoredPrediction& stored : job.predictions())
-                if (promise.file == fixed->promise && stored.file == promise.prediction)
+                if (stored.file == promise->prediction)
                     return &stored;
     return prediction_for(job.predictions(), visit);
 }
@@ -118,8 +120,8 @@ void add_prediction(CompareReport& report, CompareOptions& options, const JobFol
     report.prediction = PredictionSource{{stored->file, stored->sha256}, stored->stored_at};
 }
 
-bool is_listening(const JobFolder& job, const Position& position) {
-    const MicrophonePlace* place = job.description().microphone(position.microphone);
+bool is_listening(const JobDescription& job, const Position& position) {
+    const MicrophonePlace* place = job.microphone(position.microphone);
     return place && place->listening;
 }
 
@@ -156,6 +158,7 @@ struct Prepared {
 };
 
 void pair_positions(Prepared& prepared, const JobFolder& job, const VisitData& from, const VisitData& to) {
+    const JobDescription fixed = as_fixed(job);
     for (const PositionDecay& entry : from.positions) {
         const PositionDecay* other = at(to.positions, entry.position);
         if (!other)
@@ -163,7 +166,7 @@ void pair_positions(Prepared& prepared, const JobFolder& job, const VisitData& f
         prepared.states.before.push_back(entry.decay);
         prepared.states.after.push_back(other->decay);
         prepared.positions.push_back(entry.position);
-        prepared.states.options.listening.push_back(is_listening(job, entry.position));
+        prepared.states.options.listening.push_back(is_listening(fixed, entry.position));
         add_evidence(prepared.report.before_files, job, from.name, entry.position);
         add_evidence(prepared.report.after_files, job, to.name, entry.position);
     }
@@ -190,10 +193,11 @@ Prepared prepare(const JobFolder& job, const VisitData& from, const VisitData& t
     options.before_conditions = conditions_of(job, from.name);
     options.after_conditions = conditions_of(job, to.name);
     prepared.takes = compared_takes(job, from.name, to.name);
-    const VisitResult first = visit_result(job.description(), job.visits().at(from.name), from.positions, {});
+    const JobDescription fixed = as_fixed(job);
+    const VisitResult first = visit_result(fixed, job.visits().at(from.name), from.positions, {});
     options.schroeder_hz = first.statement.schroeder_hz;
     add_targets(report, from.name, first);
-    add_targets(report, to.name, visit_result(job.description(), job.visits().at(to.name), to.positions, {}));
+    add_targets(report, to.name, visit_result(fixed, job.visits().at(to.name), to.positions, {}));
     add_returns(options.returns, from);
     add_returns(options.returns, to);
     pair_positions(prepared, job, from, to);
@@ -314,10 +318,24 @@ std::vector<std::string> later_visits(const JobFolder& job, const std::string& b
     return names;
 }
 
+std::vector<std::string> visits_of(const std::string& from, const std::vector<std::string>& later) {
+    std::vector<std::string> visits = {from};
+    visits.insert(visits.end(), later.begin(), later.end());
+    return visits;
+}
+
 CompareReport compare_visits(const JobFolder& job, const std::string& from_visit,
                              const std::vector<std::string>& later, const DecayOptions& asked,
                              Progress& progress) {
     return compare_visits_whole(job, from_visit, later, asked, progress).report;
+}
+
+CompareReport findings_of(const JobFolder& job, const Verification& verification, Progress& progress) {
+    const std::string from = first_before(job);
+    CompareReport report = compare_visits(job, from, later_visits(job, from), {}, progress);
+    if (const std::string said = sentence_on_evidence(verification); !said.empty())
+        report.comparison.notes.insert(report.comparison.notes.begin(), said);
+    return report;
 }
 
 ComparedVisits compare_visits_whole(const JobFolder& job, const std::string& from_visit,
@@ -350,7 +368,7 @@ ComparedVisits compare_visits_whole(const JobFolder& job, const std::string& fro
     if (later.size() > 1)
         add_by_trap(report, job, visits, asked);
     const auto result = [&](const VisitData& visit) {
-        return visit_result(job.description(), job.visits().at(visit.name), visit.positions, visit.returns);
+        return visit_result(as_fixed(job), job.visits().at(visit.name), visit.positions, visit.returns);
     };
     return {std::move(report), result(visits.front()), result(visits.back())};
 }

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "cli/job_analysis.hpp"
+#include "job/verify.hpp"
 #include "job/visit_result.hpp"
 #include "proof/compare_report.hpp"
 
@@ -15,12 +16,18 @@ namespace ebbmark {
 std::string first_before(const JobFolder& job);
 std::vector<std::string> later_visits(const JobFolder& job, const std::string& before);
 
+/// All visits that such a comparison is about.
+std::vector<std::string> visits_of(const std::string& from, const std::vector<std::string>& later);
+
 /// The last of the later visits against the first, and those between; position by position. Positions that
 /// only one visit has are named in the notes. `asked` says which bands are shown and judged; all are
 /// analysed. Throws Error(unusable) where a visit is missing or has no position in common with the first.
 CompareReport compare_visits(const JobFolder& job, const std::string& from_visit,
                              const std::vector<std::string>& later, const DecayOptions& asked,
                              Progress& progress);
+
+/// What `compare JOB` says without further options; first whether the evidence is intact.
+CompareReport findings_of(const JobFolder& job, const Verification& verification, Progress& progress);
 
 /// A comparison with what the first and the last of its visits say of the room.
 struct ComparedVisits {

@@ -10,19 +10,24 @@ namespace ebbmark {
 namespace {
 
 void add_decay_before(PromiseInput& input, const JobFolder& job, Progress& progress) {
-    for (const auto& [visit, protocol] : job.visits()) {
-        if (!is_before(visit) || job.takes_in_use(visit).empty())
-            continue;
-        std::vector<ResponseDecay> positions;
-        for (const PositionDecay& position : analyse_visit(job, visit, DecayOptions{}, false, progress))
-            positions.push_back(position.decay);
-        for (const BandAverage& band : average_over_positions(positions))
-            input.before_s.emplace_back(band.band, band.t20_s);
+    const std::string visit = visit_before(job);
+    if (visit.empty())
         return;
-    }
+    std::vector<ResponseDecay> positions;
+    for (const PositionDecay& position : analyse_visit(job, visit, DecayOptions{}, false, progress))
+        positions.push_back(position.decay);
+    for (const BandAverage& band : average_over_positions(positions))
+        input.before_s.emplace_back(band.band, band.t20_s);
 }
 
 } // namespace
+
+std::string visit_before(const JobFolder& job) {
+    for (const auto& [visit, protocol] : job.visits())
+        if (is_before(visit) && !job.takes_in_use(visit).empty())
+            return visit;
+    return "";
+}
 
 PromiseInput promise_input(const JobFolder& job, const StoredPromise& promise, Units units,
                            Progress& progress) {

@@ -8,6 +8,7 @@
 #include "cli/version.hpp"
 #include "files/material_file.hpp"
 #include "files/photo.hpp"
+#include "job/fixed_plan.hpp"
 #include "job/layout.hpp"
 #include "job/trap_plan.hpp"
 
@@ -131,11 +132,15 @@ void add_photos(ProofInput& input, const std::filesystem::path& job) {
 
 } // namespace
 
-ProofInput proof_input(const JobFolder& job, const std::string& from_visit,
+ProofInput proof_input(const JobFolder& job, const Verification& verification, const std::string& from_visit,
                        const std::vector<std::string>& later, Units units, Progress& progress) {
     ProofInput input;
+    const AnewResponses anew = make_responses_anew(job, visits_of(from_visit, later), progress);
+    input.responses_made = anew.made;
+    input.response_note = sentence_on(anew);
     ComparedVisits compared = compare_visits_whole(job, from_visit, later, {}, progress);
-    input.job = job.description();
+    input.job = as_fixed(job);
+    input.described = job.description();
     input.visits = job.visits();
     input.takes = job.takes();
     input.comparison = std::move(compared.report);
@@ -147,15 +152,16 @@ ProofInput proof_input(const JobFolder& job, const std::string& from_visit,
         add_waterfall(input, job, shown->position);
         add_curves(input, *shown, *at(input.after, shown->position));
     }
-    if (const auto& fixed = job.fixed_question())
-        for (const StoredPromise& promise : job.promises())
-            if (promise.file == fixed->promise)
-                input.promise = promise;
+    if (const auto& fixed = job.fixed_question()) {
+        input.question_fixed_at = fixed->fixed_at;
+        if (const StoredPromise* promise = promise_that_counts(fixed, job.promises()))
+            input.promise = *promise;
+    }
     add_effects(input);
     add_photos(input, job.path());
     for (const auto& [path, hash] : job.evidence())
         input.evidence.push_back({path, hash});
-    input.verification = verify(job.path());
+    input.verification = verification;
     input.version = version;
     input.units = units;
     return input;

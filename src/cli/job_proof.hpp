@@ -11,8 +11,9 @@
 
 namespace ebbmark {
 
-/// The comparison of these visits and everything else that the record prints. Throws as compare_visits does.
-ProofInput proof_input(const JobFolder& job, const std::string& from_visit,
+/// The comparison of these visits and everything else that the record prints, from responses made anew.
+/// `verification` is of the same job, in the same run. Throws as compare_visits does.
+ProofInput proof_input(const JobFolder& job, const Verification& verification, const std::string& from_visit,
                        const std::vector<std::string>& later, Units units, Progress& progress);
 
 } // namespace ebbmark

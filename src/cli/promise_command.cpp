@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "cli/checked_evidence.hpp"
 #include "cli/document_output.hpp"
 #include "cli/every_command.hpp"
+#include "cli/job_analysis.hpp"
 #include "cli/job_promise.hpp"
 #include "cli/occasion.hpp"
 #include "cli/output.hpp"
@@ -17,6 +19,9 @@ int run_promise(const Arguments& arguments, Console& console) {
     const std::string path = arguments.words().at(0);
     JobFolder job(path, Access::write);
     Progress progress(console, arguments.flag("quiet"));
+    // A promise fixes the hashes of all files: what contradicts itself is not to be fixed.
+    checked_evidence(path, "");
+    const std::string said = sentence_on(make_responses_anew(job, {visit_before(job)}, progress));
     const std::size_t before = job.promises().size();
     const StoredPromise promise = job.promise(occasion_of(console));
     const PromiseInput input = promise_input(job, promise, units_of(arguments), progress);
@@ -28,7 +33,10 @@ int run_promise(const Arguments& arguments, Console& console) {
                          promise.prediction,
                          promised_change(input),
                          {},
-                         job.promises().size() > before};
+                         job.promises().size() > before,
+                         {}};
+    if (!said.empty())
+        report.notes.push_back(said);
     report.pages = write_pages(arguments, job, "promise", promise_document(input));
     emit_report(arguments, console, report);
     return 0;

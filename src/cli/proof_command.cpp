@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "base/error.hpp"
+#include "cli/checked_evidence.hpp"
 #include "cli/document_output.hpp"
 #include "cli/every_command.hpp"
 #include "cli/job_analysis.hpp"
@@ -76,12 +77,12 @@ void declare_proof(Options& options) {
 int run_proof(const Arguments& arguments, Console& console) {
     require_free_pages(arguments, "proof");
     require_data_folder(arguments);
-    const JobFolder job(arguments.words().at(0), Access::write_if_possible);
+    const auto [verification, job] = open_for_document(arguments.words().at(0), arguments.flag("force"));
     const std::string from = arguments.has("from-visit") ? arguments.text("from-visit") : first_before(job);
     const auto later =
         arguments.has("to-visit") ? std::vector{arguments.text("to-visit")} : later_visits(job, from);
     Progress progress(console, arguments.flag("quiet"));
-    ProofInput input = proof_input(job, from, later, units_of(arguments), progress);
+    ProofInput input = proof_input(job, verification, from, later, units_of(arguments), progress);
     if (arguments.flag("redacted"))
         input = redacted(std::move(input));
     if (arguments.flag("invoice-line")) {

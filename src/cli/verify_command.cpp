@@ -1,11 +1,17 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "base/error.hpp"
 #include "cli/every_command.hpp"
+#include "cli/job_comparison.hpp"
 #include "cli/output.hpp"
+#include "cli/version.hpp"
 #include "files/archive.hpp"
+#include "files/whole_file.hpp"
 #include "job/layout.hpp"
 #include "job/verify.hpp"
+#include "proof/bundle_report.hpp"
 #include "proof/job_reports.hpp"
+
+#include <fmt/format.h>
 
 #include <cstdlib>
 #include <filesystem>
@@ -38,32 +44,90 @@ class TemporaryFolder {
     fs::path path_;
 };
 
-/// The job itself, or the one in an unpacked bundle.
-fs::path job_in(const fs::path& folder) {
-    const fs::path inside = folder / "job";
-    return !fs::exists(folder / layout::job_file) && fs::exists(inside / layout::job_file) ? inside : folder;
+bool is_whole_job(const fs::path& folder) {
+    return fs::exists(folder / layout::job_file) || fs::exists(folder / manifest_name);
 }
 
-Verification verify_anything(const fs::path& path, const std::string& digest) {
+bool is_bundle(const fs::path& folder) {
+    return !is_whole_job(folder) && is_whole_job(folder / "job");
+}
+
+void add_fault(Verification& found, std::vector<std::string>& list, const std::string& name,
+               const std::string& note) {
+    list.push_back(name);
+    found.notes.push_back(note);
+    found.intact = false;
+}
+
+/// What lies beside the job in a bundle: the findings must be those that the recordings give.
+void check_findings(const fs::path& folder, Access access, Verification& found, Progress& progress) {
+    const fs::path file = folder / bundle_findings_name;
+    if (!fs::exists(file))
+        return add_fault(found, found.missing, bundle_findings_name,
+                         "A bundle holds its findings, and these are gone.");
+    try {
+        const JobFolder job(folder / "job", access, Trust::blind);
+        const std::string from = first_before(job);
+        if (job.writable())
+            make_responses_anew(job, visits_of(from, later_visits(job, from)), progress);
+        if (to_json(findings_of(job, found, progress)) != read_whole(file))
+            add_fault(
+                found, found.changed, bundle_findings_name,
+                fmt::format("{} is not, byte for byte, what this program (Ebbmark {}) finds in the "
+                            "recordings. README.txt names the version that it says it was made with. To see "
+                            "where they differ: ebbmark compare job --format json.",
+                            bundle_findings_name, version));
+    } catch (const Error& error) {
+        add_fault(found, found.unreadable, bundle_findings_name,
+                  fmt::format("{} could not be held against the recordings: {}", bundle_findings_name,
+                              error.what()));
+    }
+}
+
+void check_readme(const fs::path& folder, Verification& found) {
+    const fs::path file = folder / bundle_readme_name;
+    if (!fs::exists(file))
+        return add_fault(found, found.missing, bundle_readme_name,
+                         "A bundle holds its README, and this is gone.");
+    if (read_whole(file).find(found.digest) == std::string::npos)
+        add_fault(found, found.changed, bundle_readme_name,
+                  fmt::format("{} does not name the digest of the job beside it.", bundle_readme_name));
+}
+
+Verification verify_folder(const fs::path& folder, Access access, const std::string& digest,
+                           Progress& progress) {
+    if (!is_bundle(folder))
+        return verify(folder, digest);
+    Verification found = verify(folder / "job", digest);
+    check_findings(folder, access, found, progress);
+    check_readme(folder, found);
+    return found;
+}
+
+Verification verify_anything(const fs::path& path, const std::string& digest, Progress& progress) {
     if (!fs::is_regular_file(path))
-        return verify(job_in(path), digest);
+        return verify_folder(path, Access::read, digest, progress);
     const TemporaryFolder folder;
     unpack_archive(path, folder.path());
-    return verify(job_in(folder.path()), digest);
+    return verify_folder(folder.path(), Access::write, digest, progress);
 }
 
 } // namespace
 
 void declare_verify(Options& options) {
     add_option(options, "digest", "D",
-               "the digest that the job had, or that of the promise on the client's copy");
+               "digits that a document shows: of the client's promise, a record, an invoice line");
     declare_output(options);
 }
 
 int run_verify(const Arguments& arguments, Console& console) {
-    const Verification found = verify_anything(arguments.words().at(0), arguments.text("digest"));
+    const std::string digest = arguments.text("digest");
+    if (arguments.has("digest") && typed_digest(digest).empty())
+        throw Error(ErrorKind::usage, "--digest: there are no digits; give those that the document shows");
+    Progress progress(console, arguments.flag("quiet"));
+    const Verification found = verify_anything(arguments.words().at(0), digest, progress);
     emit_report(arguments, console, found);
-    return found.intact ? 0 : static_cast<int>(ErrorKind::changed);
+    return found.confirmed() ? 0 : static_cast<int>(ErrorKind::changed);
 }
 
 } // namespace ebbmark

@@ -17,15 +17,21 @@
 
 namespace ebbmark {
 
+/// Whether evidence that is read must be as the list says.
+enum class Trust {
+    checked, ///< what was changed is refused
+    blind    ///< for documents that say on their first page that it was changed
+};
+
 class EvidenceStore {
   public:
     /// Reads the manifest. Throws Error(unusable) where it is missing or damaged.
-    explicit EvidenceStore(std::filesystem::path job);
+    explicit EvidenceStore(std::filesystem::path job, Trust trust = Trust::checked);
 
     const Manifest& manifest() const { return manifest_; }
 
-    /// The bytes of a listed file, checked against its hash. Throws Error(unusable) where the file is
-    /// missing, changed or not listed.
+    /// The bytes of a listed file, checked against its hash unless trusted blindly. Throws Error(unusable)
+    /// where the file is missing, changed or not listed.
     std::string read(const std::string& path) const;
     /// The place of a listed file after its hash was checked. Throws as read does.
     std::filesystem::path checked(const std::string& path) const;
@@ -43,6 +49,7 @@ class EvidenceStore {
     std::filesystem::path place_of(const std::string& path) const;
 
     std::filesystem::path job_;
+    Trust trust_;
     Manifest manifest_;
 };
 

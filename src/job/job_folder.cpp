@@ -35,7 +35,9 @@ bool is_rest_of_creation(const std::string& file) {
     return file == lock_name || file == manifest_name || is_unfinished_write(file);
 }
 
-FixedQuestion fixed_from(std::string_view text, std::string_view name) {
+} // namespace
+
+FixedQuestion fixed_question_from(std::string_view text, std::string_view name) {
     const TomlFile file = TomlFile::parse(text, name);
     const TomlTable fixed = file.root().need("fixed").table();
     FixedQuestion question{question_from(file.root().need("question").table()), acceptance_from(fixed),
@@ -43,8 +45,6 @@ FixedQuestion fixed_from(std::string_view text, std::string_view name) {
     file.refuse_unknown_keys();
     return question;
 }
-
-} // namespace
 
 bool is_before(std::string_view visit) {
     return visit.starts_with("before");
@@ -67,7 +67,7 @@ JobFolder JobFolder::create(const fs::path& path) {
     return JobFolder(path, Access::write);
 }
 
-JobFolder::JobFolder(const fs::path& path, Access access) : path_(path) {
+JobFolder::JobFolder(const fs::path& path, Access access, Trust trust) : path_(path) {
     require_job(path);
     const bool may_write = ::access(path.c_str(), W_OK) == 0;
     if (access == Access::write || (access == Access::write_if_possible && may_write)) {
@@ -75,7 +75,7 @@ JobFolder::JobFolder(const fs::path& path, Access access) : path_(path) {
         if (!lock_->cleared().empty())
             notes_.push_back(lock_->cleared());
     }
-    store_.emplace(path);
+    store_.emplace(path, trust);
     if (writable()) {
         const auto repaired = store_->repair(lock_->left_stems());
         notes_.insert(notes_.end(), repaired.begin(), repaired.end());
@@ -88,7 +88,7 @@ JobFolder::JobFolder(const fs::path& path, Access access) : path_(path) {
     load_predictions();
     load_promises();
     if (store_->manifest().contains(layout::question_file))
-        fixed_question_ = fixed_from(store_->read(layout::question_file), layout::question_file);
+        fixed_question_ = fixed_question_from(store_->read(layout::question_file), layout::question_file);
 }
 
 void JobFolder::load_visits() {

@@ -71,6 +71,9 @@ struct FixedQuestion {
     std::string promise; ///< the promise that fixed it, "promises/001.toml", or empty
 };
 
+/// question.toml. Throws Error(unusable).
+FixedQuestion fixed_question_from(std::string_view text, std::string_view name);
+
 /// Whether a visit shows the room as it was before the traps: its name begins with "before".
 bool is_before(std::string_view visit);
 
@@ -79,8 +82,8 @@ class JobFolder {
     /// Starts a job in a folder that does not exist or is empty. Throws Error(unusable).
     static JobFolder create(const std::filesystem::path& path);
     /// Throws Error(unusable) where it is no job, is in use by another program (write), its job.toml or a
-    /// visit.toml is wrong, or a take's file is missing or changed.
-    JobFolder(const std::filesystem::path& path, Access access);
+    /// visit.toml is wrong, or a take's file is missing or, unless `trust` is `blind`, changed.
+    JobFolder(const std::filesystem::path& path, Access access, Trust trust = Trust::checked);
 
     const std::filesystem::path& path() const { return path_; }
     const JobDescription& description() const { return description_; }

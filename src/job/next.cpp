@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "job/next.hpp"
 
-#include "job/job_toml.hpp"
+#include "job/fixed_plan.hpp"
 
 #include <fmt/format.h>
 
@@ -234,6 +234,31 @@ void after_before_visit(const JobState& state, NextSteps& steps) {
                         " --sweep SWEEP.toml");
 }
 
+/// Where job.toml plans otherwise now than what was promised or fixed.
+void note_differences(const JobState& state, NextSteps& steps) {
+    const StoredPromise* promise = promise_that_counts(state.fixed_question, state.promises);
+    if (!promise && !state.fixed_question)
+        return;
+    const JobDescription fixed =
+        promise ? promise->job : as_fixed(state.description, state.fixed_question, nullptr);
+    std::vector<std::string> parts;
+    for (const PlanDifference& difference : plan_differences(fixed, state.description))
+        parts.push_back(words_for(difference));
+    if (parts.empty())
+        return;
+    const std::string since =
+        promise ? fmt::format("was promised on {} ({})", promise->made_at.substr(0, 10), promise->file)
+                : "was fixed on " + state.fixed_question->fixed_at.substr(0, 10);
+    steps.notes.push_back(fmt::format(
+        "job.toml says otherwise now than what {}: {}; {}", since, joined(parts),
+        state.fixed_question
+            ? "what was fixed counts, and the proof shows both; put job.toml back, and enter what was built "
+              "in [trap.built]"
+            : "make a new promise and give the client its page before the build, or put job.toml back: "
+              "ebbmark promise " +
+                  state.path));
+}
+
 } // namespace
 
 JobState state_of(const JobFolder& job, std::string today) {
@@ -251,10 +276,7 @@ NextSteps next_steps(const JobState& state) {
     NextSteps steps{"measure", visit, lacking(state, visit), {}, {}, {}};
     for (const std::string& item : blank)
         steps.notes.push_back("still missing: " + item);
-    if (state.fixed_question &&
-        to_toml(state.fixed_question->question) != to_toml(state.description.question))
-        steps.notes.push_back("the question in job.toml is not the one that was fixed on " +
-                              state.fixed_question->fixed_at.substr(0, 10) + "; the fixed one counts");
+    note_differences(state, steps);
     if (!steps.missing.empty()) {
         go_on_measuring(state, steps);
         return steps;

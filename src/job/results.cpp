@@ -15,9 +15,13 @@ namespace fs = std::filesystem;
 
 namespace {
 
+std::string source_text(const MadeFrom& made_from) {
+    return fmt::format("digest = {}\nversion = {}\n", toml_quoted(made_from.digest),
+                       toml_quoted(made_from.version));
+}
+
 std::string from_text(const MadeFrom& made_from, std::string_view hash) {
-    return fmt::format("digest = {}\nversion = {}\nsha256 = {}\n", toml_quoted(made_from.digest),
-                       toml_quoted(made_from.version), toml_quoted(hash));
+    return source_text(made_from) + fmt::format("sha256 = {}\n", toml_quoted(hash));
 }
 
 fs::path beside(fs::path result) {
@@ -55,6 +59,16 @@ std::optional<fs::path> current_result(const JobFolder& job, std::string_view na
         return {};
     const bool same = read_whole(beside(result)) == from_text(made_from, sha256_of_file(result));
     return same ? std::optional(result) : std::nullopt;
+}
+
+std::optional<fs::path> kept_as_current(const JobFolder& job, std::string_view name,
+                                        const MadeFrom& made_from) {
+    check_file_name(name);
+    const fs::path result = job.path() / layout::results / name;
+    if (!fs::exists(result) || !fs::exists(beside(result)))
+        return {};
+    return read_whole(beside(result)).starts_with(source_text(made_from)) ? std::optional(result)
+                                                                          : std::nullopt;
 }
 
 } // namespace ebbmark

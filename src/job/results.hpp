@@ -31,4 +31,8 @@ std::filesystem::path write_result(const JobFolder& job, std::string_view name, 
 std::optional<std::filesystem::path> current_result(const JobFolder& job, std::string_view name,
                                                     const MadeFrom& made_from);
 
+/// The path of results/NAME where the file beside it says that it was made from just this, whole or not.
+std::optional<std::filesystem::path> kept_as_current(const JobFolder& job, std::string_view name,
+                                                     const MadeFrom& made_from);
+
 } // namespace ebbmark

@@ -72,9 +72,11 @@ std::string short_digest(std::string_view sha256) {
 }
 
 std::string typed_digest(std::string_view text) {
+    // Documents separate groups by blanks, also by no-break ones, and end a sentence with a full stop.
+    constexpr std::string_view between = " \t\r\n-.\u00a0\u202f";
     std::string digits;
     for (const char letter : text)
-        if (letter != ' ' && letter != '-')
+        if (between.find(letter) == between.npos)
             digits += static_cast<char>(std::tolower(static_cast<unsigned char>(letter)));
     return digits;
 }

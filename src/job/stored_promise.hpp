@@ -39,7 +39,7 @@ inline constexpr std::size_t short_digest_digits = 32;
 /// "0a1b 2c3d …", eight groups of four.
 std::string short_digest(std::string_view sha256);
 
-/// A digest as people type it, without blanks and hyphens and in small letters.
+/// A digest as people type or copy it, without blanks, hyphens and full stops and in small letters.
 std::string typed_digest(std::string_view text);
 
 /// Whether `typed`, from typed_digest, is this hash: whole, or the digits on paper.

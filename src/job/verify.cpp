@@ -1,14 +1,16 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "job/verify.hpp"
 
-#include "base/error.hpp"
 #include "files/hash.hpp"
 #include "files/whole_file.hpp"
 #include "job/job_folder.hpp"
+#include "job/job_toml.hpp"
 #include "job/layout.hpp"
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <functional>
 #include <set>
 
 namespace ebbmark {
@@ -17,12 +19,32 @@ namespace fs = std::filesystem;
 
 namespace {
 
+// Digits that were shown of a hash beside all 64: 32 on paper, and 16 of the job's in older invoice lines and
+// of the prediction's on the promise.
+constexpr std::size_t whole_digits = 64, older_digits = 16;
+
 /// Files that are no evidence: what the user writes, and what can be made again.
 bool is_expected(const std::string& path) {
     const auto in = [&](const char* folder) { return path.starts_with(std::string(folder) + "/"); };
     const bool protocol = in(layout::visits) && path.ends_with(std::string("/") + layout::visit_file);
     return path == layout::job_file || path == layout::level_file || path == manifest_name ||
            path == lock_name || path == waiting_name || protocol || in(layout::results) || in(layout::photos);
+}
+
+void add_once(std::vector<std::string>& list, const std::string& path) {
+    if (std::find(list.begin(), list.end(), path) == list.end())
+        list.push_back(path);
+}
+
+bool is_found(const std::string& path, const Verification& result) {
+    const auto in = [&](const std::vector<std::string>& list) {
+        return std::find(list.begin(), list.end(), path) != list.end();
+    };
+    return in(result.changed) || in(result.missing);
+}
+
+std::string joined(const std::vector<std::string>& words) {
+    return fmt::format("{}", fmt::join(words, ", "));
 }
 
 /// The manifest, or nothing with its name among the changed or missing.
@@ -44,6 +66,25 @@ std::optional<Manifest> listed(const fs::path& job, Verification& result) {
     }
 }
 
+/// Folders of evidence that are links: what lies behind one is not in the job.
+std::set<std::string> linked_folders(const fs::path& job, const Manifest& manifest) {
+    std::set<std::string> folders = {layout::visits, layout::predictions, layout::promises,
+                                     layout::calibrations};
+    for (const auto& [path, hash] : manifest)
+        for (fs::path folder = fs::path(path).parent_path(); !folder.empty(); folder = folder.parent_path())
+            folders.insert(folder.generic_string());
+    std::erase_if(folders, [&](const std::string& folder) { return !fs::is_symlink(job / folder); });
+    return folders;
+}
+
+void check_links(const fs::path& job, const Manifest& manifest, Verification& result) {
+    for (const std::string& folder : linked_folders(job, manifest)) {
+        result.changed.push_back(folder);
+        result.notes.push_back(folder + " is a link: what it leads to is not in the job and is not copied "
+                                        "with it. Put the folder itself in its place.");
+    }
+}
+
 void check_files(const fs::path& job, const Manifest& manifest, Verification& result) {
     std::set<std::string> waiting;
     for (const auto& [path, hash] : manifest) {
@@ -62,54 +103,303 @@ void check_files(const fs::path& job, const Manifest& manifest, Verification& re
         result.notes.emplace_back("A program was ended while it kept a take; the next command that writes to "
                                   "this job finishes it.");
     for (const std::string& path : files_under(job))
-        if (!manifest.contains(path) && !waiting.contains(path) && !is_expected(path))
+        if (!manifest.contains(path) && !waiting.contains(path) && !is_expected(path) &&
+            !is_found(path, result))
             result.added.push_back(path);
 }
 
-/// The client's copy names this promise: what it lists must still be there, unchanged.
-void check_promise(const StoredPromise& promise, const Manifest& manifest, Verification& result) {
-    result.promise = promise.file;
-    std::size_t held = 0;
-    for (const auto& [path, hash] : promise.evidence) {
-        const auto now = manifest.find(path);
-        if (now != manifest.end() && now->second == hash) {
-            ++held;
-            continue;
-        }
-        result.intact = false;
-        (now == manifest.end() ? result.missing : result.changed).push_back(path);
+// --- what the user writes
+
+void check_text(const fs::path& job, const std::string& path, Verification& result,
+                const std::function<void(const std::string&, const std::string&)>& read) {
+    const fs::path file = job / path;
+    if (!fs::exists(file)) {
+        add_once(result.missing, path);
+        return;
     }
+    try {
+        read(read_whole(file), file.string());
+    } catch (const Error& error) {
+        add_once(result.unreadable, path);
+        result.notes.emplace_back(error.what());
+    }
+}
+
+/// job.toml, and the protocol of every visit that has a take or a folder.
+void check_texts(const fs::path& job, const Manifest& manifest, Verification& result) {
+    check_text(job, layout::job_file, result,
+               [](const std::string& text, const std::string& name) { job_description(text, name); });
+    std::set<std::string> protocols;
+    for (const auto& [path, hash] : manifest)
+        if (layout::is_take(path))
+            protocols.insert(
+                (fs::path(path).parent_path().parent_path() / layout::visit_file).generic_string());
+    std::error_code none;
+    for (const auto& entry : fs::directory_iterator(job / layout::visits, none))
+        if (const fs::path file = entry.path() / layout::visit_file; fs::exists(file, none))
+            protocols.insert(file.lexically_relative(job).generic_string());
+    for (const std::string& path : protocols)
+        check_text(job, path, result,
+                   [](const std::string& text, const std::string& name) { visit_protocol(text, name); });
+}
+
+// --- what files of the evidence say of each other
+
+/// The text of a listed file that is as the list says; nothing where it is not, which is found elsewhere.
+std::optional<std::string> whole_text(const fs::path& job, const std::string& path,
+                                      const Manifest& manifest) {
+    const auto at = manifest.find(path);
+    if (at == manifest.end())
+        return {};
+    try {
+        const fs::path place = job / path;
+        std::string text = read_whole(fs::exists(place) ? place : waiting_place(place));
+        return sha256(text) == at->second ? std::optional(std::move(text)) : std::nullopt;
+    } catch (const Error&) {
+        return {};
+    }
+}
+
+/// Holds one file's hashes of others against the list.
+class HashesIn {
+  public:
+    HashesIn(std::string file, const Manifest& manifest, Verification& result)
+        : file_(std::move(file)), manifest_(manifest), result_(result) {}
+
+    bool holds(const std::string& path, const std::string& hash) {
+        const auto now = manifest_.find(path);
+        if (now != manifest_.end() && now->second == hash)
+            return true;
+        add_once(now == manifest_.end() ? result_.missing : result_.changed, path);
+        differing_.push_back(path);
+        return false;
+    }
+
+    void say() const {
+        if (!differing_.empty())
+            result_.notes.push_back(fmt::format("{} was written with other hashes than {} has now, for: {}.",
+                                                file_, manifest_name, joined(differing_)));
+    }
+
+  private:
+    std::string file_;
+    const Manifest& manifest_;
+    Verification& result_;
+    std::vector<std::string> differing_;
+};
+
+/// What `read` makes of a file of the evidence that is whole; nothing, and the file among the unreadable,
+/// where this program cannot read it.
+template <class Read>
+auto read_whole_file(const fs::path& job, const std::string& path, const Manifest& manifest,
+                     Verification& result, const Read& read)
+    -> std::optional<decltype(read(std::string(), path))> {
+    const auto text = whole_text(job, path, manifest);
+    if (!text)
+        return {};
+    try {
+        return read(*text, path);
+    } catch (const Error& error) {
+        add_once(result.unreadable, path);
+        result.notes.emplace_back(error.what());
+        return {};
+    }
+}
+
+std::vector<StoredPromise> whole_promises(const fs::path& job, const Manifest& manifest,
+                                          Verification& result) {
+    std::vector<StoredPromise> promises;
+    for (const auto& [path, hash] : manifest) {
+        if (fs::path(path).parent_path() != layout::promises)
+            continue;
+        if (auto promise = read_whole_file(job, path, manifest, result, stored_promise_from)) {
+            promises.push_back(std::move(*promise));
+            promises.back().file = path;
+            promises.back().sha256 = hash;
+        }
+    }
+    return promises;
+}
+
+void check_promises(const std::vector<StoredPromise>& promises, const Manifest& manifest,
+                    Verification& result) {
+    for (const StoredPromise& promise : promises) {
+        PromiseCheck check{promise.file, promise.sha256, promise.made_at, promise.evidence.size(), 0};
+        HashesIn hashes(promise.file, manifest, result);
+        for (const auto& [path, hash] : promise.evidence)
+            check.held += hashes.holds(path, hash) && !is_found(path, result) ? 1 : 0;
+        if (!promise.prediction.empty())
+            hashes.holds(promise.prediction, promise.prediction_sha256);
+        hashes.say();
+        result.promises.push_back(std::move(check));
+    }
+}
+
+void check_takes(const fs::path& job, const Manifest& manifest, Verification& result) {
+    for (const auto& [path, hash] : manifest) {
+        if (!layout::is_take(path))
+            continue;
+        const auto take = read_whole_file(job, path, manifest, result, take_from_toml);
+        if (!take)
+            continue;
+        HashesIn hashes(path, manifest, result);
+        hashes.holds(take->sound, take->sound_sha256);
+        if (!take->excitation.empty())
+            hashes.holds(take->excitation, take->excitation_sha256);
+        for (const TakeCalibration& calibration : take->calibrations)
+            hashes.holds(calibration.file, calibration.sha256);
+        hashes.say();
+    }
+}
+
+/// The question that a promise fixed is that of the promise.
+void check_question(const fs::path& job, const std::vector<StoredPromise>& promises, const Manifest& manifest,
+                    Verification& result) {
+    const auto fixed = read_whole_file(job, layout::question_file, manifest, result, fixed_question_from);
+    if (!fixed || fixed->promise.empty())
+        return;
+    const auto promise = std::find_if(promises.begin(), promises.end(),
+                                      [&](const StoredPromise& one) { return one.file == fixed->promise; });
+    if (promise == promises.end()) {
+        if (!manifest.contains(fixed->promise))
+            add_once(result.missing, fixed->promise);
+        return;
+    }
+    const auto& agreed = promise->job.acceptance;
+    const bool same_rule = agreed.has_value() == fixed->acceptance.has_value() &&
+                           (!agreed || agreed->at_least_percent == fixed->acceptance->at_least_percent);
+    if (same_rule && to_toml(promise->job.question) == to_toml(fixed->question))
+        return;
+    add_once(result.changed, layout::question_file);
+    result.notes.push_back(fmt::format("{} has another question or acceptance than {}, which fixed it.",
+                                       layout::question_file, fixed->promise));
+}
+
+// --- the digest that was given
+
+bool is_shown(const std::string& typed, std::string_view sha256, bool older) {
+    return is_digest_of(typed, sha256) ||
+           (older && typed.size() == older_digits && sha256.starts_with(typed));
+}
+
+/// The client's copy names this promise.
+void match_promise(const StoredPromise& promise, const Manifest& manifest, Verification& result) {
+    result.kind = DigestKind::promise;
+    result.promise = promise.file;
+    result.covers = {"planned traps", "question", "acceptance", "loudspeaker and microphone places",
+                     "size of the room"};
+    if (!promise.prediction.empty())
+        result.covers.push_back("prediction " + promise.prediction);
+    for (const auto& [path, hash] : promise.evidence)
+        if (path != promise.prediction)
+            result.covers.push_back(path);
+    std::size_t held = 0;
+    for (const PromiseCheck& check : result.promises)
+        if (check.file == promise.file)
+            held = check.held;
+    for (const auto& [path, hash] : manifest)
+        if (!promise.evidence.contains(path) && path != promise.file) {
+            const bool left_out = path.ends_with(layout::exclusion_ending);
+            (left_out ? result.left_out_since : result.added_since).push_back(path);
+        }
     result.notes.push_back(fmt::format("The digest is that of the promise made on {} ({}). {} of the {} "
                                        "files kept by then are as they were.",
                                        promise.made_at, promise.file, held, promise.evidence.size()));
 }
 
-void compute_digest(const fs::path& job, const std::optional<Manifest>& manifest, std::string_view expected,
-                    Verification& result) {
+void match_record(const Manifest& manifest, Verification& result) {
+    result.kind = DigestKind::record;
+    result.covers = {layout::job_file + std::string(" without client, address and invoice"),
+                     "the protocols of all visits",
+                     fmt::format("all {} files of the evidence", manifest.size())};
+    result.notes.emplace_back("The digest is that of the job as it is now, as a record made of it bears it.");
+}
+
+void match_file(const std::string& path, Verification& result) {
+    result.kind = DigestKind::file;
+    result.covers = {path};
+    result.notes.push_back(fmt::format("The digest is that of one file of the evidence, {}.", path));
+}
+
+void match_digest(const std::string& typed, const std::vector<StoredPromise>& promises,
+                  const Manifest& manifest, Verification& result) {
+    for (const StoredPromise& promise : promises)
+        if (is_digest_of(typed, promise.sha256))
+            return match_promise(promise, manifest, result);
+    if (!result.digest.empty() && is_shown(typed, result.digest, true))
+        return match_record(manifest, result);
+    for (const auto& [path, hash] : manifest)
+        if (typed == hash || (path.starts_with(layout::predictions) && is_shown(typed, hash, true)))
+            return match_file(path, result);
+}
+
+void check_digest(std::string_view expected, const std::vector<StoredPromise>& promises,
+                  const Manifest& manifest, Verification& result) {
     const std::string typed = typed_digest(expected);
+    if (typed.empty())
+        return;
+    match_digest(typed, promises, manifest, result);
+    result.matches = result.kind.has_value();
+    if (*result.matches && typed.size() == older_digits)
+        result.notes.emplace_back(
+            "Sixteen digits are few: who may change both sides can make two jobs that share them. Compare "
+            "all 64 where you can.");
+    if (*result.matches)
+        return;
+    if (typed.size() != whole_digits && typed.size() != short_digest_digits && typed.size() != older_digits)
+        result.notes.push_back(fmt::format(
+            "The digest given has {} digits; documents show 32 or all 64, older invoice lines 16. Type it "
+            "again, whole.",
+            typed.size()));
+    else
+        result.notes.push_back(fmt::format(
+            "The digest given, {}, is neither that of this job as it is now nor of a promise or a file in "
+            "it. {}",
+            expected,
+            result.intact ? "It is of another job, or of this one in another state: before a take was kept "
+                            "or left out, or before job.toml or a visit.toml was changed."
+                          : "Mend first what is named above, then check again."));
+}
+
+/// The digest of a job that can be opened; else why not, where no note says so yet.
+void compute_digest(const fs::path& job, Verification& result) {
     try {
         const JobFolder folder(job, Access::read);
         result.digest = folder.digest();
         result.simulated = folder.simulated();
-        for (const StoredPromise& promise : folder.promises())
-            if (is_digest_of(typed, promise.sha256))
-                return check_promise(promise, *manifest, result);
     } catch (const Error& error) {
-        result.notes.emplace_back(error.what());
+        result.intact = false;
+        add_once(result.notes, error.what());
     }
-    if (typed.empty() || is_digest_of(typed, result.digest))
-        return;
-    const bool files_intact = result.changed.empty() && result.missing.empty();
-    result.intact = false;
-    result.notes.push_back(fmt::format(
-        "The digest is not the expected one, {}.{}", expected,
-        files_intact
-            ? " All listed files are intact, so takes were added or left out since, or job.toml or a "
-              "visit.toml was changed in something that results depend on."
-            : ""));
 }
 
 } // namespace
+
+std::string_view name(DigestKind kind) {
+    switch (kind) {
+    case DigestKind::promise:
+        return "promise";
+    case DigestKind::record:
+        return "record";
+    case DigestKind::file:
+        break;
+    }
+    return "file";
+}
+
+std::string faults_in(const Verification& verification) {
+    std::vector<std::string> parts;
+    const auto add = [&](const char* what, const std::vector<std::string>& paths) {
+        if (!paths.empty())
+            parts.push_back(fmt::format("{}: {}", what, joined(paths)));
+    };
+    add("changed", verification.changed);
+    add("missing", verification.missing);
+    add("cannot be read", verification.unreadable);
+    if (parts.empty() && !verification.intact)
+        parts.push_back(joined(verification.notes));
+    return fmt::format("{}", fmt::join(parts, "; "));
+}
 
 Verification verify(const fs::path& job, std::string_view expected_digest) {
     if (!fs::is_directory(job))
@@ -119,10 +409,21 @@ Verification verify(const fs::path& job, std::string_view expected_digest) {
                     job.string() + ": is no job: there is no job.toml in it; correct the path");
     Verification result;
     const auto manifest = listed(job, result);
-    if (manifest)
+    check_links(job, manifest.value_or(Manifest{}), result);
+    std::vector<StoredPromise> promises;
+    if (manifest) {
         check_files(job, *manifest, result);
-    result.intact = result.changed.empty() && result.missing.empty();
-    compute_digest(job, manifest, expected_digest, result);
+        promises = whole_promises(job, *manifest, result);
+        check_promises(promises, *manifest, result);
+        check_takes(job, *manifest, result);
+        check_question(job, promises, *manifest, result);
+    }
+    check_texts(job, manifest.value_or(Manifest{}), result);
+    for (auto* list : {&result.changed, &result.missing, &result.unreadable})
+        std::sort(list->begin(), list->end());
+    result.intact = result.changed.empty() && result.missing.empty() && result.unreadable.empty();
+    compute_digest(job, result);
+    check_digest(expected_digest, promises, manifest.value_or(Manifest{}), result);
     return result;
 }
 

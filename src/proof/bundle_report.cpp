@@ -9,8 +9,10 @@
 namespace ebbmark {
 
 std::string bundle_readme(const BundleReport& report) {
-    return (report.simulated ? std::string(texts::simulated_line) + "\n\n" : "") +
-           filled(texts::bundle_readme, report.version, report.digest);
+    std::string text = report.simulated ? std::string(texts::simulated_line) + "\n\n" : "";
+    for (const std::string& note : report.notes)
+        text += wrapped(note) + '\n';
+    return text + filled(texts::bundle_readme, report.version, report.digest);
 }
 
 std::string to_json(const BundleReport& report) {
@@ -19,6 +21,7 @@ std::string to_json(const BundleReport& report) {
     json["digest"] = report.digest;
     json["bytes"] = report.bytes;
     json["files"] = report.files;
+    json["notes"] = report.notes;
     return json_text(json);
 }
 
@@ -30,7 +33,11 @@ std::string to_csv(const BundleReport& report) {
 }
 
 std::string to_text(const BundleReport& report) {
-    return wrapped(filled(texts::bundle_written, plain_text(report.archive), report.files.size(),
+    std::string notes;
+    for (const std::string& note : report.notes)
+        notes += wrapped(plain_text(note));
+    return notes +
+           wrapped(filled(texts::bundle_written, plain_text(report.archive), report.files.size(),
                           fmt::format("{:.1f}", static_cast<double>(report.bytes) / 1e6))) +
            fmt::format("{} {}\n", texts::verified_digest, report.digest);
 }

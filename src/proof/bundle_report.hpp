@@ -15,7 +15,12 @@ struct BundleReport {
     std::string version; ///< of the program
     std::vector<std::string> files;
     std::uintmax_t bytes = 0;
+    std::vector<std::string> notes; ///< on evidence or responses that are not as they should be
 };
+
+/// Names in a bundle, beside the folder "job".
+inline constexpr const char* bundle_readme_name = "README.txt";
+inline constexpr const char* bundle_findings_name = "findings.json";
 
 /// For the client's engineer; says nothing that depends on where the archive lies.
 std::string bundle_readme(const BundleReport& report);

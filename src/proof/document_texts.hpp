@@ -58,9 +58,9 @@ inline constexpr Text promise_partly =
 inline constexpr Text promise_digest_head = "Keep this page";
 inline constexpr Text promise_digest_says =
     "These digits are the fingerprint (SHA-256, first half) of the plan, the question, the prediction and {} "
-    "files of measurements kept so far. The record that comes with the invoice prints them again. The same "
-    "digits here and there: nothing of this was changed in between. Anybody can check them: ebbmark verify "
-    "JOB --digest \"DIGITS\".";
+    "files kept so far. The record that comes with the invoice prints them again and says whether all of "
+    "this "
+    "is still as it was. Anybody can check them: ebbmark verify JOB --digest \"DIGITS\".";
 inline constexpr Text promise_question_head = "The one question";
 inline constexpr Text promise_question_bands =
     "Did the decay change, as a mean over {} to {} (third octaves, each weighing by its bandwidth)? It is "
@@ -188,6 +188,27 @@ inline constexpr Text traps_effect =
     "Trap {}: by the same method as planned {} of absorption, mean over the question's bands; as built {}.";
 inline constexpr Text traps_effect_none = "Nothing was recorded as built otherwise than planned; see "
                                           "conditions and limits for what else may differ.";
+inline constexpr Text traps_planned_now = "No promise fixes the plan: planned is what job.toml says now.";
+inline constexpr Text fixed_head = "What job.toml says otherwise than what was fixed";
+inline constexpr Text fixed_same =
+    "job.toml plans now what the promise of {} fixed: checked when this was made.";
+inline constexpr Text fixed_promise_counts =
+    "The promise of {} counts: its question, acceptance, places and planned traps are those of this record. "
+    "The room's size counts as job.toml has it now.";
+inline constexpr Text fixed_question_counts =
+    "What was fixed on {} counts, when the first take after the build was kept: its question and acceptance "
+    "are those of this record.";
+inline constexpr Text fixed_column = "as fixed";
+inline constexpr Text fixed_now_column = "job.toml now";
+inline constexpr Text fixed_absent = "not there";
+inline constexpr Text fixed_nothing_agreed = "nothing agreed";
+inline constexpr Text fixed_at_least = "at least {}\u00a0% shorter";
+inline constexpr Text fixed_modes = "modes at {}";
+inline constexpr Text fixed_bands = "third octaves from {} to {}";
+inline constexpr Text fixed_trap = "{} × {}; {}; {}; {}";
+inline constexpr Text fixed_open = "sides open";
+inline constexpr Text fixed_closed = "sides closed";
+inline constexpr Text fixed_place = "{} to the rear, {} to the right, {} up; {}";
 inline constexpr Text sketch_head = "Where everything stood";
 inline constexpr Text sketch_plan = "from above, front wall at the top";
 inline constexpr Text sketch_elevation = "from the right side, front wall at the left";
@@ -276,7 +297,15 @@ inline constexpr Text method_limits_head = "Method, limits, cautions";
 inline constexpr Text evidence_page_head = "Evidence";
 inline constexpr Text evidence_sealed =
     "A promise was made on {} and handed to the client with these digits. Compare them with the client's own "
-    "copy: the same digits prove that plan, question, prediction and {} files were not changed since.";
+    "copy. Checked when this was made: the promise and all {} files that it lists are in the job with the "
+    "hashes that these digits seal. So the same digits prove that planned traps, question, prediction and "
+    "these files were not changed since.";
+inline constexpr Text evidence_seal_broken =
+    "A promise was made on {} with these digits, but of the {} files that it lists only {} are as they were. "
+    "The digits prove nothing of the others.";
+inline constexpr Text evidence_seal_unchecked =
+    "A promise was made on {} with these digits. It could not be checked what it lists, so they prove "
+    "nothing.";
 inline constexpr Text evidence_contractor_only =
     "Sealed by the contractor only: no promise was made before the visit after the build, so no copy outside "
     "the contractor's hands fixes the earlier files.";
@@ -284,8 +313,14 @@ inline constexpr Text evidence_question_fixed = "The question was fixed {}.";
 inline constexpr Text evidence_check = "To check: ebbmark verify JOB --digest {}. To repeat the evaluation: "
                                        "ebbmark bundle JOB OUT.zip packs all "
                                        "recordings with instructions. Ebbmark {}.";
-inline constexpr Text evidence_intact = "All {} files of the evidence are as they were kept.";
-inline constexpr Text evidence_broken = "THE EVIDENCE IS NOT INTACT. Changed: {}. Missing: {}.";
+inline constexpr Text evidence_intact =
+    "Checked when this was made: all {} files of the evidence agree with the job's list, and the list with "
+    "the hashes that the takes and promises themselves bear.";
+inline constexpr Text evidence_broken =
+    "THE EVIDENCE IS NOT INTACT ({}). What follows rests on the files as they are now and proves nothing.";
+inline constexpr Text evidence_broken_short = "THE EVIDENCE IS NOT INTACT.";
+inline constexpr Text responses_anew =
+    "The {} impulse responses were made anew from the recordings for this record.";
 inline constexpr Text evidence_list = "Files and their SHA-256";
 
 // ---- the bundle
@@ -305,11 +340,13 @@ Made with Ebbmark {0}. Digest of the job: {1}
        sha256sum -c evidence.sha256
    The digits on the client's copy of the promise are the first 32 of one file's hash in job/promises:
        sha256sum promises/*.toml
+   Each promise lists the hashes of the files kept by then.
 2. With Ebbmark {0}, in this folder:
        ebbmark verify job --digest {1}
        ebbmark compare job --format json --out again.json
        cmp findings.json again.json
-   The two must not differ in a single byte. Another version may give other last digits.
+   The two must not differ in a single byte. Another version may give other last digits. Both steps in
+   one, on the packed archive or in this folder: ebbmark verify ARCHIVE.zip, ebbmark verify .
 3. Single steps, to look closer:
        ebbmark decay job --visit before
        ebbmark ringing job --visit before --after after

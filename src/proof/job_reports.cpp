@@ -118,27 +118,48 @@ std::string to_json(const Verification& report) {
     json["intact"] = report.intact;
     json["digest"] = report.digest;
     json["promise"] = report.promise.empty() ? Json(nullptr) : Json(report.promise);
+    json["matches"] = report.matches ? Json(*report.matches) : Json(nullptr);
+    json["kind"] = report.kind ? Json(name(*report.kind)) : Json(nullptr);
+    json["covers"] = report.covers;
+    json["added_since"] = report.added_since;
+    json["left_out_since"] = report.left_out_since;
     json["changed"] = report.changed;
     json["missing"] = report.missing;
+    json["unreadable"] = report.unreadable;
     json["added"] = report.added;
     json["notes"] = report.notes;
     return json_text(json);
 }
 
 std::string to_csv(const Verification& report) {
-    return fmt::format("kind,text\nintact,{}\ndigest,{}\n", report.intact, report.digest) +
-           rows("changed", report.changed) + rows("missing", report.missing) + rows("added", report.added) +
-           rows("note", report.notes);
+    std::string text = fmt::format("kind,text\nintact,{}\ndigest,{}\n", report.intact, report.digest);
+    if (report.matches)
+        text += fmt::format("matches,{}\n", *report.matches);
+    if (report.kind)
+        text += fmt::format("kind,{}\n", name(*report.kind));
+    return text + rows("covers", report.covers) + rows("added_since", report.added_since) +
+           rows("left_out_since", report.left_out_since) + rows("changed", report.changed) +
+           rows("missing", report.missing) + rows("unreadable", report.unreadable) +
+           rows("added", report.added) + rows("note", report.notes);
 }
 
 std::string to_text(const Verification& report) {
     std::string text = simulated_head(report.simulated);
     text += wrapped(fmt::format(
         fmt::runtime(report.intact ? texts::verified_intact : texts::verified_changed), report.files));
+    if (report.matches)
+        text += report.kind ? fmt::format(fmt::runtime(texts::verified_matches), name(*report.kind)) + '\n'
+                            : fmt::format("{}\n", texts::verified_other);
+    else if (report.intact)
+        text += wrapped(std::string(texts::verified_outside));
     text += fmt::format("{} {}\n\n", texts::verified_digest,
                         report.digest.empty() ? texts::none : texts::Text(report.digest));
     text += section(texts::verified_changed_head, report.changed);
     text += section(texts::verified_missing_head, report.missing);
+    text += section(texts::verified_unreadable_head, report.unreadable);
+    text += section(texts::verified_covers_head, report.covers);
+    text += section(texts::verified_added_since_head, report.added_since);
+    text += section(texts::verified_left_out_head, report.left_out_since);
     text += section(texts::verified_added_head, report.added);
     text += section(texts::next_notes, report.notes);
     text.pop_back();

@@ -42,6 +42,7 @@ struct PromiseReport {
     PromisedChange change;
     std::vector<std::string> pages; ///< files written
     bool fresh = true;              ///< made just now; else it was made before
+    std::vector<std::string> notes; ///< on kept responses that differ from those made anew
 };
 std::string to_json(const PromiseReport& report);
 std::string to_csv(const PromiseReport& report);

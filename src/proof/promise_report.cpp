@@ -21,6 +21,7 @@ std::string to_json(const PromiseReport& report) {
     json["bands"] = report.change.bands;
     json["bands_asked"] = report.change.asked;
     json["pages"] = report.pages;
+    json["notes"] = report.notes;
     return json_text(json);
 }
 
@@ -38,6 +39,8 @@ std::string to_text(const PromiseReport& report) {
         filled(report.fresh ? texts::promise_made : texts::promise_made_before, report.file, report.made_at));
     text += fmt::format("\n    {}\n\n", short_digest(report.digest));
     text += wrapped(std::string(texts::promise_hand_over));
+    for (const std::string& note : report.notes)
+        text += wrapped(plain_text(note));
     if (report.prediction.empty())
         text += wrapped(std::string(texts::promise_no_prediction));
     for (const std::string& page : report.pages)

@@ -134,7 +134,8 @@ DocumentColumns meaning_of(const CompareReport& report, Units units) {
 
 DocumentSection proof_first_page(const ProofInput& input) {
     DocumentSection section;
-    section.parts = {facts_of(input),
+    section.parts = {DocumentText{TextKind::caution, evidence_warning(input.verification)},
+                     facts_of(input),
                      DocumentText{TextKind::finding, with_minus_sign(finding_sentence(input.comparison))},
                      DocumentText{TextKind::body, rest_of_finding(input.comparison)},
                      DocumentText{TextKind::quiet, notes_on_question(input.comparison)},
@@ -166,19 +167,36 @@ Document proof_document(const ProofInput& input) {
     return document;
 }
 
+std::string evidence_warning(const Verification& verification) {
+    return verification.intact ? "" : filled(texts::evidence_broken, faults_in(verification));
+}
+
+std::string sealed_sentence(const StoredPromise& promise, const Verification& verification) {
+    const std::string date = promise.made_at.substr(0, 10);
+    for (const PromiseCheck& check : verification.promises)
+        if (check.file == promise.file && check.sha256 == promise.sha256)
+            return verification.intact && check.held == check.listed
+                       ? filled(texts::evidence_sealed, date, check.listed)
+                       : filled(texts::evidence_seal_broken, date, check.listed, check.held);
+    return filled(texts::evidence_seal_unchecked, date);
+}
+
 std::string invoice_line(const ProofInput& input) {
     const CompareReport& report = input.comparison;
-    return filled(texts::invoice_line, texts::page_title, date_of(input, report.before),
-                  date_of(input, report.after), report.comparison.pairs,
-                  with_minus_sign(finding_sentence(report)), input.verification.digest.substr(0, 16));
+    const std::string line =
+        filled(texts::invoice_line, texts::page_title, date_of(input, report.before),
+               date_of(input, report.after), report.comparison.pairs,
+               with_minus_sign(finding_sentence(report)), short_digest(input.verification.digest));
+    return input.verification.intact ? line : line + " " + word(texts::evidence_broken_short);
 }
 
 ProofInput redacted(ProofInput input) {
     const std::string hidden = word(texts::redacted_word);
     input.redacted = true;
     input.photos.clear();
-    for (std::string* text : {&input.job.title, &input.job.client, &input.job.address, &input.job.invoice})
-        *text = hidden;
+    for (JobDescription* job : {&input.job, &input.described})
+        for (std::string* text : {&job->title, &job->client, &job->address, &job->invoice})
+            *text = hidden;
     for (auto& [name, visit] : input.visits)
         visit.notes = "";
     for (Take& take : input.takes) {

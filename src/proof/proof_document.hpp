@@ -35,7 +35,8 @@ struct ProofPhoto {
 };
 
 struct ProofInput {
-    JobDescription job;
+    JobDescription job;       ///< with question, acceptance, places and plan as fixed before the build
+    JobDescription described; ///< as job.toml has it now
     std::map<std::string, VisitProtocol> visits;
     std::vector<Take> takes;
     CompareReport comparison;
@@ -44,16 +45,25 @@ struct ProofInput {
     std::optional<WaterfallReport> waterfall;
     CurvePanels curves;
     std::optional<StoredPromise> promise; ///< that the question was fixed in
+    std::string question_fixed_at;        ///< ISO 8601; empty where it is not fixed
     std::vector<TrapEffect> effects;      ///< of traps with something recorded as built
     std::vector<ProofPhoto> photos;
     std::vector<EvidenceFile> evidence; ///< everything in the list of evidence
-    Verification verification;
+    Verification verification;          ///< made in the same run
+    std::size_t responses_made = 0;     ///< anew from recordings, in the same run
+    std::string response_note;          ///< which kept ones differed from those; empty where none did
     std::string version;
     Units units = Units::metric;
     bool redacted = false;
 };
 
 Document proof_document(const ProofInput& input);
+
+/// What stands first where the evidence is not intact; empty where it is.
+std::string evidence_warning(const Verification& verification);
+
+/// What a promise's digits prove, as far as its own list of files was checked.
+std::string sealed_sentence(const StoredPromise& promise, const Verification& verification);
 
 /// One sentence for the invoice, good or bad.
 std::string invoice_line(const ProofInput& input);

@@ -321,8 +321,7 @@ DocumentSection evidence_section(const ProofInput& input) {
         section.parts.push_back(DocumentText{kind, words});
     };
     if (input.promise) {
-        say(filled(texts::evidence_sealed, input.promise->made_at.substr(0, 10),
-                   input.promise->evidence.size()));
+        say(sealed_sentence(*input.promise, input.verification));
         say(short_digest(input.promise->sha256), TextKind::digest);
     } else {
         say(word(texts::evidence_contractor_only));
@@ -330,10 +329,15 @@ DocumentSection evidence_section(const ProofInput& input) {
     if (const auto& question = input.comparison.comparison.question)
         say(filled(texts::evidence_question_fixed, question->fixed));
     const Verification& checked = input.verification;
-    say(checked.intact ? filled(texts::evidence_intact, checked.files)
-                       : filled(texts::evidence_broken, fmt::join(checked.changed, ", "),
-                                fmt::join(checked.missing, ", ")),
+    say(checked.intact ? filled(texts::evidence_intact, checked.files) : evidence_warning(checked),
         checked.intact ? TextKind::body : TextKind::caution);
+    if (!checked.intact)
+        for (const std::string& note : checked.notes)
+            say(note);
+    if (input.responses_made > 0)
+        say(filled(texts::responses_anew, input.responses_made));
+    if (!input.response_note.empty())
+        say(input.response_note, TextKind::caution);
     say(filled(texts::evidence_check, checked.digest, input.version));
     DocumentTable table{
         "evidence", word(texts::evidence_list), {{"", "", true}, {"", "", false, true}}, {}, ""};

@@ -26,6 +26,16 @@ Json promise_json(const std::optional<StoredPromise>& promise) {
     return {{"file", promise->file}, {"digest", promise->sha256}, {"made_at", promise->made_at}};
 }
 
+/// What is to be said of evidence and responses beside the findings.
+std::vector<std::string> notes_of(const ProofInput& input) {
+    std::vector<std::string> notes;
+    if (!input.verification.intact)
+        notes = input.verification.notes;
+    if (!input.response_note.empty())
+        notes.push_back(input.response_note);
+    return notes;
+}
+
 } // namespace
 
 std::string to_json(const ProofReport& report) {
@@ -33,6 +43,8 @@ std::string to_json(const ProofReport& report) {
     Json json = json_object("proof", input.comparison.simulated);
     json["digest"] = input.verification.digest;
     json["intact"] = input.verification.intact;
+    json["warning"] = input.verification.intact ? Json(nullptr) : Json(evidence_warning(input.verification));
+    json["notes"] = notes_of(input);
     json["promise"] = promise_json(input.promise);
     json["invoice_line"] = invoice_line(input);
     json["redacted"] = input.redacted;
@@ -51,9 +63,12 @@ std::string to_csv(const ProofReport& report) {
 std::string to_text(const ProofReport& report) {
     const ProofInput& input = report.input;
     std::string text = input.comparison.simulated ? std::string(texts::simulated_line) + "\n\n" : "";
+    if (!input.verification.intact)
+        text += wrapped(plain_text(evidence_warning(input.verification))) + '\n';
+    for (const std::string& note : notes_of(input))
+        text += wrapped(plain_text(note)) + '\n';
     text += wrapped(invoice_line(input)) + '\n';
-    text += wrapped(input.promise ? filled(texts::evidence_sealed, input.promise->made_at.substr(0, 10),
-                                           input.promise->evidence.size())
+    text += wrapped(input.promise ? sealed_sentence(*input.promise, input.verification)
                                   : std::string(texts::evidence_contractor_only));
     if (input.promise)
         text += fmt::format("\n    {}\n\n", short_digest(input.promise->sha256));

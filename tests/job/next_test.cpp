@@ -178,6 +178,28 @@ TEST_CASE("modes asked for judge their own bands, and a question changed after t
     state.fixed_question =
         FixedQuestion{{JobQuestion::Kind::bands, 63, 200, {}}, {}, "2026-11-26T10:00:00Z", ""};
     CHECK(next_steps(state).safe_to_leave == true);
-    CHECK(any_contains(next_steps(state).notes,
-                       "is not the one that was fixed on 2026-11-26; the fixed one counts"));
+    CHECK(
+        any_contains(next_steps(state).notes,
+                     "otherwise now than what was fixed on 2026-11-26: the question; what was fixed counts"));
+}
+
+TEST_CASE("a plan that is not the promised one is named, before the build with the way out") {
+    JobState state = planned();
+    add_whole_visit(state, "before");
+    StoredPromise promise;
+    promise.file = "promises/001.toml";
+    promise.made_at = "2026-11-25T12:00:00+01:00";
+    promise.job = state.description;
+    state.promises = {promise};
+    CHECK_FALSE(any_contains(next_steps(state).notes, "promised"));
+    *state.description.traps[0].layers[1].thickness_m += 0.01;
+    state.description.microphones[0].listening = false;
+    state.description.microphones[1].photo = "other.jpg"; // no part of the plan
+    CHECK(
+        any_contains(next_steps(state).notes,
+                     "what was promised on 2026-11-25 (promises/001.toml): the microphone place M1, the trap "
+                     "\"rear wall\"; make a new promise"));
+    state.fixed_question =
+        FixedQuestion{promise.job.question, promise.job.acceptance, promise.made_at, promise.file};
+    CHECK(any_contains(next_steps(state).notes, "what was fixed counts, and the proof shows both"));
 }

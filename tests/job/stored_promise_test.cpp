@@ -65,6 +65,8 @@ TEST_CASE("a digest is read as people type it") {
     CHECK(short_digest(hash) == "ba78 16bf 8f01 cfea 4141 40de 5dae 2223");
     CHECK(is_digest_of(typed_digest(short_digest(hash)), hash));
     CHECK(is_digest_of(typed_digest("BA78-16BF-8F01-CFEA-4141-40DE-5DAE-2223"), hash));
+    // As copied from a page: no-break blanks, and the full stop of the sentence.
+    CHECK(is_digest_of(typed_digest("ba78\u00a016bf\u00a08f01\u00a0cfea\u00a04141 40de\t5dae 2223."), hash));
     CHECK(is_digest_of(hash, hash));
     CHECK(!is_digest_of(typed_digest("ba78 16bf 8f01 cfea"), hash)); // too few to tell two promises apart
     CHECK(!is_digest_of("", hash));

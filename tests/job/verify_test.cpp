@@ -30,6 +30,22 @@ void flip(const fs::path& file, std::uint64_t bit) {
     std::ofstream(file, std::ios::binary) << bytes;
 }
 
+/// The list says of this file what it is now, and its own last line is right.
+void renew_list(const fs::path& job, const std::string& file) {
+    Manifest manifest = manifest_from(bytes_of(job / manifest_name), "list");
+    manifest.at(file) = sha256_of_file(job / file);
+    std::ofstream(job / manifest_name, std::ios::binary) << to_text(manifest);
+}
+
+/// One take, then a promise.
+fs::path promised_job(const TestFolder& folder) {
+    const auto path = sample::new_job(folder);
+    JobFolder job(path, Access::write);
+    job.keep("before", sample::sound(1, "S1-M1"), sample::morning);
+    job.promise(sample::morning);
+    return path;
+}
+
 } // namespace
 
 TEST_CASE("an untouched job is intact") {
@@ -110,23 +126,73 @@ TEST_CASE("another digest than the expected one is found even where every file i
     const std::string digest = verify(path).digest;
     JobFolder(path, Access::write).keep("after", sample::sound(9, "S1-M2"), sample::morning);
     const Verification v = verify(path, digest);
-    CHECK_FALSE(v.intact);
-    CHECK(v.changed.empty());
+    CHECK(v.intact); // nothing was changed: the digest is of another state
+    CHECK_FALSE(v.confirmed());
+    CHECK(v.matches == false);
     REQUIRE(v.notes.size() == 1);
-    CHECK(contains(v.notes[0], "takes were added or left out since"));
+    CHECK(contains(v.notes[0], "before a take was kept or left out"));
 }
 
-TEST_CASE("a list forged to match a changed file is found by the digest") {
+TEST_CASE("a list forged to match a changed file is found by the take that bears the old hash") {
     const TestFolder folder;
     const auto path = small_job(folder);
-    const std::string digest = verify(path).digest;
     const std::string sound = "visits/before/sounds/001.wav";
     flip(path / sound, 999);
-    Manifest manifest = manifest_from(bytes_of(path / manifest_name), "list");
-    manifest[sound] = sha256_of_file(path / sound);
-    std::ofstream(path / manifest_name, std::ios::binary) << to_text(manifest);
+    renew_list(path, sound);
+    const Verification v = verify(path);
+    CHECK_FALSE(v.intact);
+    CHECK(v.changed == std::vector<std::string>{sound});
+    REQUIRE(v.notes.size() == 1);
+    CHECK(contains(v.notes[0], "visits/before/takes/S1-M1-01.toml was written with other hashes"));
+}
+
+TEST_CASE("a list and a take forged together are found by the promise's own list") {
+    const TestFolder folder;
+    const auto path = promised_job(folder);
+    const std::string sound = "visits/before/sounds/001.wav", take = "visits/before/takes/S1-M1-01.toml";
+    const std::string digest = verify(path).digest, old = sha256_of_file(path / sound);
+    flip(path / sound, 999);
+    std::string text = bytes_of(path / take);
+    text.replace(text.find(old), old.size(), sha256_of_file(path / sound));
+    std::ofstream(path / take, std::ios::binary) << text;
+    renew_list(path, sound);
+    renew_list(path, take);
+    const Verification v = verify(path);
+    CHECK_FALSE(v.intact);
+    CHECK(v.changed == std::vector<std::string>{sound, take});
+    REQUIRE(v.promises.size() == 1);
+    CHECK(v.promises[0].listed == 2);
+    CHECK(v.promises[0].held == 0);
+    CHECK_FALSE(verify(path, digest).confirmed());
+}
+
+TEST_CASE("a promise that the question names and that is gone is missing") {
+    const TestFolder folder;
+    const auto path = promised_job(folder);
+    JobFolder(path, Access::write).keep("after", sample::sound(3, "S1-M1"), sample::morning);
     CHECK(verify(path).intact);
-    CHECK_FALSE(verify(path, digest).intact);
+    Manifest manifest = manifest_from(bytes_of(path / manifest_name), "list");
+    manifest.erase("promises/001.toml");
+    fs::remove(path / "promises/001.toml");
+    std::ofstream(path / manifest_name, std::ios::binary) << to_text(manifest);
+    CHECK(verify(path).missing == std::vector<std::string>{"promises/001.toml"});
+}
+
+TEST_CASE("a digest is told by what it is of") {
+    const TestFolder folder;
+    const auto path = promised_job(folder);
+    const Verification plain = verify(path);
+    CHECK_FALSE(plain.matches.has_value());
+    CHECK(verify(path, plain.digest).kind == DigestKind::record);
+    CHECK(verify(path, plain.digest.substr(0, 32)).kind == DigestKind::record);
+    CHECK(verify(path, plain.digest.substr(0, 16)).kind == DigestKind::record); // older invoice lines
+    const Verification promised = verify(path, short_digest(sha256_of_file(path / "promises/001.toml")));
+    CHECK(promised.kind == DigestKind::promise);
+    CHECK(promised.promise == "promises/001.toml");
+    CHECK(verify(path, sha256_of_file(path / "visits/before/sounds/001.wav")).kind == DigestKind::file);
+    const Verification few = verify(path, plain.digest.substr(0, 20));
+    CHECK(few.matches == false);
+    CHECK(contains(few.notes.back(), "has 20 digits"));
 }
 
 TEST_CASE("a copy on another disk verifies to the same digest, also read-only") {
@@ -145,10 +211,15 @@ TEST_CASE("without its list or its description a job is reported, not refused") 
     const auto path = small_job(folder);
     std::ofstream(path / "job.toml") << "broken";
     Verification v = verify(path);
-    CHECK(v.intact);
+    CHECK_FALSE(v.intact);
+    CHECK(v.unreadable == std::vector<std::string>{"job.toml"});
     CHECK(v.digest.empty());
     REQUIRE(v.notes.size() == 1);
     CHECK(contains(v.notes[0], "job.toml, line 1"));
+    fs::remove(path / "job.toml");
+    CHECK(verify(path).missing == std::vector<std::string>{"job.toml"});
+    std::ofstream(path / "job.toml") << sample::job_toml;
+    CHECK(verify(path).intact);
     fs::remove(path / manifest_name);
     v = verify(path);
     CHECK_FALSE(v.intact);

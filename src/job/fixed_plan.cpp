@@ -1,0 +1,140 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "job/fixed_plan.hpp"
+
+#include "job/job_toml.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace ebbmark {
+
+namespace {
+
+template <class Place>
+const Place* with_id(const std::vector<Place>& places, const std::string& id) {
+    const auto found =
+        std::find_if(places.begin(), places.end(), [&](const Place& place) { return place.id == id; });
+    return found == places.end() ? nullptr : &*found;
+}
+
+const JobTrap* with_name(const std::vector<JobTrap>& traps, const std::string& name) {
+    const auto found =
+        std::find_if(traps.begin(), traps.end(), [&](const JobTrap& trap) { return trap.name == name; });
+    return found == traps.end() ? nullptr : &*found;
+}
+
+/// The promise's places, with photos as they are now, then those that it does not name.
+template <class Place>
+std::vector<Place> fixed_places(const std::vector<Place>& promised, const std::vector<Place>& now) {
+    std::vector<Place> places = promised;
+    for (Place& place : places)
+        if (const Place* same = with_id(now, place.id))
+            place.photo = same->photo;
+    for (const Place& place : now)
+        if (!with_id(promised, place.id))
+            places.push_back(place);
+    return places;
+}
+
+/// What of a place or trap is planned, as text to be compared.
+template <class Place>
+std::string planned(Place place) {
+    place.photo = "";
+    place.distances.clear();
+    return to_toml(place);
+}
+
+std::string planned(JobTrap trap) {
+    trap.built.reset();
+    return to_toml(trap);
+}
+
+template <class Thing, class Find>
+void add_differences(std::vector<PlanDifference>& all, PlanPart part, const std::vector<Thing>& fixed,
+                     const std::vector<Thing>& now, std::string Thing::*name, const Find& find) {
+    for (const Thing& thing : fixed) {
+        const Thing* same = find(now, thing.*name);
+        if (!same || planned(thing) != planned(*same))
+            all.push_back({part, thing.*name, true, same != nullptr});
+    }
+    for (const Thing& thing : now)
+        if (!find(fixed, thing.*name))
+            all.push_back({part, thing.*name, false, true});
+}
+
+} // namespace
+
+const StoredPromise* promise_that_counts(const std::optional<FixedQuestion>& fixed,
+                                         const std::vector<StoredPromise>& promises) {
+    if (!fixed)
+        return promises.empty() ? nullptr : &promises.back();
+    const auto found = std::find_if(promises.begin(), promises.end(),
+                                    [&](const StoredPromise& one) { return one.file == fixed->promise; });
+    return found == promises.end() ? nullptr : &*found;
+}
+
+JobDescription as_fixed(const JobDescription& now, const std::optional<FixedQuestion>& fixed,
+                        const StoredPromise* promise) {
+    JobDescription job = now;
+    if (promise) {
+        job.question = promise->job.question;
+        job.acceptance = promise->job.acceptance;
+        job.sources = fixed_places(promise->job.sources, now.sources);
+        job.microphones = fixed_places(promise->job.microphones, now.microphones);
+        job.traps = promise->job.traps;
+        for (JobTrap& trap : job.traps)
+            if (const JobTrap* same = with_name(now.traps, trap.name))
+                trap.built = same->built;
+    } else if (fixed) {
+        job.question = fixed->question;
+        job.acceptance = fixed->acceptance;
+    }
+    return job;
+}
+
+JobDescription as_fixed(const JobFolder& job) {
+    const auto& fixed = job.fixed_question();
+    return as_fixed(job.description(), fixed, fixed ? promise_that_counts(fixed, job.promises()) : nullptr);
+}
+
+std::vector<PlanDifference> plan_differences(const JobDescription& fixed, const JobDescription& now) {
+    std::vector<PlanDifference> all;
+    const auto percent = [](const JobDescription& job) {
+        return job.acceptance ? std::optional(job.acceptance->at_least_percent) : std::nullopt;
+    };
+    JobRoom promised_room = fixed.room, room = now.room;
+    promised_room.target = room.target = "";
+    if (to_toml(fixed.question) != to_toml(now.question))
+        all.push_back({PlanPart::question, ""});
+    if (percent(fixed) != percent(now))
+        all.push_back({PlanPart::acceptance, ""});
+    if (to_toml(promised_room) != to_toml(room))
+        all.push_back({PlanPart::room, ""});
+    add_differences(all, PlanPart::source, fixed.sources, now.sources, &SourcePlace::id,
+                    with_id<SourcePlace>);
+    add_differences(all, PlanPart::microphone, fixed.microphones, now.microphones, &MicrophonePlace::id,
+                    with_id<MicrophonePlace>);
+    add_differences(all, PlanPart::trap, fixed.traps, now.traps, &JobTrap::name, with_name);
+    return all;
+}
+
+std::string words_for(const PlanDifference& difference) {
+    switch (difference.part) {
+    case PlanPart::question:
+        return "the question";
+    case PlanPart::acceptance:
+        return "the acceptance";
+    case PlanPart::room:
+        return "the size of the room";
+    case PlanPart::source:
+        return "the loudspeaker place " + difference.name;
+    case PlanPart::microphone:
+        return "the microphone place " + difference.name;
+    case PlanPart::trap:
+        break;
+    }
+    return fmt::format("the trap \"{}\"", difference.name);
+}
+
+} // namespace ebbmark

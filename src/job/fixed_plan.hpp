@@ -1,0 +1,43 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What was fixed before the build, in a promise or by the first take after it, and where job.toml says
+// otherwise now. Pure.
+#pragma once
+
+#include "job/job_folder.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace ebbmark {
+
+/// The promise that counts: the one that fixed the question, and before anything was fixed the last one;
+/// nothing where there is none.
+const StoredPromise* promise_that_counts(const std::optional<FixedQuestion>& fixed,
+                                         const std::vector<StoredPromise>& promises);
+
+/// `now` with the question, acceptance, places and planned traps as fixed. Of a promise's places and traps
+/// job.toml adds photos, what was built, and places that the promise does not name; of the room it gives the
+/// size. Where no promise counts, only question and acceptance can be fixed.
+JobDescription as_fixed(const JobDescription& now, const std::optional<FixedQuestion>& fixed,
+                        const StoredPromise* promise);
+
+/// The same for a job whose question is fixed; else its description as it is.
+JobDescription as_fixed(const JobFolder& job);
+
+enum class PlanPart { question, acceptance, room, source, microphone, trap };
+
+/// A part of the plan that is fixed otherwise than job.toml has it.
+struct PlanDifference {
+    PlanPart part = PlanPart::question;
+    std::string name;              ///< of a place or trap: "M1", "rear wall"
+    bool fixed = true, now = true; ///< whether a place or trap is there at all
+};
+
+/// In the order of job.toml. Photos, distances and what was built are no part of the plan.
+std::vector<PlanDifference> plan_differences(const JobDescription& fixed, const JobDescription& now);
+
+/// "the trap \"rear wall\"", "the microphone place M1", "the question".
+std::string words_for(const PlanDifference& difference);
+
+} // namespace ebbmark

@@ -1,0 +1,420 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What somebody who owns the whole job might change after the build, and how each is found.
+#include "../bench/simulated_recording.hpp"
+#include "files/archive.hpp"
+#include "files/audio_file.hpp"
+#include "files/hash.hpp"
+#include "job/manifest.hpp"
+#include "workbench.hpp"
+
+#include <doctest/doctest.h>
+#include <nlohmann/json.hpp>
+
+#include <algorithm>
+#include <cmath>
+#include <functional>
+
+using namespace ebbmark;
+using namespace ebbmark::bench;
+using nlohmann::json;
+namespace fs = std::filesystem;
+
+namespace {
+
+const char* const job_toml = R"([job]
+title = "Booth, invented"
+acceptance = { at_least_percent = 30, of = "question" }
+[question]
+kind = "bands"
+from = "500 Hz"
+to = "4 kHz"
+[room]
+length = "4 m"
+width = "3 m"
+height = "2.5 m"
+[[source]]
+id = "S1"
+at = ["0.5 m", "0.5 m", "1.2 m"]
+[[microphone]]
+id = "M1"
+at = ["2.5 m", "1.5 m", "1.2 m"]
+listening = true
+[[microphone]]
+id = "M2"
+at = ["3.0 m", "2.0 m", "1.4 m"]
+listening = true
+[[microphone]]
+id = "M3"
+at = ["3.5 m", "0.7 m", "1.1 m"]
+listening = false
+[[trap]]
+name = "rear"
+face_width = "1.2 m"
+face_height = "2.0 m"
+wall = "rear"
+along = "0.4 m"
+up = "0.2 m"
+[[trap.layer]]
+material = "stone wool 45"
+thickness = "12 cm"
+)";
+
+const char* const sweep_toml = R"([sweep]
+kind = "exponential"
+start_hz = 40
+stop_hz = 10000
+seconds = 2
+rate_hz = 24000
+repeats = 2
+repeat_period_s = 4
+)";
+
+Sweep short_sweep() {
+    Sweep sweep;
+    sweep.start_hz = 40;
+    sweep.stop_hz = 10000;
+    sweep.seconds = 2;
+    sweep.rate_hz = 24000;
+    sweep.repeats = 2;
+    sweep.repeat_period_s = 4;
+    return sweep;
+}
+
+/// The sweep in an invented room that decays by 60 dB in `t60_s`.
+std::string recording(double t60_s, std::uint64_t place) {
+    Dice dice(place);
+    auto heard = convolved(played(short_sweep()).samples, invented_room(t60_s, 24000, dice));
+    heard.insert(heard.begin(), 12000, 0.0);
+    double peak = 0;
+    for (const double sample : heard)
+        peak = std::max(peak, std::abs(sample));
+    for (double& sample : heard)
+        sample *= 0.5 / peak;
+    Dice hiss(place + 100);
+    add_noise(heard, 1e-5, hiss);
+    return wav_bytes({heard}, 24000, SampleFormat::float32, "", "tape");
+}
+
+void require_done(const Workbench& bench, const std::vector<std::string>& words) {
+    const Ran ran = bench.run(words);
+    CAPTURE(words[0]);
+    CAPTURE(ran.err);
+    REQUIRE(ran.code == 0);
+}
+
+/// Three places before and after, and a promise between.
+void make_job(const Workbench& bench, bool with_promise = true) {
+    require_done(bench, {"new", bench.path("job")});
+    bench.write("job/job.toml", job_toml);
+    const std::string sweep = bench.write("sweep.toml", sweep_toml);
+    std::uint64_t place = 1;
+    for (const std::string visit : {"before", "after"}) {
+        if (visit == "after" && with_promise)
+            require_done(bench, {"promise", bench.path("job")});
+        for (const char* position : {"S1-M1", "S1-M2", "S1-M3"})
+            require_done(bench, {"import", bench.path("job"), visit,
+                                 bench.write("tape.wav", recording(visit == "before" ? 0.8 : 0.5, place++)),
+                                 position, "--sweep", sweep});
+    }
+    require_done(bench, {"proof", bench.path("job")}); // keeps the responses, too
+}
+
+/// A copy of the job to be forged.
+class Forged {
+  public:
+    explicit Forged(const Workbench& honest) {
+        fs::copy(honest.path("job"), bench.path("job"), fs::copy_options::recursive);
+    }
+
+    Workbench bench;
+    std::string job = bench.path("job");
+
+    std::string read(const std::string& name) const { return bench.read("job/" + name); }
+    void write(const std::string& name, const std::string& bytes) const {
+        fs::permissions(job + "/" + name, fs::perms::owner_all);
+        bench.write("job/" + name, bytes);
+    }
+    void replace(const std::string& name, const std::string& what, const std::string& with) const {
+        std::string text = read(name);
+        REQUIRE(text.find(what) != text.npos);
+        text.replace(text.find(what), what.size(), with);
+        write(name, text);
+    }
+    /// The list says of this file what it is now, and its own last line is right.
+    void renew_list(const std::string& name) const {
+        Manifest manifest = manifest_from(read("evidence.sha256"), "list");
+        manifest.at(name) = sha256(read(name));
+        write("evidence.sha256", to_text(manifest));
+    }
+    Ran run(std::vector<std::string> words) const {
+        words.insert(words.begin() + 1, job);
+        return bench.run(words);
+    }
+    json verified(const std::vector<std::string>& further = {}) const {
+        std::vector<std::string> words = {"verify", "--format", "json"};
+        words.insert(words.end(), further.begin(), further.end());
+        return json::parse(run(words).out);
+    }
+};
+
+bool has(const std::string& text, const std::string& part) {
+    return text.find(part) != std::string::npos;
+}
+
+bool holds(const json& list, const std::string& entry) {
+    return std::find(list.begin(), list.end(), entry) != list.end();
+}
+
+const json& table_of(const json& report, const std::string& name) {
+    for (const json& table : report["tables"])
+        if (table["name"] == name)
+            return table;
+    FAIL("no table " << name);
+    return report;
+}
+
+const std::string sound = "visits/before/sounds/001.wav";
+const std::string broken = "THE EVIDENCE IS NOT INTACT";
+
+void change_recording(const Forged& forged) {
+    std::string bytes = forged.read(sound);
+    for (std::size_t at = bytes.size() / 2; at < bytes.size() / 2 + 400; at += 4)
+        bytes[at] = static_cast<char>(bytes[at] ^ 1); // lowest bits: it still reads
+    forged.write(sound, bytes);
+    forged.renew_list(sound);
+}
+
+/// What falls faster gives shorter decays.
+void speed_up_kept_response(const Forged& forged, const std::string& name) {
+    const std::string file = forged.job + "/results/" + name;
+    const AudioFile kept = read_audio(file);
+    std::vector<double> samples = kept.channel(1).samples;
+    for (std::size_t n = 0; n < samples.size(); ++n)
+        samples[n] *= std::exp(-8.0 * static_cast<double>(n) / kept.rate_hz);
+    forged.write("results/" + name,
+                 wav_bytes({samples}, kept.rate_hz, SampleFormat::float32, kept.comment, name));
+    std::string from = forged.read("results/" + name + ".from");
+    const auto at = from.find("sha256 = \"") + 10;
+    from.replace(at, 64, sha256_of_file(file));
+    forged.write("results/" + name + ".from", from);
+}
+
+// --- how each is found
+
+void found_by_verify(const Forged& forged, const char* list, const std::string& name) {
+    CHECK(forged.run({"verify"}).code == 6);
+    const json report = forged.verified();
+    CHECK(report["intact"] == false);
+    CHECK(holds(report[list], name));
+}
+
+/// Refused; made with --force it says so first of all.
+void refused(const Forged& forged, const std::string& name) {
+    for (const auto& words : {std::vector<std::string>{"proof"}, {"bundle", forged.bench.path("out.zip")}}) {
+        const Ran ran = forged.run(words);
+        CHECK(ran.code == 3);
+        CHECK(has(ran.err, name));
+        CHECK(has(ran.err, "--force"));
+    }
+    CHECK(forged.run({"promise"}).code == 3);
+    const Ran made = forged.run({"proof", "--force", "--format", "json"});
+    CAPTURE(made.err);
+    REQUIRE(made.code == 0);
+    const json report = json::parse(made.out);
+    CHECK(report["intact"] == false);
+    CHECK(has(report["warning"], name));
+    CHECK(has(report["invoice_line"], broken));
+    const std::string html = forged.read("results/proof.html");
+    const auto first = html.find(broken);
+    REQUIRE(first != html.npos);
+    CHECK(first < html.find("Decay time in seconds"));
+    CHECK(!has(html, "were not changed since"));
+    CHECK(has(json::parse(forged.run({"compare", "--format", "json"}).out)["notes"].dump(), broken));
+    CHECK(forged.run({"bundle", forged.bench.path("out.zip"), "--force"}).code == 0);
+}
+
+void same_figures(const Forged& forged, const json& honest) {
+    const Ran ran = forged.run({"proof", "--format", "json"});
+    CAPTURE(ran.err);
+    REQUIRE(ran.code == 0);
+    CHECK(json::parse(ran.out)["comparison"]["bands"] == honest["comparison"]["bands"]);
+    CHECK(json::parse(ran.out)["comparison"]["question"] == honest["comparison"]["question"]);
+}
+
+/// Both stand in the record, the fixed one counts, and next says so.
+void both_shown(const Forged& forged, const json& honest, const std::string& part, const std::string& fixed,
+                const std::string& now) {
+    same_figures(forged, honest);
+    const json report = json::parse(forged.run({"proof", "--format", "json"}).out);
+    bool shown = false;
+    for (const json& row : table_of(report, "fixed")["rows"])
+        if (has(row[0], part)) {
+            CAPTURE(row.dump());
+            CHECK(has(row[1], fixed));
+            CHECK(has(row[2], now));
+            shown = true;
+        }
+    CHECK(shown);
+    CHECK(has(forged.run({"next", "--format", "csv"}).out, part));
+}
+
+} // namespace
+
+TEST_CASE("each of eleven forgeries is found") {
+    const Workbench bench;
+    make_job(bench);
+    const json honest = json::parse(bench.run({"proof", bench.path("job"), "--format", "json"}).out);
+    CHECK(has(honest["invoice_line"], "agreed: met"));
+    CHECK(bench.run({"verify", bench.path("job")}).code == 0);
+    CHECK(has(bench.read("job/results/proof.html"), "were not changed since"));
+    const std::string kept = "response-after-S1-M1-01.wav";
+
+    struct Row {
+        const char* forgery;
+        std::function<void(const Forged&)> forge, find;
+    };
+    const Row table[] = {
+        {"a recording and its hash in the list", change_recording,
+         [](const Forged& f) {
+             found_by_verify(f, "changed", sound);
+             refused(f, sound);
+         }},
+        {"the fixed question and its hash in the list",
+         [](const Forged& f) {
+             f.replace("question.toml", "at_least_percent = 30", "at_least_percent = 10");
+             f.renew_list("question.toml");
+         },
+         [](const Forged& f) {
+             found_by_verify(f, "changed", "question.toml");
+             CHECK(f.run({"proof"}).code == 3);
+         }},
+        {"a kept response and what stands beside it",
+         [&](const Forged& f) { speed_up_kept_response(f, kept); },
+         [&](const Forged& f) {
+             const Ran ran = f.run({"proof"});
+             CHECK(has(ran.out, "not what the recording gives"));
+             CHECK(has(ran.out, kept));
+             CHECK(has(f.read("results/proof.html"), "not what the recording gives"));
+             same_figures(f, honest);
+         }},
+        {"a kept response of a bundle's job", [&](const Forged& f) { speed_up_kept_response(f, kept); },
+         [&](const Forged& f) {
+             CHECK(has(f.run({"bundle", f.bench.path("out.zip")}).out, kept));
+             CHECK(f.bench.run({"verify", f.bench.path("out.zip")}).code == 0);
+         }},
+        {"the planned layers", [](const Forged& f) { f.replace("job.toml", "12 cm", "6 cm"); },
+         [&](const Forged& f) { both_shown(f, honest, "rear", "12 cm", "6 cm"); }},
+        {"a listening place",
+         [](const Forged& f) { f.replace("job.toml", "listening = true", "listening = false"); },
+         [&](const Forged& f) { both_shown(f, honest, "M1", "listening place", "microphone"); }},
+        {"the question", [](const Forged& f) { f.replace("job.toml", "4 kHz", "1 kHz"); },
+         [&](const Forged& f) { both_shown(f, honest, "question", "4", "1"); }},
+        {"the acceptance", [](const Forged& f) { f.replace("job.toml", "= 30", "= 10"); },
+         [&](const Forged& f) { both_shown(f, honest, "acceptance", "30", "10"); }},
+        {"findings.json in a bundle",
+         [](const Forged& f) {
+             REQUIRE(f.run({"bundle", f.bench.path("out.zip")}).code == 0);
+             fs::create_directory(f.bench.path("bundle"));
+             unpack_archive(f.bench.path("out.zip"), f.bench.path("bundle"));
+             CHECK(f.bench.run({"verify", f.bench.path("bundle")}).code == 0);
+             std::string findings = f.bench.read("bundle/findings.json");
+             const auto at = findings.find("\"change_percent\": -") + 19;
+             findings[at] = findings[at] == '6' ? '7' : '6';
+             f.bench.write("bundle/findings.json", findings);
+         },
+         [](const Forged& f) {
+             const Ran ran = f.bench.run({"verify", f.bench.path("bundle"), "--format", "json"});
+             CHECK(ran.code == 6);
+             CHECK(holds(json::parse(ran.out)["changed"], "findings.json"));
+         }},
+        {"a lost job.toml", [](const Forged& f) { fs::remove(f.job + "/job.toml"); },
+         [](const Forged& f) { found_by_verify(f, "missing", "job.toml"); }},
+        {"an unreadable protocol", [](const Forged& f) { f.write("visits/after/visit.toml", "no protocol"); },
+         [](const Forged& f) { found_by_verify(f, "unreadable", "visits/after/visit.toml"); }},
+    };
+    for (const Row& row : table) {
+        CAPTURE(row.forgery);
+        const Forged forged(bench);
+        row.forge(forged);
+        row.find(forged);
+    }
+}
+
+TEST_CASE("a job whose protocol is gone, or whose visits are elsewhere, is not intact") {
+    const Workbench bench;
+    make_job(bench);
+    const Forged gone(bench), elsewhere(bench);
+    fs::remove(gone.job + "/visits/before/visit.toml");
+    found_by_verify(gone, "missing", "visits/before/visit.toml");
+    fs::rename(elsewhere.job + "/visits", elsewhere.bench.path("elsewhere"));
+    fs::create_directory_symlink(elsewhere.bench.path("elsewhere"), elsewhere.job + "/visits");
+    found_by_verify(elsewhere, "changed", "visits");
+}
+
+TEST_CASE("verify knows each digest that a document shows, and what it is") {
+    const Workbench bench;
+    make_job(bench);
+    const Forged job(bench);
+    const json proof = json::parse(job.run({"proof", "--format", "json"}).out);
+    const std::string record = proof["digest"], promise = proof["promise"]["digest"];
+    const std::string line = proof["invoice_line"];
+    // 128 bits, in groups of four.
+    const std::string shown = line.substr(line.find("Record ") + 7, 39);
+    CHECK(shown.find_first_not_of("0123456789abcdef ") == shown.npos);
+    const auto kind = [&](const std::string& digest) {
+        const json report = job.verified({"--digest", digest});
+        CHECK(report["matches"] == !report["kind"].is_null());
+        CHECK(report["intact"] == true);
+        return report["kind"].is_null() ? "none" : report["kind"].get<std::string>();
+    };
+    CHECK(kind(record) == "record");
+    CHECK(kind(shown) == "record");
+    CHECK(kind(shown + ".") == "record"); // copied with the full stop after it
+    CHECK(kind(record.substr(0, 16)) == "record");
+    CHECK(kind(promise) == "promise");
+    CHECK(kind(promise.substr(0, 32)) == "promise");
+    CHECK(kind(promise.substr(0, 16)) == "none"); // never shown
+    CHECK(kind(proof["comparison"]["before_files"][0]["sha256"]) == "file");
+    CHECK(kind(std::string(64, '0')) == "none");
+    const json of_promise = job.verified({"--digest", promise});
+    CHECK(holds(of_promise["covers"], sound));
+    CHECK(holds(of_promise["added_since"], "visits/after/sounds/001.wav"));
+    CHECK(!holds(of_promise["added_since"], sound));
+    require_done(bench, {"exclude", job.job, "after/S1-M3-01", "--because", "a lorry passed"});
+    CHECK(holds(job.verified({"--digest", promise})["left_out_since"],
+                "visits/after/takes/S1-M3-01.excluded.toml"));
+    // The record was of another state: a different statement than that something is not intact.
+    const Ran other = job.run({"verify", "--digest", shown});
+    CHECK(other.code == 6);
+    CHECK(has(other.out, "Intact"));
+    CHECK(!has(other.out, "NOT INTACT"));
+    CHECK(has(other.out, "NOT ONE OF THIS JOB AS IT IS NOW"));
+    CHECK(job.run({"verify", "--digest", ""}).code == 2);
+}
+
+TEST_CASE("without a promise the record calls planned what job.toml says, and says so") {
+    const Workbench bench;
+    make_job(bench, false);
+    const std::string html = bench.read("job/results/proof.html");
+    CHECK(has(html, "planned is what job.toml says now"));
+    CHECK(!has(html, "were not changed since"));
+    const Forged job(bench);
+    job.replace("job.toml", "4 kHz", "1 kHz");
+    const json report = json::parse(job.run({"proof", "--format", "json"}).out);
+    CHECK(has(table_of(report, "fixed")["rows"][0][0], "question"));
+}
+
+TEST_CASE("a job on a disk that may not be written gives the same figures, whatever responses lie there") {
+    const Workbench bench;
+    make_job(bench);
+    const json honest = json::parse(bench.run({"proof", bench.path("job"), "--format", "json"}).out);
+    const Forged forged(bench);
+    speed_up_kept_response(forged, "response-after-S1-M1-01.wav");
+    fs::permissions(forged.job, fs::perms::owner_read | fs::perms::owner_exec);
+    const Ran ran = forged.run({"proof", "--into", forged.bench.path(""), "--format", "json"});
+    fs::permissions(forged.job, fs::perms::owner_all);
+    CAPTURE(ran.err);
+    REQUIRE(ran.code == 0);
+    CHECK(json::parse(ran.out)["comparison"]["bands"] == honest["comparison"]["bands"]);
+    CHECK(has(json::parse(ran.out)["notes"].dump(), "not what the recording gives"));
+}
