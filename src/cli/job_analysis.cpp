@@ -126,13 +126,12 @@ TakeResponse response_of(const JobFolder& job, const Take& take) {
                         shell_word(job.path().string()), take.id()));
         return made;
     }
-    // make_responses_anew() cannot replace what lies in a job that may not be written, so it counts for
-    // nothing.
-    if (job.writable())
+    // make_responses_anew() cannot replace what lies in a job that keeps nothing, so it counts for nothing.
+    if (job.keeps_results())
         if (const auto kept = current_result(job, file_name_of(take), made_from(take)))
             return from_response(*kept, 1);
     TakeResponse made = from_recording(job, take);
-    if (job.writable())
+    if (job.keeps_results())
         write_result(job, file_name_of(take), bytes_of(made, take), made_from(take));
     // As read back, so that a kept response and a new one give the same figures.
     for (double& sample : made.response.samples)
@@ -156,7 +155,7 @@ AnewResponses make_responses_anew(const JobFolder& job, const std::vector<std::s
     for (std::size_t i = 0; i < takes.size(); ++i) {
         if (differs[i])
             anew.differing.push_back(std::string(layout::results) + "/" + file_name_of(takes[i]));
-        if (job.writable())
+        if (job.keeps_results())
             write_result(job, file_name_of(takes[i]), files[i], made_from(takes[i]));
     }
     return anew;

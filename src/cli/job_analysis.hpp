@@ -32,8 +32,8 @@ struct AnewResponses {
 };
 
 /// Makes the responses of all recordings in use in these visits anew, on every processor, and replaces those
-/// kept: documents are made from recordings, whatever the results folder holds. Where the job may not be
-/// written, response_of makes each anew anyway.
+/// kept: documents are made from recordings, whatever the results folder holds. Of a job that keeps no
+/// results response_of makes each anew anyway.
 AnewResponses make_responses_anew(const JobFolder& job, const std::vector<std::string>& visits,
                                   Progress& progress);
 

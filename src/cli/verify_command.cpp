@@ -66,9 +66,9 @@ void check_findings(const fs::path& folder, Access access, Verification& found, 
         return add_fault(found, found.missing, bundle_findings_name,
                          "A bundle holds its findings, and these are gone.");
     try {
-        const JobFolder job(folder / "job", access, Trust::blind);
+        const JobFolder job(folder / "job", access, found.intact ? Trust::checked : Trust::blind);
         const std::string from = first_before(job);
-        if (job.writable())
+        if (job.keeps_results())
             make_responses_anew(job, visits_of(from, later_visits(job, from)), progress);
         if (to_json(findings_of(job, found, progress)) != read_whole(file))
             add_fault(

@@ -29,6 +29,7 @@ class EvidenceStore {
     explicit EvidenceStore(std::filesystem::path job, Trust trust = Trust::checked);
 
     const Manifest& manifest() const { return manifest_; }
+    Trust trust() const { return trust_; }
 
     /// The bytes of a listed file, checked against its hash unless trusted blindly. Throws Error(unusable)
     /// where the file is missing, changed or not listed.

@@ -99,6 +99,9 @@ class JobFolder {
     const std::vector<StoredPromise>& promises() const { return promises_; }
     bool simulated() const;
     bool writable() const { return lock_.has_value(); }
+    /// Whether results may be kept in the job: it was opened for writing, and what they are made from was
+    /// checked.
+    bool keeps_results() const { return writable() && store_->trust() == Trust::checked; }
     /// Throws Error(bug) unless the job was opened for writing.
     void require_writable() const;
     /// What was cleaned up on opening: sentences for people.

@@ -323,6 +323,21 @@ inline constexpr Text responses_anew =
     "The {} impulse responses were made anew from the recordings for this record.";
 inline constexpr Text evidence_list = "Files and their SHA-256";
 
+// ---- verify, beside what stands in texts.hpp
+
+inline constexpr Text verify_intact =
+    "Intact: all {} files of the evidence agree with the job's list, and the list with the hashes that the "
+    "takes and promises themselves bear.";
+inline constexpr Text verify_outside =
+    "That the list itself is the old one shows only a digest kept outside the job: --digest, with the "
+    "client's copy of the promise or a record.";
+inline constexpr Text verify_matches = "THE DIGEST GIVEN IS THAT OF THIS JOB ({}).";
+inline constexpr Text verify_other = "THE DIGEST GIVEN IS NOT ONE OF THIS JOB AS IT IS NOW.";
+inline constexpr Text verify_unreadable_head = "Cannot be read:";
+inline constexpr Text verify_covers_head = "What the digest given covers:";
+inline constexpr Text verify_added_since_head = "Kept since:";
+inline constexpr Text verify_left_out_head = "Takes left out since:";
+
 // ---- the bundle
 
 inline constexpr Text bundle_written =

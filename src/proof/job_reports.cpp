@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "proof/job_reports.hpp"
 
+#include "proof/document_texts.hpp"
 #include "proof/guarded.hpp"
 #include "proof/json_fields.hpp"
 #include "proof/table.hpp"
@@ -145,21 +146,21 @@ std::string to_csv(const Verification& report) {
 
 std::string to_text(const Verification& report) {
     std::string text = simulated_head(report.simulated);
-    text += wrapped(fmt::format(
-        fmt::runtime(report.intact ? texts::verified_intact : texts::verified_changed), report.files));
+    text += wrapped(fmt::format(fmt::runtime(report.intact ? texts::verify_intact : texts::verified_changed),
+                                report.files));
     if (report.matches)
-        text += report.kind ? fmt::format(fmt::runtime(texts::verified_matches), name(*report.kind)) + '\n'
-                            : fmt::format("{}\n", texts::verified_other);
+        text += report.kind ? fmt::format(fmt::runtime(texts::verify_matches), name(*report.kind)) + '\n'
+                            : fmt::format("{}\n", texts::verify_other);
     else if (report.intact)
-        text += wrapped(std::string(texts::verified_outside));
+        text += wrapped(std::string(texts::verify_outside));
     text += fmt::format("{} {}\n\n", texts::verified_digest,
                         report.digest.empty() ? texts::none : texts::Text(report.digest));
     text += section(texts::verified_changed_head, report.changed);
     text += section(texts::verified_missing_head, report.missing);
-    text += section(texts::verified_unreadable_head, report.unreadable);
-    text += section(texts::verified_covers_head, report.covers);
-    text += section(texts::verified_added_since_head, report.added_since);
-    text += section(texts::verified_left_out_head, report.left_out_since);
+    text += section(texts::verify_unreadable_head, report.unreadable);
+    text += section(texts::verify_covers_head, report.covers);
+    text += section(texts::verify_added_since_head, report.added_since);
+    text += section(texts::verify_left_out_head, report.left_out_since);
     text += section(texts::verified_added_head, report.added);
     text += section(texts::next_notes, report.notes);
     text.pop_back();

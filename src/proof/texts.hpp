@@ -461,19 +461,8 @@ inline constexpr Text predict_too_late =
     "already. "
     "Against such a visit it is no proof of a promise, and compare says so.";
 inline constexpr Text kept_take = "Kept as take {} of position {}, visit {}.";
-inline constexpr Text verified_intact =
-    "Intact: all {} files of the evidence agree with the job's list, and the list with the hashes that the "
-    "takes and promises themselves bear.";
-inline constexpr Text verified_outside =
-    "That the list itself is the old one shows only a digest kept outside the job: --digest, with the "
-    "client's copy of the promise or a record.";
-inline constexpr Text verified_matches = "THE DIGEST GIVEN IS THAT OF THIS JOB ({}).";
-inline constexpr Text verified_other = "THE DIGEST GIVEN IS NOT ONE OF THIS JOB AS IT IS NOW.";
+inline constexpr Text verified_intact = "Intact: all {} files of the evidence are as they were kept.";
 inline constexpr Text verified_changed = "NOT INTACT. Of {} files of the evidence:";
-inline constexpr Text verified_unreadable_head = "Cannot be read:";
-inline constexpr Text verified_covers_head = "What the digest given covers:";
-inline constexpr Text verified_added_since_head = "Kept since:";
-inline constexpr Text verified_left_out_head = "Takes left out since:";
 inline constexpr Text verified_digest = "Digest:";
 inline constexpr Text verified_changed_head = "Changed:";
 inline constexpr Text verified_missing_head = "Missing:";
