@@ -27,7 +27,7 @@ CalibratorReading read_tone(const std::string& path, double level_db) {
         throw Error(error.kind(), fmt::format("{}: {}", path, error.what()));
     }
     for (const QualityCheck& check : reading.checks)
-        if (!check.held)
+        if (!check.held())
             throw Error(ErrorKind::unusable,
                         fmt::format("{}: {} of the calibrator's tone is {:.3g} {}, limit {:.3g}; {}", path,
                                     check.name, check.figure, check.unit, check.limit, check.advice));

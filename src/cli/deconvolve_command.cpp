@@ -64,7 +64,8 @@ int run_deconvolve(const Arguments& arguments, Console& console) {
     apply(calibration, examined.report);
     if (const auto info = broadcast_info(path))
         examined.report.notes.push_back(sentence(*info));
-    const ResponseInfo info{excitation.from_hz, excitation.to_hz, false, examined.hum_hz};
+    const ResponseInfo info{excitation.from_hz,   excitation.to_hz, false, examined.hum_hz, {},
+                            examined.disturbed_hz};
     write_output(arguments, response,
                  wav_bytes({examined.response.samples}, file.rate_hz, SampleFormat::float32, to_comment(info),
                            response));

@@ -29,7 +29,7 @@ std::vector<ResponseBand> bands_of(const Recovered& recovered, const Excitation&
     std::vector<ResponseBand> bands;
     for (const BandDecay& band : analyse_decay(recovered.found.response, options).bands) {
         ResponseBand row{band.band.nominal_hz, band.decay_range_db, {}};
-        if (is_near(band.band, recovered.hum_hz))
+        if (is_near(band.band, recovered.hum_hz) || is_disturbed(band.band, recovered.disturbed_hz))
             row.decay_range_db = Measured::none(Empty::disturbed);
         for (const BandDistortion& distortion : recovered.found.distortion)
             if (distortion.band == band.band)
@@ -63,36 +63,36 @@ void add_noise(std::vector<ResponseBand>& bands, const Signal& recording, double
     }
 }
 
-/// Of the bands that the source reaches, the shortest decay range.
+/// Of the bands that the source reaches, the shortest decay range. Where no band has enough the take is
+/// rejected.
 std::optional<QualityCheck> decay_range_check(const std::vector<ResponseBand>& bands) {
-    std::optional<double> least;
+    std::optional<double> least, most;
     std::string short_bands;
     for (const ResponseBand& band : bands) {
         if (!band.decay_range_db)
             continue;
         least = std::min(least.value_or(*band.decay_range_db), *band.decay_range_db);
+        most = std::max(most.value_or(*band.decay_range_db), *band.decay_range_db);
         if (*band.decay_range_db < least_decay_range_db)
             short_bands += fmt::format("{}{:g}", short_bands.empty() ? "" : ", ", band.nominal_hz);
     }
     if (!least)
         return {};
-    const bool held = short_bands.empty();
-    return QualityCheck{
-        "decay range",
-        *least,
-        least_decay_range_db,
-        "dB",
-        held,
-        held ? ""
-             : fmt::format("too much noise at {} Hz: stop fans and machines, play louder with ear "
-                           "protection, or use a longer sweep",
-                           short_bands)};
-}
-
-bool has_measurable_band(const std::vector<ResponseBand>& bands) {
-    return std::any_of(bands.begin(), bands.end(), [](const ResponseBand& band) {
-        return band.decay_range_db && *band.decay_range_db >= least_decay_range_db;
-    });
+    QualityCheck check{"decay range", *least, least_decay_range_db, "dB"};
+    if (short_bands.empty())
+        return check;
+    check.advice = fmt::format("too much noise at {} Hz: stop fans and machines, play louder with ear "
+                               "protection, or use a longer sweep",
+                               short_bands);
+    check.finding = fmt::format("noise at {} Hz", short_bands);
+    if (*most < least_decay_range_db) {
+        check.outcome = CheckOutcome::rejected;
+        check.effect = "no band has a T20; nothing of this take is used";
+    } else {
+        check.outcome = CheckOutcome::widened;
+        check.effect = fmt::format("{} Hz: this take gives no T20 there", short_bands);
+    }
+    return check;
 }
 
 } // namespace
@@ -111,17 +111,17 @@ Examined examine(const Signal& recording, const Signal& loopback, const Excitati
     report.delay_s = recovered.found.delay_s;
     if (recovered.found.drift_ppm) // known to 0.01 ppm at best
         report.drift_ppm = std::round(1000 * *recovered.found.drift_ppm) / 1000 + 0.0;
-    report.accepted = recovered.accepted();
     report.bands = bands_of(recovered, excitation);
     add_noise(report.bands, recording, recovered.found.sweep_starts_s.front());
+    const bool accepted = recovered.accepted();
     report.checks = std::move(recovered.checks);
-    if (const auto check = decay_range_check(report.bands)) {
-        report.checks.push_back(*check);
-        // Nothing measurable in it: no band decays far enough.
-        report.accepted = report.accepted && has_measurable_band(report.bands);
-    }
+    const auto range = decay_range_check(report.bands);
+    if (range)
+        report.checks.push_back(*range);
+    report.accepted = accepted && (!range || range->outcome != CheckOutcome::rejected);
     report.notes = std::move(recovered.notes);
     examined.hum_hz = std::move(recovered.hum_hz);
+    examined.disturbed_hz = std::move(recovered.disturbed_hz);
     examined.response = std::move(recovered.found.response);
     return examined;
 }

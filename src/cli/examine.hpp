@@ -12,8 +12,9 @@ namespace ebbmark {
 
 struct Examined {
     Signal response;
-    std::vector<double> hum_hz; ///< lines that may be left in it
-    DeconvolveReport report;    ///< without the response's file name
+    std::vector<double> hum_hz;       ///< lines that may be left in it
+    std::vector<double> disturbed_hz; ///< middles of third octaves that another sound spoils
+    DeconvolveReport report;          ///< without the response's file name
 };
 
 /// `name` stands for the recording in messages. Throws Error(unusable) where the sweep is not in it.

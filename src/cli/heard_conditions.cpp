@@ -4,12 +4,15 @@
 #include "cli/job_analysis.hpp"
 #include "cli/recorded_parts.hpp"
 #include "files/audio_file.hpp"
+#include "signal/direct_sound.hpp"
 #include "signal/samples.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
+#include <map>
+#include <optional>
 #include <set>
 #include <span>
 
@@ -20,6 +23,10 @@ namespace {
 // Streams of one device start some blocks of its buffer apart: 1.4 ms measured with a JACK server, the means
 // of two takes.
 constexpr double late_apart_s = 0.01;
+// The first sounds of three positions and more; a microphone that is put back beside its place and
+// reflections within 3 ms change single ones, which their scatter shows.
+constexpr std::size_t least_positions = 3;
+constexpr double told_change_db = 1, sure_errors = 4;
 constexpr double quiet_s = 0.2; // shorter than the silence before a sweep
 
 double level_of(std::span<const double> samples) {
@@ -76,6 +83,52 @@ HeardTakes takes_of(const JobFolder& job, const std::string& visit) {
     return heard;
 }
 
+/// Of each position of a visit, from its first take that is a recording.
+std::map<Position, std::vector<double>> direct_sounds(const JobFolder& job, const std::string& visit) {
+    std::map<Position, std::vector<double>> levels;
+    for (const auto& [position, takes] : job.takes_in_use(visit))
+        for (const Take& take : takes)
+            if (take.kind == SoundKind::recording) {
+                levels.emplace(position, direct_sound_levels_db(response_of(job, take).response));
+                break;
+            }
+    return levels;
+}
+
+/// Whether loudspeaker or its settings changed, from the positions that both visits have; nothing where they
+/// are too few.
+std::optional<Condition> compared_direct_sound(const JobFolder& job, const std::string& before,
+                                               const std::string& after) {
+    const auto first = direct_sounds(job, before), second = direct_sounds(job, after);
+    std::vector<std::vector<double>> before_db, after_db;
+    for (const auto& [position, levels] : first)
+        if (const auto other = second.find(position);
+            other != second.end() && !levels.empty() && !other->second.empty()) {
+            before_db.push_back(levels);
+            after_db.push_back(other->second);
+        }
+    const auto changes = direct_sound_changes(before_db, after_db);
+    if (changes.empty())
+        return {};
+    std::string bands;
+    double most_db = 0;
+    for (const DirectSoundChange& change : changes)
+        if (change.is_changed) {
+            bands += (bands.empty() ? "" : ", ") + label(change.band);
+            if (std::abs(change.change_db) > std::abs(most_db))
+                most_db = change.change_db;
+        }
+    const auto text = fmt::format("{} positions, 1.6 to 8 kHz", before_db.size());
+    return Condition{"spectrum of the direct sound", text, text, ConditionEffect::none,
+                     bands.empty()
+                         ? "similar"
+                         : fmt::format("differs by up to {:.1f} dB at {} Hz: the loudspeaker, its "
+                                       "direction or its settings changed. Levels depend on it; "
+                                       "early decay times and clarity of these bands may; T20, T30 and "
+                                       "modes only through its direction",
+                                       most_db, bands)};
+}
+
 Condition compared(const char* what, const std::set<std::string>& before, const std::set<std::string>& after,
                    bool same, const char* effect) {
     return {what, fmt::format("{}", fmt::join(before, "; ")), fmt::format("{}", fmt::join(after, "; ")),
@@ -83,6 +136,27 @@ Condition compared(const char* what, const std::set<std::string>& before, const 
 }
 
 } // namespace
+
+std::vector<DirectSoundChange> direct_sound_changes(const std::vector<std::vector<double>>& before_db,
+                                                    const std::vector<std::vector<double>>& after_db) {
+    std::vector<DirectSoundChange> changes;
+    const auto count = static_cast<double>(before_db.size());
+    if (before_db.size() < least_positions || after_db.size() != before_db.size())
+        return changes;
+    const auto bands = direct_sound_bands();
+    for (std::size_t b = 0; b < bands.size(); ++b) {
+        double sum = 0, squares = 0;
+        for (std::size_t n = 0; n < before_db.size(); ++n) {
+            const double change = after_db[n][b] - before_db[n][b];
+            sum += change, squares += change * change;
+        }
+        const double mean = sum / count;
+        const double error = std::sqrt(std::max(0.0, squares / count - mean * mean) / (count - 1));
+        changes.push_back(
+            {bands[b], mean, std::abs(mean) > told_change_db && std::abs(mean) > sure_errors * error});
+    }
+    return changes;
+}
 
 HeardLevels heard_levels(const Signal& recording) {
     const std::span<const double> all = recording.samples;
@@ -127,6 +201,8 @@ std::vector<Condition> compared_takes(const JobFolder& job, const std::string& b
     conditions.push_back(compared("sound device", first.devices, second.devices,
                                   first.devices == second.devices,
                                   "differs; decay times do not depend on it, levels do"));
+    if (const auto direct = compared_direct_sound(job, before, after))
+        conditions.push_back(*direct);
     if (first.timed > 0 && second.timed > 0) {
         const auto text = [](double late_s) { return fmt::format("{:.1f} ms", 1000 * late_s); };
         conditions.push_back(

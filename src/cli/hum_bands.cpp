@@ -11,6 +11,18 @@ namespace {
 // The mains wander by 0.2 Hz; a frame of 0.5 s in which lines are followed tells 2 Hz apart.
 constexpr double beside_line_hz = 1;
 
+BandDecay emptied(const BandDecay& band, const char* why) {
+    BandDecay left;
+    left.band = band.band;
+    left.filter_decay_s = band.filter_decay_s;
+    for (Measured* value :
+         {&left.edt_s, &left.t20_s, &left.t30_s, &left.nonlinearity_permille, &left.curvature_percent,
+          &left.c50_db, &left.c80_db, &left.d50_percent, &left.ts_ms, &left.decay_range_db})
+        *value = Measured::none(Empty::disturbed);
+    left.notes = {why};
+    return left;
+}
+
 } // namespace
 
 bool is_near(const Band& band, const std::vector<double>& lines_hz) {
@@ -18,20 +30,22 @@ bool is_near(const Band& band, const std::vector<double>& lines_hz) {
                        [&](double hz) { return hz > 0.87 * band.lower_hz && hz < 1.15 * band.upper_hz; });
 }
 
+bool is_disturbed(const Band& band, const std::vector<double>& middles_hz) {
+    return std::any_of(middles_hz.begin(), middles_hz.end(),
+                       [&](double hz) { return hz > band.lower_hz && hz < band.upper_hz; });
+}
+
 void leave_out_near(ResponseDecay& decay, const std::vector<double>& lines_hz) {
-    for (BandDecay& band : decay.bands) {
-        if (!is_near(band.band, lines_hz))
-            continue;
-        BandDecay left;
-        left.band = band.band;
-        left.filter_decay_s = band.filter_decay_s;
-        for (Measured* value :
-             {&left.edt_s, &left.t20_s, &left.t30_s, &left.nonlinearity_permille, &left.curvature_percent,
-              &left.c50_db, &left.c80_db, &left.d50_percent, &left.ts_ms, &left.decay_range_db})
-            *value = Measured::none(Empty::disturbed);
-        left.notes = {"Hum in the recording reaches this band and could not be taken out wholly."};
-        band = std::move(left);
-    }
+    for (BandDecay& band : decay.bands)
+        if (is_near(band.band, lines_hz))
+            band = emptied(band, "Hum in the recording reaches this band and could not be taken out wholly.");
+}
+
+void leave_out_disturbed(ResponseDecay& decay, const std::vector<double>& middles_hz) {
+    for (BandDecay& band : decay.bands)
+        if (is_disturbed(band.band, middles_hz))
+            band =
+                emptied(band, "Another sound in the recording would move this band's decay by 1 % or more.");
 }
 
 void leave_out_near(Ringing& ringing, const std::vector<double>& lines_hz, double from_hz, double to_hz) {

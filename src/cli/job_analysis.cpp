@@ -44,17 +44,17 @@ TakeResponse from_recording(const JobFolder& job, const Take& take) {
         if (calibration.kind == "loopback")
             options.stored_loopback = read_audio(job.calibration_file(calibration)).channel(1);
     Recovered recovered = recover(recording, excitation, loopback, options);
-    return {std::move(recovered.found.response), excitation.from_hz, excitation.to_hz,
-            std::move(recovered.hum_hz), recovered.found.delay_s};
+    return {std::move(recovered.found.response), excitation.from_hz,      excitation.to_hz,
+            std::move(recovered.hum_hz),         recovered.found.delay_s, std::move(recovered.disturbed_hz)};
 }
 
 TakeResponse from_response(const std::filesystem::path& path, int channel) {
     const AudioFile sound = read_audio(path);
     const auto info = response_info(sound.comment, sound.name);
     const Signal response = sound.channel(channel);
-    return info
-               ? TakeResponse{response, info->source_from_hz, info->source_to_hz, info->hum_hz, info->delay_s}
-               : TakeResponse{response};
+    return info ? TakeResponse{response,     info->source_from_hz, info->source_to_hz,
+                               info->hum_hz, info->delay_s,        info->disturbed_hz}
+                : TakeResponse{response};
 }
 
 std::vector<std::string> visit_names(const JobFolder& job) {
@@ -75,7 +75,7 @@ MadeFrom made_from(const Take& take) {
 /// The file of a response that was made from a recording.
 std::string bytes_of(const TakeResponse& made, const Take& take) {
     const ResponseInfo info{made.source_from_hz, made.source_to_hz, take.simulated, made.hum_hz,
-                            made.delay_s};
+                            made.delay_s,        made.disturbed_hz};
     return wav_bytes({made.response.samples}, made.response.rate_hz, SampleFormat::float32, to_comment(info),
                      file_name_of(take));
 }
@@ -195,6 +195,7 @@ std::vector<PositionDecay> analyse_visit(const JobFolder& job, const std::string
             own.source_to_hz = made.source_to_hz;
             decays.push_back(analyse_decay(made.response, own));
             leave_out_near(decays.back(), made.hum_hz);
+            leave_out_disturbed(decays.back(), made.disturbed_hz);
             entry.takes.push_back(take.name());
             entry.rate_hz = made.response.rate_hz;
         }

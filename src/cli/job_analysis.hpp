@@ -17,8 +17,9 @@ struct TakeResponse {
     Signal response;
     double source_from_hz = 0;
     double source_to_hz = 1e9;
-    std::vector<double> hum_hz = {};    ///< lines that may be left in it
-    std::optional<double> delay_s = {}; ///< from the recording's start to the sweep's arrival
+    std::vector<double> hum_hz = {};       ///< lines that may be left in it
+    std::optional<double> delay_s = {};    ///< from the recording's start to the sweep's arrival
+    std::vector<double> disturbed_hz = {}; ///< middles of third octaves that another sound spoils
 };
 
 /// Made from the evidence. Where the job may be written it is kept in the results folder, and taken from

@@ -34,8 +34,10 @@ DeconvolveReport report_of(const Recording& recording, const Sweep& sweep, const
     if (recording.ending != Ending::complete)
         return rejected(
             sweep.rate_hz,
-            {"lost samples", static_cast<double>(missing + recording.impossible_samples), 0, "samples", false,
-             recording.ending == Ending::failed ? recording.fault : "stopped by hand: repeat the take"});
+            {"lost samples", static_cast<double>(missing + recording.impossible_samples), 0, "samples",
+             CheckOutcome::rejected,
+             recording.ending == Ending::failed ? recording.fault : "stopped by hand: repeat the take",
+             "nothing of this take is used"});
     try {
         RecordingOptions options = places.options(position);
         options.stored_loopback = calibration.loopback;
@@ -47,7 +49,8 @@ DeconvolveReport report_of(const Recording& recording, const Sweep& sweep, const
     } catch (const Error& error) {
         if (error.kind() == ErrorKind::bug)
             throw;
-        return rejected(sweep.rate_hz, {"sweep found", 0, 1, "", false, error.what()});
+        return rejected(sweep.rate_hz, {"sweep found", 0, 1, "", CheckOutcome::rejected, error.what(),
+                                        "nothing of this take is used"});
     }
 }
 

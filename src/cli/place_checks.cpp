@@ -4,11 +4,47 @@
 #include "cli/job_analysis.hpp"
 #include "job/visit_result.hpp"
 #include "room/air.hpp"
+#include "room/geometry.hpp"
 
 #include <algorithm>
 #include <cmath>
+#include <set>
 
 namespace ebbmark {
+
+namespace {
+
+/// The surfaces that a trap stands on.
+std::set<Wall> surfaces_with_traps(const JobDescription& job) {
+    std::set<Wall> surfaces;
+    for (const JobTrap& trap : job.traps) {
+        const TrapPlace& place = trap.built && trap.built->place ? *trap.built->place : trap.place;
+        surfaces.insert(place.wall);
+        if (place.corner_with)
+            surfaces.insert(*place.corner_with);
+    }
+    return surfaces;
+}
+
+/// When their first reflections follow the direct sound, from the mirror image of the source: closed form.
+std::vector<double> lags_off_traps_s(const JobDescription& job, const Position& position,
+                                     double speed_of_sound_m_s) {
+    const SourcePlace* source = job.source(position.source);
+    const MicrophonePlace* microphone = job.microphone(position.microphone);
+    std::vector<double> lags;
+    if (!job.room.box || !source || !microphone)
+        return lags;
+    const double direct_m = distance_m(source->at_m, microphone->at_m);
+    for (const Wall wall : surfaces_with_traps(job)) {
+        Point image = source->at_m;
+        const std::size_t axis = axis_of(wall);
+        image[axis] = (is_far(wall) ? 2 * job.room.box->edges_m[axis] : 0.0) - image[axis];
+        lags.push_back((distance_m(image, microphone->at_m) - direct_m) / speed_of_sound_m_s);
+    }
+    return lags;
+}
+
+} // namespace
 
 PlaceChecks::PlaceChecks(const JobFolder& job, std::string visit) : job_(job), visit_(std::move(visit)) {}
 
@@ -35,7 +71,9 @@ void PlaceChecks::load() {
         return;
     for (const auto& [position, takes] : job_.takes_in_use(first->visit)) {
         positions_.push_back(position);
-        earlier_.push_back(response_of(job_, takes.front()).response);
+        earlier_.push_back(
+            {position.name(), response_of(job_, takes.front()).response,
+             lags_off_traps_s(job_.description(), position, options(position).speed_of_sound_m_s)});
     }
 }
 

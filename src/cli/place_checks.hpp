@@ -5,6 +5,7 @@
 #include "base/quality_check.hpp"
 #include "base/signal.hpp"
 #include "job/job_folder.hpp"
+#include "signal/position.hpp"
 #include "signal/recording.hpp"
 
 #include <optional>
@@ -20,7 +21,7 @@ class PlaceChecks {
     /// Distance between the two places, and the speed of sound at the visit's temperature.
     RecordingOptions options(const Position& position) const;
     /// Whether the response is rather that of another position of the earliest other visit; nothing where
-    /// that has no take at this position.
+    /// that has no take at this position. Reflections off surfaces with traps do not count.
     std::optional<QualityCheck> mixed_up(const Position& position, const Signal& response);
 
   private:
@@ -30,7 +31,7 @@ class PlaceChecks {
     std::string visit_;
     bool loaded_ = false;
     std::vector<Position> positions_;
-    std::vector<Signal> earlier_;
+    std::vector<EarlierPlace> earlier_;
 };
 
 } // namespace ebbmark

@@ -32,12 +32,13 @@ std::vector<AudioFile> read_all(const std::vector<std::string>& paths) {
 }
 
 void analyse_one(std::optional<int> only, const AudioFile& file, DecayOptions options, Analysed& analysed) {
-    std::vector<double> hum_hz;
+    std::vector<double> hum_hz, disturbed_hz;
     if (const auto info = response_info(file.comment, file.name)) {
         options.source_from_hz = info->source_from_hz;
         options.source_to_hz = info->source_to_hz;
         analysed.simulated = analysed.simulated || info->simulated;
         hum_hz = info->hum_hz;
+        disturbed_hz = info->disturbed_hz;
     }
     const int channels = static_cast<int>(file.channels.size());
     for (int channel = only.value_or(1); channel <= only.value_or(channels); ++channel) {
@@ -46,6 +47,7 @@ void analyse_one(std::optional<int> only, const AudioFile& file, DecayOptions op
         try {
             ResponseDecay decay = analyse_decay(response, options);
             leave_out_near(decay, hum_hz);
+            leave_out_disturbed(decay, disturbed_hz);
             analysed.entries.push_back({file.name, channel, file.rate_hz, std::move(decay)});
         } catch (const Error& error) {
             throw Error(error.kind(), fmt::format("{}, channel {}: {}", file.name, channel, error.what()));

@@ -10,6 +10,7 @@
 #include "cli/output.hpp"
 #include "cli/visit_plan.hpp"
 #include "job/level_setting.hpp"
+#include "proof/check_words.hpp"
 #include "proof/table.hpp"
 
 #include <fmt/format.h>
@@ -104,10 +105,7 @@ std::string prompt_for(const JobDescription& job, const Step& step) {
 /// Between two prompts: kept or rejected, and what to do about it.
 std::string summary_of(const KeptTake& kept) {
     std::string text = fmt::format("{} {}\n", kept.report.accepted ? "Accepted:" : "REJECTED:", kept.take);
-    for (const QualityCheck& check : kept.report.checks)
-        if (!check.held)
-            text += wrapped(fmt::format("{}: {}", check.name, check.advice), terminal_columns, 4, "  ");
-    return text + '\n';
+    return text + outcomes_text(kept.report.checks, 4) + '\n';
 }
 
 class MeasuringDay {

@@ -56,6 +56,8 @@ std::string to_comment(const ResponseInfo& info) {
                                    info.source_from_hz, info.source_to_hz, info.simulated);
     if (!info.hum_hz.empty())
         text += fmt::format("; hum_hz={:.6g}", fmt::join(info.hum_hz, " "));
+    if (!info.disturbed_hz.empty())
+        text += fmt::format("; disturbed_hz={:.6g}", fmt::join(info.disturbed_hz, " "));
     if (info.delay_s)
         text += fmt::format("; delay_s={:.6f}", *info.delay_s);
     return text;
@@ -68,12 +70,13 @@ std::optional<ResponseInfo> response_info(std::string_view comment, std::string_
     const auto to = number(field(comment, "source_to_hz"));
     const auto simulated = field(comment, "simulated");
     const auto hum = numbers(field(comment, "hum_hz").value_or(""));
-    if (!from || !to || !hum || (simulated != "true" && simulated != "false"))
+    const auto disturbed = numbers(field(comment, "disturbed_hz").value_or(""));
+    if (!from || !to || !hum || !disturbed || (simulated != "true" && simulated != "false"))
         throw Error(ErrorKind::unusable,
                     fmt::format("{}: the comment in the file is damaged (\"{}\"); make the response again "
                                 "from its recording",
                                 file, comment));
-    return ResponseInfo{*from, *to, simulated == "true", *hum, number(field(comment, "delay_s"))};
+    return ResponseInfo{*from, *to, simulated == "true", *hum, number(field(comment, "delay_s")), *disturbed};
 }
 
 } // namespace ebbmark

@@ -13,15 +13,16 @@ namespace ebbmark {
 struct ResponseInfo {
     double source_from_hz = 0; ///< what the excitation reached
     double source_to_hz = 0;
-    bool simulated = false;             ///< made by a virtual device
-    std::vector<double> hum_hz = {};    ///< lines of the mains that may be left in it
-    std::optional<double> delay_s = {}; ///< from the recording's start to the sweep's arrival
+    bool simulated = false;                ///< made by a virtual device
+    std::vector<double> hum_hz = {};       ///< lines of the mains that may be left in it
+    std::optional<double> delay_s = {};    ///< from the recording's start to the sweep's arrival
+    std::vector<double> disturbed_hz = {}; ///< middles of third octaves that another sound spoils
 
     friend bool operator==(const ResponseInfo&, const ResponseInfo&) = default;
 };
 
 /// "ebbmark response; source_from_hz=60; source_to_hz=15000; simulated=false", with hum
-/// "; hum_hz=50 150", with the delay "; delay_s=0.512"
+/// "; hum_hz=50 150", with spoilt bands "; disturbed_hz=125.893", with the delay "; delay_s=0.512"
 std::string to_comment(const ResponseInfo& info);
 
 /// Nothing where the comment is not one of ours; fields of later versions are passed over. Throws

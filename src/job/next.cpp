@@ -130,7 +130,7 @@ std::vector<std::string> weak_positions(const JobState& state, const std::string
             good.insert(take.position);
         std::string failed;
         for (const QualityCheck& check : take.checks)
-            if (!check.held)
+            if (check.outcome == CheckOutcome::rejected)
                 failed += (failed.empty() ? "" : "; ") + check.name +
                           (check.advice.empty() ? "" : ": " + check.advice);
         if (!take.accepted)

@@ -7,6 +7,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <tuple>
 
 namespace ebbmark {
@@ -32,8 +33,9 @@ std::string sound_table(const Take& take) {
 std::string check_table(const QualityCheck& check) {
     return "[[check]]\n" + text_line("name", check.name) +
            fmt::format("figure = {}\nlimit = {}\n", check.figure, check.limit) +
-           text_line("unit", check.unit) + fmt::format("held = {}\n", check.held) +
-           text_line("advice", check.advice);
+           text_line("unit", check.unit) + fmt::format("held = {}\n", check.held()) +
+           text_line("outcome", code(check.outcome)) + text_line("advice", check.advice) +
+           text_line("effect", check.effect) + text_line("finding", check.finding);
 }
 
 std::string calibration_table(const TakeCalibration& calibration) {
@@ -76,8 +78,38 @@ void read_sound(const TomlTable& table, Take& take) {
 }
 
 QualityCheck check_from(const TomlTable& table) {
-    return {table.need("name").text(), table.need("figure").number(), table.need("limit").number(),
-            table.text_or("unit", ""), table.need("held").flag(),     table.text_or("advice", "")};
+    QualityCheck check{table.need("name").text(),    table.need("figure").number(),
+                       table.need("limit").number(), table.text_or("unit", ""),
+                       CheckOutcome::held,           table.text_or("advice", ""),
+                       table.text_or("effect", ""),  table.text_or("finding", "")};
+    const bool held = table.need("held").flag();
+    if (const auto outcome = table.find("outcome")) {
+        const std::string word = outcome->choice({"held", "noted", "widened", "rejected"});
+        for (const CheckOutcome each : {CheckOutcome::noted, CheckOutcome::widened, CheckOutcome::rejected})
+            if (word == code(each))
+                check.outcome = each;
+        if (held != check.held())
+            outcome->refuse("and \"held\" contradict each other");
+    } else if (!held) {
+        // Kept before checks had outcomes: three of them rejected a take, and the decay range where nothing
+        // else did; see below.
+        const bool rejects =
+            check.name == "sweep found" || check.name == "clipping" || check.name == "lost samples";
+        check.outcome = rejects ? CheckOutcome::rejected : CheckOutcome::noted;
+        check.effect = rejects ? "nothing of this take is used"
+                               : "not stated by the version of the program that kept the take";
+    }
+    return check;
+}
+
+/// A take that was rejected by none of the three checks was so by its decay range.
+void complete_outcomes(Take& take) {
+    const auto rejects = [](const QualityCheck& check) { return check.outcome == CheckOutcome::rejected; };
+    if (take.accepted || std::any_of(take.checks.begin(), take.checks.end(), rejects))
+        return;
+    for (QualityCheck& check : take.checks)
+        if (check.name == "decay range" && !check.held())
+            check.outcome = CheckOutcome::rejected;
 }
 
 } // namespace
@@ -140,6 +172,7 @@ Take take_from_toml(std::string_view text, std::string_view name) {
     take.microphone = microphone_from(root.need("microphone").table(), take.room);
     for (const TomlTable& check : root.tables("check"))
         take.checks.push_back(check_from(check));
+    complete_outcomes(take);
     for (const TomlTable& calibration : root.tables("calibration"))
         take.calibrations.push_back(calibration_from(calibration));
     file.refuse_unknown_keys();

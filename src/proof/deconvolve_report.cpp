@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "proof/deconvolve_report.hpp"
 
+#include "proof/check_words.hpp"
 #include "proof/guarded.hpp"
 #include "proof/json_fields.hpp"
 #include "proof/numbers.hpp"
@@ -23,7 +24,9 @@ Json check_json(const QualityCheck& check) {
             {"figure", json_number(check.figure)},
             {"limit", json_number(check.limit)},
             {"unit", check.unit},
-            {"held", check.held},
+            {"held", check.held()},
+            {"outcome", code(check.outcome)},
+            {"effect", check.effect},
             {"advice", check.advice}};
 }
 
@@ -41,7 +44,7 @@ Json band_json(const ResponseBand& band) {
 
 bool all_held(const DeconvolveReport& report) {
     return std::all_of(report.checks.begin(), report.checks.end(),
-                       [](const QualityCheck& check) { return check.held; });
+                       [](const QualityCheck& check) { return check.held(); });
 }
 
 texts::Text verdict_text(const DeconvolveReport& report) {
@@ -53,16 +56,12 @@ texts::Text verdict_text(const DeconvolveReport& report) {
 std::string checks_text(const std::vector<QualityCheck>& checks) {
     std::vector<std::vector<std::string>> rows;
     for (const QualityCheck& check : checks)
-        rows.push_back({std::string(check.held ? texts::check_held : texts::check_failed), check.name,
+        rows.push_back({std::string(code(check.outcome)), check.name,
                         fmt::format("{} {}", cell(check.figure), plain_text(check.unit)),
                         fmt::format(fmt::runtime(texts::check_limit), cell(check.limit))});
     std::string text = table_text(
         {{"", "", "", true}, {"", "check", "", true}, {"", "figure", ""}, {"", "", "", true}}, rows);
-    for (const QualityCheck& check : checks)
-        if (!check.held && !check.advice.empty())
-            text +=
-                wrapped(fmt::format(fmt::runtime(texts::band_note), check.name, plain_text(check.advice)));
-    return text;
+    return text + outcomes_text(checks);
 }
 
 Json calibration_json(const CalibrationSource& source) {

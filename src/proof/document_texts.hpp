@@ -266,7 +266,6 @@ inline constexpr Text signal_sweep = "exponential sweep {} to {}, {} s, {} time
 inline constexpr Text signal_response = "impulse responses made elsewhere";
 inline constexpr Text calibration_none = "none kept: levels are relative";
 inline constexpr Text visit_notes = "Notes on visit {}: {}";
-inline constexpr Text check_outside = "{}: {}, limit {} {}";
 inline constexpr Text setting_start = "Sweep from {} (usually {}) Hz";
 inline constexpr Text setting_stop = "Sweep to {} (usually {}) Hz";
 inline constexpr Text setting_seconds = "Sweep of {} (usually {}) s";
@@ -290,9 +289,11 @@ inline constexpr Text settings_head = "Settings that are not the usual ones";
 inline constexpr Text settings_none = "All settings are the program's usual ones.";
 inline constexpr Text quality_head = "Quality of the recordings";
 inline constexpr Text quality_none = "The takes hold no checks: they are impulse responses made elsewhere.";
-inline constexpr Text quality_key =
-    "worst: the figure nearest to, or furthest beyond, its limit over all takes. failed: takes in which the "
-    "check failed; they are rejected unless the check only warns.";
+inline constexpr Text quality_key = "worst: the figure nearest to, or furthest beyond, its limit over all "
+                                    "takes. noted: takes in which it was "
+                                    "beyond, and the result stands. widened: takes from which figures are "
+                                    "left out for it, so that intervals are "
+                                    "wider. rejected: takes of which nothing is used.";
 inline constexpr Text method_limits_head = "Method, limits, cautions";
 inline constexpr Text evidence_page_head = "Evidence";
 inline constexpr Text evidence_sealed =

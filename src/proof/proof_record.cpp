@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "proof/check_words.hpp"
 #include "proof/document_cells.hpp"
 #include "proof/document_texts.hpp"
 #include "proof/numbers.hpp"
@@ -174,11 +175,9 @@ std::string figure_text(double value) {
 
 std::string reason_of(const Take& take) {
     std::string words = take.excluded_because;
-    for (const QualityCheck& check : take.checks)
-        if (!check.held)
-            words += (words.empty() ? "" : "; ") + filled(texts::check_outside, check.name,
-                                                          figure_text(check.figure), figure_text(check.limit),
-                                                          check.unit);
+    for (const CheckOutcome outcome : {CheckOutcome::rejected, CheckOutcome::widened, CheckOutcome::noted})
+        if (const std::string line = outcome_line(take.checks, outcome); !line.empty())
+            words += (words.empty() ? "" : ". ") + with_minus_sign(line);
     return words;
 }
 
@@ -251,16 +250,17 @@ DocumentSection settings_section(const ProofInput& input) {
 struct CheckRecord {
     std::string unit;
     double worst = 0, limit = 0;
-    int failed = 0, takes = 0;
+    int noted = 0, widened = 0, rejected = 0, takes = 0;
+
+    bool held() const { return noted + widened + rejected == 0; }
 };
 
 /// Nearer to failing: by the part of its limit that a figure uses up.
 bool worse(const QualityCheck& check, const CheckRecord& record) {
-    const bool record_held = record.failed == 0;
-    if (check.held != record_held)
-        return !check.held;
+    if (check.held() != record.held())
+        return !check.held();
     const bool nearer = std::abs(check.figure - check.limit) < std::abs(record.worst - record.limit);
-    return nearer == check.held;
+    return nearer == check.held();
 }
 
 DocumentSection quality_section(const ProofInput& input) {
@@ -275,24 +275,33 @@ DocumentSection quality_section(const ProofInput& input) {
             CheckRecord& record = records[check.name];
             if (first || worse(check, record))
                 record.worst = check.figure, record.limit = check.limit, record.unit = check.unit;
-            record.failed += check.held ? 0 : 1;
+            record.noted += check.outcome == CheckOutcome::noted;
+            record.widened += check.outcome == CheckOutcome::widened;
+            record.rejected += check.outcome == CheckOutcome::rejected;
             ++record.takes;
         }
     if (names.empty()) {
         section.parts.push_back(DocumentText{TextKind::body, word(texts::quality_none)});
         return section;
     }
-    DocumentTable table{
-        "quality",
-        "",
-        {{"check", "", true}, {"worst", ""}, {"limit", ""}, {"", "", true}, {"takes", ""}, {"failed", ""}},
-        {},
-        word(texts::quality_key)};
+    DocumentTable table{"quality",
+                        "",
+                        {{"check", "", true},
+                         {"worst", ""},
+                         {"limit", ""},
+                         {"", "", true},
+                         {"takes", ""},
+                         {"noted", ""},
+                         {"widened", ""},
+                         {"rejected", ""}},
+                        {},
+                        word(texts::quality_key)};
     for (const std::string& check : names) {
         const CheckRecord& record = records[check];
         DocumentRow row{{check, figure_text(record.worst), figure_text(record.limit), record.unit,
-                         fmt::format("{}", record.takes), fmt::format("{}", record.failed)}};
-        row.strong = record.failed > 0;
+                         fmt::format("{}", record.takes), fmt::format("{}", record.noted),
+                         fmt::format("{}", record.widened), fmt::format("{}", record.rejected)}};
+        row.strong = record.widened + record.rejected > 0;
         table.rows.push_back(std::move(row));
     }
     section.parts.push_back(table);

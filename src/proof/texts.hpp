@@ -260,8 +260,8 @@ inline constexpr Text response_calibration = "Calibrated with {} {} (SHA-256 {}â
 inline constexpr Text undated = "no date in it";
 inline constexpr Text fast = "faster";
 inline constexpr Text slow = "slower";
-inline constexpr Text check_held = "held";
-inline constexpr Text check_failed = "FAILED";
+inline constexpr Text check_outside = "{} {} (limit {} {})";
+inline constexpr Text check_advice = ". To mend: {}";
 inline constexpr Text check_limit = "limit {}";
 
 // ---- charts

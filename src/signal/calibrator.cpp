@@ -55,13 +55,16 @@ double tone_hz(std::span<const double> samples, double rate_hz) {
 
 QualityCheck check(const char* name, double figure, double limit, const char* unit, bool held,
                    const char* advice) {
-    return {name, figure, limit, unit, held, held ? "" : advice};
+    if (held)
+        return {name, figure, limit, unit};
+    return {
+        name, figure, limit, unit, CheckOutcome::rejected, advice, "no level can be made absolute with it"};
 }
 
 } // namespace
 
 bool CalibratorReading::accepted() const {
-    return std::all_of(checks.begin(), checks.end(), [](const QualityCheck& c) { return c.held; });
+    return std::all_of(checks.begin(), checks.end(), [](const QualityCheck& c) { return c.held(); });
 }
 
 CalibratorReading read_calibrator(const Signal& tone, double level_db, double nominal_hz) {

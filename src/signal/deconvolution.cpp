@@ -27,6 +27,10 @@ constexpr double longest_lead_s = 0.35;
 constexpr double lead_faded_part = 0.8;
 constexpr double shortest_response_s = 2;
 constexpr double longest_response_s = 8;
+// A tail rises where a block has 6 dB more than the quietest one before, or 10 dB with its low part, which
+// scatters more.
+constexpr double tail_block_s = 0.1, high_rise = 4, rise = 10;
+constexpr double decay_seen_s = 3;             // of a response, for what the sweep may leave in the room
 constexpr double kept_clear_of_harmonics = 10; // up to this order, before the next repeat
 
 // A clock difference smears a 10 s sweep, 1 s per octave, by an error of −83 dB at 0.005 ppm and −27 dB
@@ -72,6 +76,26 @@ double response_seconds(const Excitation& excitation, double recording_s, double
             seconds, std::max(excitation.repeat_period_s - harmonics_s, 0.5 * excitation.repeat_period_s));
     }
     return std::min(seconds, longest_response_s);
+}
+
+/// How many samples of a response belong to it: all, or those before its tail rises again, because the
+/// recording goes on with something else, such as the way to the next place. At least the shortest response.
+std::size_t without_later_sounds(std::span<const double> response, std::size_t lead, double rate_hz) {
+    const std::size_t block = frames(tail_block_s, rate_hz);
+    double least = INFINITY, least_high = INFINITY;
+    for (std::size_t at = lead + frames(0.5, rate_hz); at + block <= response.size(); at += block) {
+        const auto piece = response.subspan(at, block);
+        double high = 0; // of the differences: a later sound comes with its high part first
+        for (std::size_t n = 1; n < block; ++n)
+            high += (piece[n] - piece[n - 1]) * (piece[n] - piece[n - 1]);
+        const double all = energy(piece);
+        if (at >= lead + frames(shortest_response_s, rate_hz) &&
+            (high > high_rise * least_high || all > rise * least))
+            return at;
+        least = std::min(least, all);
+        least_high = std::min(least_high, high);
+    }
+    return response.size();
 }
 
 /// The start of a response: faded in where nothing but the division's ringing is.
@@ -305,7 +329,9 @@ Deconvolved deconvolve(const Signal& recording, const Excitation& excitation, co
     for (double& start : starts)
         start -= static_cast<double>(peak - first);
     found.stretch = heard.places.stretch;
-    found.disturbances = find_disturbances(channels.recording, {starts, found.stretch}, excitation);
+    const auto decaying =
+        cut(heard.samples, static_cast<std::ptrdiff_t>(first), frames(decay_seen_s, rate_hz));
+    found.disturbances = find_disturbances(channels.recording, {starts, found.stretch, decaying}, excitation);
     auto kept = undisturbed(starts.size(), found.disturbances);
     leave_out_broken(kept, starts, found.breaks, excitation);
 
@@ -315,6 +341,7 @@ Deconvolved deconvolve(const Signal& recording, const Excitation& excitation, co
     const std::size_t lead = frames(found.lead_s, rate_hz);
     auto average = average_repeats(heard.samples, {zeros, chosen(found.stretch, kept)}, lead,
                                    lead + frames(seconds, rate_hz), excitation);
+    average.samples.resize(without_later_sounds(average.samples, lead, rate_hz));
     found.sweeps_used = average.used;
     found.used = kept;
     found.used.resize(static_cast<std::size_t>(average.used));

@@ -1,18 +1,28 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "signal/disturbances.hpp"
 
+#include "signal/band_filter.hpp"
 #include "signal/fft.hpp"
+#include "signal/rattle.hpp"
 #include "signal/samples.hpp"
 
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <optional>
+#include <utility>
 
 namespace ebbmark {
 
 namespace {
 
 constexpr double frame_s = 0.085;
+// Beside a sweep that is not repeated its side lobes count, down to noise 100 dB under it, which a band holds
+// 30 dB of. Kaiser's window of this shape keeps them 133 dB down (Kaiser and Schafer 1980); a frame as long
+// again brings back the width of its main lobe, and frames at every quarter what its ends lose.
+constexpr double single_frame_s = 0.17;
+constexpr double kaiser_shape = 18;
+constexpr double main_lobe_bins = 6;
 // Limit over the median of a band's cells. Gaussian noise passes 16 times the median in less than one of 1e8
 // cells of four bins and more; few bins scatter wider.
 constexpr double limit_over_median = 16;
@@ -23,10 +33,16 @@ constexpr double air_allowance = 0.25;      // with the limit, 4 times what the 
 constexpr std::ptrdiff_t joined_frames = 4; // flagged frames closer than this are one disturbance
 constexpr double attributable_part =
     0.3; // of a difference between two sweeps that has to show as more energy
-// With one sweep: how long after it has passed a band the room may still sound there, and which harmonics
-// count.
-constexpr double tail_s = 2.5;
-constexpr double highest_judged_harmonic = 10;
+// With one sweep: what the room may still hold of it falls off with this multiple of the decay time seen in
+// the response, from this multiple of the strongest that it was.
+constexpr double slower_than_seen = 2, louder_than_seen = 4;
+constexpr double highest_harmonic = 10; // that a loudspeaker may add while the sweep passes lower down
+constexpr double tail_s = 2.5;          // of harmonics above the sweep's end
+constexpr std::size_t least_cells = 8;  // for a band's noise
+// Sound above the tone that is played is the loudspeaker's where it repeats itself with the tone's period
+// this well, or is in every sweep when it passes there.
+constexpr double least_likeness_of_rattle = 0.3;
+constexpr double least_energy_in_each = 0.1; // of the strongest sweep's
 
 struct Bins {
     std::size_t first = 0, last = 0; ///< last included
@@ -66,20 +82,43 @@ struct Cell {
     double unlike_by_air = 0; ///< of what the room still holds, the part that another air makes unlike
 };
 
+/// Kaiser's window, highest value 1.
+std::vector<double> kaiser_window(std::size_t size, double shape) {
+    const auto bessel = [](double x) { // modified, of order 0: its power series
+        double sum = 1, term = 1;
+        for (int k = 1; term > 1e-17 * sum; ++k)
+            sum += term *= 0.25 * x * x / (k * k);
+        return sum;
+    };
+    std::vector<double> window(size);
+    for (std::size_t n = 0; n < size; ++n) {
+        const double x = 2 * (static_cast<double>(n) + 0.5) / static_cast<double>(size) - 1;
+        window[n] = bessel(shape * std::sqrt(1 - x * x)) / bessel(shape);
+    }
+    return window;
+}
+
+std::vector<double> hann_window(std::size_t size) {
+    std::vector<double> window(size);
+    for (std::size_t n = 0; n < size; ++n)
+        window[n] =
+            0.5 *
+            (1 - std::cos(2 * std::numbers::pi * (static_cast<double>(n) + 0.5) / static_cast<double>(size)));
+    return window;
+}
+
 /// Short-time spectra of all sweeps, frame by frame, with the sweeps at the same place in the frame.
 class Frames {
   public:
-    Frames(std::span<const double> recording, std::span<const double> starts, const Excitation& excitation)
-        : recording_(recording), starts_(starts), rate_hz_(excitation.sweep.rate_hz),
-          fft_(fast_fft_size(frames(frame_s, rate_hz_))), bands_(judged_bands(fft_.size(), rate_hz_)) {
-        window_.resize(fft_.size());
-        for (std::size_t n = 0; n < window_.size(); ++n)
-            window_[n] = 0.5 * (1 - std::cos(2 * std::numbers::pi * (static_cast<double>(n) + 0.5) /
-                                             static_cast<double>(window_.size())));
-    }
+    Frames(std::span<const double> recording, std::span<const double> starts, double rate_hz)
+        : recording_(recording), starts_(starts),
+          fft_(fast_fft_size(frames(starts.size() == 1 ? single_frame_s : frame_s, rate_hz))),
+          bands_(judged_bands(fft_.size(), rate_hz)),
+          window_(starts.size() == 1 ? kaiser_window(fft_.size(), kaiser_shape) : hann_window(fft_.size())) {}
 
     const std::vector<Bins>& bands() const { return bands_; }
-    std::size_t hop() const { return fft_.size() / 2; }
+    std::size_t size() const { return fft_.size(); }
+    std::size_t hop() const { return fft_.size() / (starts_.size() == 1 ? 4 : 2); }
 
     /// Cells of all bands at `offset` samples after the sweeps' starts; empty where a sweep's frame leaves
     /// the recording.
@@ -132,7 +171,6 @@ class Frames {
 
     std::span<const double> recording_;
     std::span<const double> starts_;
-    double rate_hz_;
     RealFft fft_;
     std::vector<Bins> bands_;
     std::vector<double> window_;
@@ -144,13 +182,103 @@ struct Track {
     std::vector<Cell> cells;
 };
 
-/// Whether one sweep, its harmonics or the room sound in a band between two times after the sweep's start.
-bool is_sounding(const Bins& band, double from_s, double to_s, const Excitation& excitation) {
+/// Whether the loudspeaker's harmonics may sound in a band between two times after the sweep's start.
+bool holds_harmonics(const Bins& band, double beside_hz, double from_s, double to_s,
+                     const Excitation& excitation) {
     const double constant_s = excitation.harmonic_lead_s / std::numbers::ln2;
-    const double start_s = constant_s * std::log(std::max(1.0, band.from_hz / 1.15 / excitation.from_hz));
-    const double end_s = constant_s * std::log(std::max(1.0, band.to_hz * 1.15 / excitation.from_hz));
-    const double early_s = constant_s * std::log(highest_judged_harmonic);
-    return to_s > std::max(-0.1, start_s - early_s) && from_s < end_s + tail_s;
+    const double low_hz = std::max(1.0, band.from_hz / 1.15 - beside_hz);
+    const double first_s = constant_s * std::log(std::max(1.0, low_hz / excitation.from_hz)) -
+                           constant_s * std::log(highest_harmonic);
+    // From then on the sweep itself counts; never, beyond its end: what its last harmonics leave in the room.
+    const double last_s =
+        band.from_hz > excitation.to_hz
+            ? excitation.sweep.duration_s() + tail_s
+            : constant_s * std::log(std::max(1.0, 1.15 * band.from_hz / excitation.from_hz));
+    return to_s > std::max(-0.1, first_s) && from_s < last_s;
+}
+
+/// Decay time of a response within a band, 0 at first: the longest of several ranges that noise does not
+/// reach.
+double decay_time_s(const BandEnvelope& envelope) {
+    const auto& energy = envelope.energy;
+    const std::size_t end = energy.size() * 9 / 10;
+    double noise = 0, left = 0;
+    for (std::size_t n = end; n < energy.size(); ++n)
+        noise += energy[n] / static_cast<double>(energy.size() - end);
+    std::vector<double> curve(end);
+    for (std::size_t n = end; n-- > 0;)
+        curve[n] = left = left + energy[n] - noise;
+    const auto reaches_s = [&](double db) -> std::optional<double> {
+        for (std::size_t n = 0; n < end; ++n)
+            if (curve[n] <= curve[0] * std::pow(10, db / 10))
+                return curve[n] > 2 * noise * static_cast<double>(end - n)
+                           ? std::optional(static_cast<double>(n) * envelope.step_s)
+                           : std::nullopt;
+        return {};
+    };
+    double longest_s = 0;
+    for (const double db : {-5.0, -15.0, -25.0, -35.0}) {
+        const auto from_s = reaches_s(db), to_s = reaches_s(db - 10);
+        if (from_s && to_s)
+            longest_s = std::max(longest_s, 6 * (*to_s - *from_s));
+    }
+    return longest_s;
+}
+
+/// Of each band and its neighbours, 0.2 s at least; `response` from the arrival on.
+std::vector<double> decay_times_s(std::span<const double> response, const std::vector<Bins>& bands,
+                                  const Excitation& excitation) {
+    std::vector<double> own(bands.size()), longest(bands.size(), 0.2);
+    BandFilterBank bank({{response.begin(), response.end()}, excitation.sweep.rate_hz}, 20);
+    for (std::size_t b = 0; b < bands.size(); ++b) {
+        const double exact_hz = std::sqrt(bands[b].from_hz * bands[b].to_hz);
+        if (bands[b].to_hz > excitation.from_hz && bands[b].from_hz < excitation.to_hz)
+            own[b] = decay_time_s(
+                bank.envelope({BandWidth::third, 0, exact_hz, exact_hz, bands[b].from_hz, bands[b].to_hz}));
+    }
+    for (std::size_t b = 0; b < bands.size(); ++b)
+        for (std::size_t other = b > 1 ? b - 2 : 0; other < std::min(bands.size(), b + 3); ++other)
+            longest[b] = std::max(longest[b], own[other]);
+    return longest;
+}
+
+/// The most that a sweep, played once, can make the bands hold, over the frames: its own spectrum in each
+/// frame, falling off as the room does, at the strongest level at which the recording has it. One row for
+/// each band.
+std::vector<std::vector<double>> expected(const std::vector<Track>& tracks, const Frames& recorded,
+                                          std::span<const double> response, const Excitation& excitation) {
+    const double rate_hz = excitation.sweep.rate_hz;
+    const double hop_s = static_cast<double>(recorded.hop()) / rate_hz;
+    const std::size_t pad = 2 * recorded.size();
+    std::vector<double> played(pad, 0.0);
+    played.insert(played.end(), excitation.sweep.samples.begin(), excitation.sweep.samples.end());
+    played.resize(played.size() + pad);
+    const std::vector<double> start{static_cast<double>(pad)};
+    Frames frames_of_sweep(played, start, rate_hz);
+    const auto decays_s = decay_times_s(response, recorded.bands(), excitation);
+    std::vector<std::vector<double>> levels(tracks.size());
+    const auto& offsets = tracks.front().offsets;
+    std::vector<std::vector<double>> own(tracks.size(), std::vector<double>(offsets.size() + 1));
+    for (std::size_t n = 0; n < offsets.size(); ++n) {
+        const auto cells = frames_of_sweep.at(offsets[n]);
+        for (std::size_t b = 0; b < cells.size(); ++b)
+            own[b][n] = cells[b].whole.front();
+    }
+    for (std::size_t b = 0; b < tracks.size(); ++b) {
+        const double kept = std::pow(10, -6 * hop_s / (slower_than_seen * decays_s[b]));
+        double held = 0, most = 0, gain = 0;
+        for (std::size_t n = 0; n < offsets.size(); ++n) {
+            held = std::max({held * kept, own[b][n], own[b][n + 1]});
+            levels[b].push_back(held);
+            most = std::max(most, held);
+        }
+        for (std::size_t n = 0; n < offsets.size(); ++n)
+            if (own[b][n] > 0.1 * most)
+                gain = std::max(gain, tracks[b].cells[n].whole.front() / own[b][n]);
+        for (double& level : levels[b])
+            level *= louder_than_seen * gain;
+    }
+    return levels;
 }
 
 /// Energy of the difference between two sounds of one strength that are in the room at `end_s`, of which
@@ -175,47 +303,111 @@ struct Flagged {
     std::ptrdiff_t offset = 0;
     std::size_t sweep = 0;
     Bins band;
-    double over = 0; ///< times the median
-    double more = 0; ///< with two sweeps: energy of the second less the first, over the median
+    double over = 0;      ///< times the median
+    double more = 0;      ///< with two sweeps: energy of the second less the first, over the median
+    double part = 0;      ///< of the sweep's energy in the band
+    bool in_each = false; ///< of several sweeps
 };
 
-void judge(const Track& track, const Bins& band, std::vector<Flagged>& flagged) {
+double limit_of(const Bins& band) {
+    return limit_over_median + limit_per_bin / static_cast<double>(band.last - band.first + 1);
+}
+
+/// Of one sweep in a band, the noise taken out.
+double energy_of_sweep(const Track& track, double noise) {
+    double sum = 0;
+    for (const Cell& cell : track.cells)
+        sum += std::max(0.0, cell.whole.front() - noise);
+    return std::max(sum, 1e-300);
+}
+
+bool is_in_each(const Cell& cell, double least) {
+    const auto [weakest, loudest] = std::minmax_element(cell.whole.begin(), cell.whole.end());
+    return *weakest > least && *weakest > least_energy_in_each * *loudest;
+}
+
+/// With several sweeps: what is unlike the others.
+void judge_repeats(const Track& track, const Bins& band, std::vector<Flagged>& flagged) {
     std::vector<double> levels, unlikeness;
     for (const Cell& cell : track.cells)
         levels.insert(levels.end(), cell.unlike.begin(), cell.unlike.end());
     const double noise = median(std::move(levels));
-    const bool single = !track.cells.empty() && track.cells.front().whole.size() == 1;
-    if (!single)
-        for (const Cell& cell : track.cells)
-            for (std::size_t s = 0; s < cell.whole.size(); ++s)
-                if (cell.whole[s] > loud_over_median * noise)
-                    unlikeness.push_back(cell.unlike[s] / cell.whole[s]);
+    for (const Cell& cell : track.cells)
+        for (std::size_t s = 0; s < cell.whole.size(); ++s)
+            if (cell.whole[s] > loud_over_median * noise)
+                unlikeness.push_back(cell.unlike[s] / cell.whole[s]);
     const double unlike = unlike_allowance * median(std::move(unlikeness));
-    const double bins = static_cast<double>(band.last - band.first + 1);
-    const double limit = limit_over_median + limit_per_bin / bins;
+    const double sweep_energy = energy_of_sweep(track, noise);
     for (std::size_t n = 0; n < track.cells.size(); ++n) {
         const Cell& cell = track.cells[n];
         const auto worst = static_cast<std::size_t>(std::max_element(cell.unlike.begin(), cell.unlike.end()) -
                                                     cell.unlike.begin());
-        const double allowed = noise + (single ? 0
-                                               : (unlike + air_allowance * cell.unlike_by_air) *
-                                                     *std::min_element(cell.whole.begin(), cell.whole.end()));
-        if (cell.unlike[worst] > limit * allowed && cell.unlike[worst] > 0)
+        const double allowed = noise + (unlike + air_allowance * cell.unlike_by_air) *
+                                           *std::min_element(cell.whole.begin(), cell.whole.end());
+        if (cell.unlike[worst] > limit_of(band) * allowed && cell.unlike[worst] > 0)
             flagged.push_back(
                 {track.offsets[n], worst, band, cell.unlike[worst] / std::max(noise, 1e-300),
-                 cell.whole.size() == 2 ? (cell.whole[1] - cell.whole[0]) / std::max(noise, 1e-300) : 0});
+                 cell.whole.size() == 2 ? (cell.whole[1] - cell.whole[0]) / std::max(noise, 1e-300) : 0,
+                 cell.unlike[worst] / sweep_energy, is_in_each(cell, limit_of(band) * noise)});
+    }
+}
+
+/// A band's noise: median over the cells in which least is expected of the sweep, less than the noise itself.
+std::optional<double> noise_beside_sweep(const Track& track, const std::vector<double>& expected,
+                                         const std::vector<bool>& judged) {
+    std::vector<std::pair<double, double>> cells; // expected, there
+    for (std::size_t n = 0; n < track.cells.size(); ++n)
+        if (judged[n])
+            cells.emplace_back(expected[n], track.cells[n].whole.front());
+    if (cells.size() < least_cells)
+        return {};
+    std::stable_sort(cells.begin(), cells.end(),
+                     [](const auto& a, const auto& b) { return a.first < b.first; });
+    std::size_t used = std::max(least_cells, cells.size() / 4);
+    double noise = 0;
+    for (int pass = 0; pass < 3; ++pass) {
+        std::vector<double> there;
+        for (std::size_t n = 0; n < used; ++n)
+            there.push_back(cells[n].second);
+        noise = median(std::move(there));
+        while (used < cells.size() && cells[used].first < noise)
+            ++used;
+    }
+    return noise;
+}
+
+/// With one sweep: what neither noise nor the sweep in the room accounts for.
+void judge_single(const Track& track, const Bins& band, const std::vector<double>& expected, double beside_hz,
+                  double frame_length_s, const Excitation& excitation, std::vector<Flagged>& flagged) {
+    std::vector<bool> judged;
+    for (const std::ptrdiff_t offset : track.offsets) {
+        const double from_s = static_cast<double>(offset) / excitation.sweep.rate_hz;
+        judged.push_back(!holds_harmonics(band, beside_hz, from_s, from_s + frame_length_s, excitation));
+    }
+    const auto noise = noise_beside_sweep(track, expected, judged);
+    if (!noise)
+        return;
+    const double sweep_energy = energy_of_sweep(track, *noise);
+    for (std::size_t n = 0; n < track.cells.size(); ++n) {
+        const double there = track.cells[n].whole.front();
+        if (judged[n] && there > limit_of(band) * *noise + expected[n] && there > 0)
+            flagged.push_back({track.offsets[n], 0, band, there / std::max(*noise, 1e-300), 0,
+                               there / sweep_energy, false});
     }
 }
 
 /// Flagged cells of one sweep that follow each other, as one disturbance.
 class Joined {
   public:
-    Joined(std::span<const double> starts, std::size_t frame, double rate_hz)
-        : starts_(starts), frame_(frame), rate_hz_(rate_hz) {}
+    Joined(std::span<const double> recording, std::span<const double> starts, std::size_t frame,
+           const Excitation& excitation)
+        : recording_(recording), starts_(starts), frame_(frame), rate_hz_(excitation.sweep.rate_hz),
+          excitation_(excitation) {}
 
     void add(const Flagged& cell) {
         if (!parts_.empty() &&
-            cell.offset - parts_.back().offset > joined_frames * static_cast<std::ptrdiff_t>(frame_ / 2))
+            cell.offset - parts_.back().offset >
+                joined_frames * static_cast<std::ptrdiff_t>(frame_ / (starts_.size() == 1 ? 4 : 2)))
             close();
         parts_.push_back(cell);
     }
@@ -247,12 +439,41 @@ class Joined {
         found_.push_back({time_s(parts_.front().offset),
                           time_s(parts_.back().offset + static_cast<std::ptrdiff_t>(frame_)), low_hz, high_hz,
                           10 * std::log10(strongest_over), sweep});
+        name_rattle(found_.back(), start);
+        for (const Flagged& part : parts_)
+            found_.back().cells.push_back({middle_s(part), part.band.from_hz, part.band.to_hz, part.part});
         parts_.clear();
     }
 
+    double middle_s(const Flagged& part) const {
+        return (static_cast<double>(part.offset) + 0.5 * static_cast<double>(frame_)) / rate_hz_;
+    }
+
+    /// Where it lies above the tone that is played and goes with it.
+    void name_rattle(Disturbance& disturbance, double start) const {
+        double over = 0, above = 0, in_each = 0, at_s = 0;
+        for (const Flagged& part : parts_) {
+            const double middle = middle_s(part), tone_hz = played_hz(excitation_, middle);
+            over += part.over;
+            at_s += part.over * middle;
+            if (middle > 0 && middle < excitation_.sweep.duration_s() && part.band.from_hz > tone_hz) {
+                above += part.over;
+                in_each += part.in_each ? part.over : 0;
+            }
+        }
+        const bool rattles =
+            above > 0.9 * over &&
+            (in_each > 0.9 * over ||
+             likeness_after_period(recording_, start, disturbance, excitation_) >= least_likeness_of_rattle);
+        if (rattles)
+            disturbance.rattle_hz = played_hz(excitation_, at_s / over);
+    }
+
+    std::span<const double> recording_;
     std::span<const double> starts_;
     std::size_t frame_;
     double rate_hz_;
+    const Excitation& excitation_;
     std::vector<Flagged> parts_;
     std::vector<Disturbance> found_;
 };
@@ -263,36 +484,43 @@ std::vector<Disturbance> find_disturbances(std::span<const double> recording, co
                                            const Excitation& excitation) {
     const auto starts = sweeps.starts;
     const double stretch = widest(sweeps.stretch);
-    Frames short_time(recording, starts, excitation);
     const double rate_hz = excitation.sweep.rate_hz;
+    Frames short_time(recording, starts, rate_hz);
+    const auto& bands = short_time.bands();
     const auto hop = static_cast<std::ptrdiff_t>(short_time.hop());
+    const auto size = static_cast<std::ptrdiff_t>(short_time.size());
     const bool single = starts.size() == 1;
     // With one sweep all of the recording is looked at, with several from half a second before to the next
     // one.
     const std::ptrdiff_t first = single ? -std::llround(starts.front()) : -std::llround(0.5 * rate_hz);
     const std::ptrdiff_t last = single ? static_cast<std::ptrdiff_t>(recording.size())
                                        : std::llround((excitation.repeat_period_s - 0.5) * rate_hz);
-    std::vector<Track> tracks(short_time.bands().size());
-    for (std::ptrdiff_t offset = first; offset + 2 * hop <= last; offset += hop) {
+    std::vector<Track> tracks(bands.size());
+    for (std::ptrdiff_t offset = first; offset + size <= last; offset += hop) {
         auto cells = short_time.at(offset);
         for (std::size_t b = 0; b < cells.size(); ++b) {
-            const double from_s = static_cast<double>(offset) / rate_hz;
-            const double to_s = static_cast<double>(offset + 2 * hop) / rate_hz;
-            if (single && is_sounding(short_time.bands()[b], from_s, to_s, excitation))
-                continue;
-            cells[b].unlike_by_air = unlike_by_air(short_time.bands()[b], to_s, stretch, excitation);
+            cells[b].unlike_by_air =
+                unlike_by_air(bands[b], static_cast<double>(offset + size) / rate_hz, stretch, excitation);
             tracks[b].offsets.push_back(offset);
             tracks[b].cells.push_back(std::move(cells[b]));
         }
     }
     std::vector<Flagged> flagged;
-    for (std::size_t b = 0; b < tracks.size(); ++b)
-        judge(tracks[b], short_time.bands()[b], flagged);
+    if (single) {
+        const auto sweep_alone = expected(tracks, short_time, sweeps.response, excitation);
+        const double beside_hz = main_lobe_bins * rate_hz / static_cast<double>(size);
+        for (std::size_t b = 0; b < tracks.size(); ++b)
+            judge_single(tracks[b], bands[b], sweep_alone[b], beside_hz, static_cast<double>(size) / rate_hz,
+                         excitation, flagged);
+    } else {
+        for (std::size_t b = 0; b < tracks.size(); ++b)
+            judge_repeats(tracks[b], bands[b], flagged);
+    }
     std::stable_sort(flagged.begin(), flagged.end(),
                      [](const Flagged& a, const Flagged& b) { return a.offset < b.offset; });
     std::vector<Disturbance> found;
     for (std::size_t s = 0; s < starts.size(); ++s) {
-        Joined joined(starts, 2 * short_time.hop(), rate_hz);
+        Joined joined(recording, starts, short_time.size(), excitation);
         for (const Flagged& cell : flagged)
             if (starts.size() == 2 ? s == 0 : cell.sweep == s)
                 joined.add(cell);

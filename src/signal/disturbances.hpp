@@ -5,10 +5,19 @@
 #include "signal/excitation.hpp"
 
 #include <cstddef>
+#include <optional>
 #include <span>
 #include <vector>
 
 namespace ebbmark {
+
+/// One band at one time of a disturbance.
+struct DisturbedCell {
+    double after_s = 0; ///< after the sweep's start
+    double from_hz = 0;
+    double to_hz = 0;
+    double part = 0; ///< its energy over that of the sweep in the band
+};
 
 /// A stretch of time in a range of frequency.
 struct Disturbance {
@@ -18,12 +27,16 @@ struct Disturbance {
     double to_hz = 0;
     double above_noise_db = 0; ///< at its strongest, in a band over 85 ms
     int sweep = -1;            ///< index of the one that it disturbs; −1: not known which
+    /// The loudspeaker's own: it follows the sweep, which was passing this frequency.
+    std::optional<double> rattle_hz = {};
+    std::vector<DisturbedCell> cells = {}; ///< in order of time
 };
 
 /// Equal sweeps in a recording.
 struct Sweeps {
-    std::span<const double> starts;  ///< the samples at which they begin, to a fraction
-    std::span<const double> stretch; ///< of their responses, against the first; empty: none
+    std::span<const double> starts;        ///< the samples at which they begin, to a fraction
+    std::span<const double> stretch;       ///< of their responses, against the first; empty: none
+    std::span<const double> response = {}; ///< of one sweep, from its arrival on
 };
 
 /// Disturbances of one sweep among several. Where two sweeps alone differ, the louder one is taken for the

@@ -19,16 +19,15 @@ struct RecordingOptions {
     Signal stored_loopback = {};       ///< the same sweep over the electrical loopback, recorded earlier
 };
 
-/// Whether a response is unusable where this check failed; other failures are notes.
-bool is_decisive(const QualityCheck& check);
-
 struct Recovered {
     Deconvolved found;
     std::vector<QualityCheck> checks;
     std::vector<std::string> notes;
     std::vector<double> hum_hz; ///< lines that may still move a decay in the third octave around them
+    /// Middles of third octaves whose T20 another sound moves by 1 % or more, as estimated.
+    std::vector<double> disturbed_hz;
 
-    /// Whether no decisive check failed.
+    /// Whether no check rejects it.
     bool accepted() const;
 };
 
@@ -38,11 +37,5 @@ struct Recovered {
 /// part with the sweeps. Throws as deconvolve does, and where there are several takes.
 Recovered recover(const Signal& recording, const Excitation& excitation, const Signal& loopback = {},
                   const RecordingOptions& options = {});
-
-/// Whether a response belongs to the position that it claims: how alike its first 25 ms are to earlier ones,
-/// 0 to 1. `earlier` are those of all positions, `claimed` the index of its own. Nothing where there is none
-/// to compare with.
-std::optional<QualityCheck> position_check(const Signal& response, const std::vector<Signal>& earlier,
-                                           std::size_t claimed);
 
 } // namespace ebbmark

@@ -113,7 +113,7 @@ double drift_of_repeats_ppm(const std::vector<double>& places, const Excitation&
 std::vector<std::size_t> undisturbed(std::size_t sweeps, const std::vector<Disturbance>& disturbances) {
     std::vector<double> worst(sweeps, 0);
     for (const Disturbance& d : disturbances)
-        if (d.sweep >= 0)
+        if (d.sweep >= 0 && !d.rattle_hz) // what every sweep has spoils none
             worst[static_cast<std::size_t>(d.sweep)] =
                 std::max(worst[static_cast<std::size_t>(d.sweep)], d.above_noise_db);
     const double least = *std::min_element(worst.begin(), worst.end());

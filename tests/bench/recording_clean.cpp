@@ -173,7 +173,7 @@ Signal in_changing_air(const Sweep& sweep, std::span<const double> room, double 
 bool failed(const Recovered& recovered, const std::string& name) {
     for (const QualityCheck& check : recovered.checks)
         if (check.name == name)
-            return !check.held;
+            return !check.held();
     return false;
 }
 

@@ -55,5 +55,8 @@ void air(int cases, int first_case);
 void disturbance(int cases, int first_case);
 void faults(int cases, int first_case);
 void hum(int cases, int first_case);
+void quiet(int cases, int first_case);
+/// `folder` holds recorded words as WAV files of 48 kHz.
+void heard(int cases, int first_case, const std::string& folder);
 
 } // namespace ebbmark::bench

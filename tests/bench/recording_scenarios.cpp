@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // How well recordings become responses, against a truth that is known:
 //   recording_scenarios SCENARIO [CASES [FIRST-CASE]]
+//   recording_scenarios heard CASES FIRST-CASE FOLDER    with recorded words, such as Debian's alsa-utils has
 //   recording_scenarios long FILE.wav    writes ten minutes at 192 kHz with one sweep somewhere in them
 // Constants were chosen on cases below 100,000; judge with cases from 500,001 on.
 #include "recording_judge.hpp"
@@ -91,17 +92,28 @@ void write_long(const std::string& path) {
 } // namespace
 
 int main(int argc, char** argv) {
-    const std::map<std::string, std::function<void(int, int)>> scenarios{
-        {"response", response},       {"short", short_sweeps}, {"drift", drift},   {"air", air},
-        {"disturbance", disturbance}, {"speed", speed},        {"faults", faults}, {"hum", hum}};
+    const std::map<std::string, std::function<void(int, int)>> scenarios{{"response", response},
+                                                                         {"short", short_sweeps},
+                                                                         {"drift", drift},
+                                                                         {"air", air},
+                                                                         {"disturbance", disturbance},
+                                                                         {"speed", speed},
+                                                                         {"faults", faults},
+                                                                         {"hum", hum},
+                                                                         {"quiet", quiet}};
     if (argc == 3 && std::string(argv[1]) == "long") {
         write_long(argv[2]);
         return 0;
     }
+    if (argc == 5 && std::string(argv[1]) == "heard") {
+        heard(std::stoi(argv[2]), std::stoi(argv[3]), argv[4]);
+        return 0;
+    }
     const auto scenario = argc > 1 ? scenarios.find(argv[1]) : scenarios.end();
     if (scenario == scenarios.end()) {
-        fmt::print(stderr, "recording_scenarios response|short|drift|air|disturbance|faults|hum|speed [CASES "
-                           "[FIRST-CASE]]\n");
+        fmt::print(stderr,
+                   "recording_scenarios response|short|drift|air|disturbance|faults|hum|speed|quiet [CASES "
+                   "[FIRST-CASE]]\n");
         return 2;
     }
     scenario->second(argc > 2 ? std::stoi(argv[2]) : 10, argc > 3 ? std::stoi(argv[3]) : 1);

@@ -22,6 +22,9 @@ TEST_CASE("lines of hum that may be left are carried along") {
     const ResponseInfo info{20, 20000, false, {50.03, 150.1}};
     CHECK(response_info(to_comment(info), "ir.wav") == info);
     CHECK_THROWS(response_info(to_comment({20, 20000, false}) + "; hum_hz=50 x", "ir.wav"));
+    const ResponseInfo disturbed{20, 20000, false, {}, {}, {125.893, 158.489}};
+    CHECK(response_info(to_comment(disturbed), "ir.wav") == disturbed);
+    CHECK_THROWS(response_info(to_comment({20, 20000, false}) + "; disturbed_hz=x", "ir.wav"));
 }
 
 TEST_CASE("comments of others say nothing, fields of later versions do not disturb") {

@@ -12,7 +12,8 @@ namespace {
 const char* const example =
     R"({"ebbmark": "deconvolve", "schema": 1, "simulated": false, "response": "ir.wav",
  "rate_hz": 48000, "delay_s": 0.512, "drift_ppm": -18.4, "accepted": true,
- "checks": [{"name": "clipping", "figure": 0, "limit": 0, "unit": "samples", "held": true, "advice": ""}],
+ "checks": [{"name": "clipping", "figure": 0, "limit": 0, "unit": "samples", "held": true,
+  "outcome": "held", "effect": "", "advice": ""}],
  "bands": [{"nominal_hz": 63, "decay_range_db": 48.0, "distortion_percent": 0.4}], "notes": []})";
 
 DeconvolveReport example_report() {
@@ -21,7 +22,7 @@ DeconvolveReport example_report() {
     report.rate_hz = 48000;
     report.delay_s = 0.512;
     report.drift_ppm = -18.4;
-    report.checks = {{"clipping", 0, 0, "samples", true, ""}};
+    report.checks = {{"clipping", 0, 0, "samples"}};
     report.bands = {{63, Measured::of(48), 0.4}};
     return report;
 }
@@ -43,15 +44,41 @@ TEST_CASE("an unknown drift is null, and a rejected recording says what to do") 
     DeconvolveReport report = example_report();
     report.drift_ppm = {};
     report.accepted = false;
-    report.checks[0] = {"clipping", 12, 0, "samples", false, "Lower the microphone gain by 6 dB and repeat."};
+    report.checks[0] = {"clipping",
+                        12,
+                        0,
+                        "samples",
+                        CheckOutcome::rejected,
+                        "Lower the microphone gain by 6 dB and repeat.",
+                        "nothing of this take is used"};
     report.bands[0] = {63, Measured::none(Empty::source), {}};
     const Json json = Json::parse(to_json(report));
     CHECK(json["drift_ppm"].is_null());
     CHECK(json["bands"][0]["empty"]["decay_range_db"] == "source");
     const std::string text = to_text(report);
-    for (const char* part : {"REJECTED", "FAILED", "Lower the microphone gain", "12 samples", "source ="})
+    for (const char* part : {"REJECTED", "rejected", "Lower the microphone gain", "12 samples", "source ="})
         CHECK_MESSAGE(text.find(part) != std::string::npos, part);
     CHECK(to_csv(report).find("ir.wav,false,false,63,,,decay_range_db:source\n") != std::string::npos);
+}
+
+TEST_CASE("what was noted takes one line and no alarming word") {
+    DeconvolveReport report = example_report();
+    const std::string nothing(no_effect);
+    report.checks = {
+        {"distortion", 4, 10, "%", CheckOutcome::noted, "look for what rattles", nothing, "rattle at 84 Hz"},
+        {"polarity", -1, 1, "", CheckOutcome::noted, "swap the wires", nothing, "polarity reversed"}};
+    std::string text = to_text(report);
+    CHECK(text.find("\nnoted: rattle at 84 Hz, polarity reversed; nothing in the result depends on it\n") !=
+          std::string::npos);
+    for (const char* word : {"FAILED", "failed", "REJECTED", "rejected", "To mend"})
+        CHECK_MESSAGE(text.find(word) == std::string::npos, word);
+    report.checks.push_back({"hum", 1, 0, "bands", CheckOutcome::widened, "use other sockets",
+                             "the bands around 50 Hz are left out", "hum at 50 Hz"});
+    text = to_text(report);
+    CHECK(text.find("widened: hum at 50 Hz; the bands around 50 Hz are left out. To mend: use other") !=
+          std::string::npos);
+    CHECK(Json::parse(to_json(report))["checks"][2]["outcome"] == "widened");
+    CHECK(Json::parse(to_json(report))["checks"][2]["held"] == false);
 }
 
 TEST_CASE("a slow recorder clock is said in words") {

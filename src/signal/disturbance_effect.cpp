@@ -1,0 +1,136 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "signal/disturbance_effect.hpp"
+
+#include "signal/band_filter.hpp"
+#include "signal/samples.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <numeric>
+#include <optional>
+#include <span>
+
+namespace ebbmark {
+
+namespace {
+
+constexpr double from_hz = 25, to_hz = 8000;
+constexpr double seen_within_octaves = 3.5; // as wide as the sweep's harmonics hide other sounds
+
+double mean(std::span<const double> energies) {
+    return std::accumulate(energies.begin(), energies.end(), 0.0) /
+           std::max(1.0, static_cast<double>(energies.size()));
+}
+
+/// T20 of energies by least squares from −5 to −25 dB, the noise taken out.
+std::optional<double> t20_s(std::span<const double> energies, double noise, double step_s) {
+    const std::size_t end = energies.size();
+    if (end < 20)
+        return {};
+    double left = 0;
+    std::vector<double> curve(end);
+    for (std::size_t n = end; n-- > 0;)
+        curve[n] = left = left + energies[n] - noise;
+    double count = 0, t = 0, tt = 0, y = 0, ty = 0;
+    for (std::size_t n = 0; n < end; ++n) {
+        if (curve[n] <= 0 || curve[n] < curve[0] * std::pow(10, -2.5))
+            break;
+        const double level_db = 10 * std::log10(curve[n] / curve[0]);
+        if (level_db > -5)
+            continue;
+        const double time_s = static_cast<double>(n) * step_s;
+        ++count, t += time_s, tt += time_s * time_s, y += level_db, ty += time_s * level_db;
+    }
+    const double slope = (count * ty - t * y) / (count * tt - t * t);
+    return count >= 3 && slope < 0 ? std::optional(-60 / slope) : std::nullopt;
+}
+
+/// The part of the sweep's energy in a band that a sound had in it at one time: where it was seen nearest.
+double part_at(const Disturbance& disturbance, const DisturbedCell& time, const Band& band) {
+    double nearest = seen_within_octaves, part = 0;
+    for (const DisturbedCell& cell : disturbance.cells) {
+        if (cell.after_s != time.after_s)
+            continue;
+        const double octaves =
+            std::max({0.0, std::log2(cell.from_hz / band.upper_hz), std::log2(band.lower_hz / cell.to_hz)});
+        if (octaves < nearest || (octaves == nearest && cell.part > part))
+            nearest = octaves, part = cell.part;
+    }
+    return part;
+}
+
+/// What the disturbances put into a band's energies after the arrival, as parts of the response's energy.
+std::vector<double> added_parts(const std::vector<Disturbance>& disturbances, const Band& band,
+                                std::size_t count, double step_s, const Excitation& excitation) {
+    const double constant_s = excitation.harmonic_lead_s / std::numbers::ln2;
+    const auto passed_s = [&](double hz) { return constant_s * std::log(hz / excitation.from_hz); };
+    std::vector<double> added(count);
+    for (const Disturbance& disturbance : disturbances) {
+        double last_s = -1e9;
+        for (const DisturbedCell& cell : disturbance.cells) {
+            if (cell.after_s == last_s)
+                continue; // all bands of a time are looked through at once
+            last_s = cell.after_s;
+            const double first_s = cell.after_s - passed_s(band.upper_hz);
+            const double length_s = std::max(passed_s(band.upper_hz) - passed_s(band.lower_hz), step_s);
+            if (first_s + length_s < 0 || first_s > static_cast<double>(count) * step_s)
+                continue;
+            const double part = part_at(disturbance, cell, band);
+            for (std::size_t n = 0; n < count; ++n) {
+                const double time_s = static_cast<double>(n) * step_s;
+                if (time_s >= first_s && time_s < first_s + length_s)
+                    added[n] += part * step_s / length_s;
+            }
+        }
+    }
+    return added;
+}
+
+} // namespace
+
+std::vector<MovedBand> moved_by(const std::vector<Disturbance>& disturbances, const Signal& response,
+                                double lead_s, std::size_t used, const Excitation& excitation) {
+    std::vector<MovedBand> moved;
+    const auto bands = bands_between(BandWidth::third, from_hz, to_hz);
+    if (disturbances.empty() || bands.empty())
+        return moved;
+    BandFilterBank bank(response, bands.front().bandwidth_hz());
+    for (const Band& band : bands) {
+        if (band.lower_hz < excitation.from_hz || band.upper_hz > excitation.to_hz ||
+            band.upper_hz > 0.4 * response.rate_hz)
+            continue;
+        const BandEnvelope& envelope = bank.envelope(band);
+        const std::size_t start =
+            std::min(frames(lead_s - envelope.start_s - envelope.group_delay_s, 1 / envelope.step_s),
+                     envelope.energy.size());
+        const auto energies = std::span(envelope.energy).subspan(start);
+        const std::size_t tail = energies.size() * 9 / 10;
+        const double noise = mean(energies.subspan(tail));
+        const auto roughly = t20_s(energies.first(tail), noise, envelope.step_s);
+        if (!roughly)
+            continue;
+        // An evaluation ends where the decay meets the noise: what comes a whole decay time after the arrival
+        // is not in it.
+        const auto evaluated = energies.first(std::min(tail, frames(*roughly, 1 / envelope.step_s)));
+        const auto before = t20_s(evaluated, noise, envelope.step_s);
+        if (!before)
+            continue;
+        const double whole = std::accumulate(energies.begin(), energies.end(), 0.0);
+        auto more = added_parts(disturbances, band, evaluated.size(), envelope.step_s, excitation);
+        auto less = more;
+        for (std::size_t n = 0; n < evaluated.size(); ++n) {
+            const double added = more[n] * whole / static_cast<double>(used * used);
+            more[n] = energies[n] + added;
+            less[n] = std::max(0.0, energies[n] - added);
+        }
+        double percent = 0;
+        for (const auto& changed : {more, less})
+            if (const auto after = t20_s(changed, noise, envelope.step_s))
+                percent = std::max(percent, 100 * std::abs(*after / *before - 1));
+        moved.push_back({band, percent});
+    }
+    return moved;
+}
+
+} // namespace ebbmark
