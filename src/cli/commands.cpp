@@ -185,7 +185,8 @@ const std::vector<Command>& commands() {
          "fits.\n"
          "With --after each mode is paired by frequency and shape; neighbours that cannot be told apart are "
          "judged by\n"
-         "their mean, and each change's interval also holds what leaving out one position after the other does.\n"
+         "their mean, and each change's interval also holds what leaving out one position after the other "
+         "does.\n"
          "What may have a Q below 2 is taken for the loudspeaker's own roll-off: noted, not listed.\n\n"
          "Example: ebbmark ringing m1.wav m2.wav m3.wav --room \"4.1 x 3.3 x 2.6 m\" --to 150\n",
          1, any, declare_ringing, run_ringing},

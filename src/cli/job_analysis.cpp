@@ -74,8 +74,8 @@ MadeFrom made_from(const Take& take) {
 
 /// The file of a response that was made from a recording.
 std::string bytes_of(const TakeResponse& made, const Take& take) {
-    const ResponseInfo info{made.source_from_hz, made.source_to_hz, take.simulated, made.hum_hz,
-                            made.delay_s,        made.disturbed_hz};
+    const ResponseInfo info{made.source_from_hz, made.source_to_hz, take.simulated,
+                            made.hum_hz,         made.delay_s,      made.disturbed_hz};
     return wav_bytes({made.response.samples}, made.response.rate_hz, SampleFormat::float32, to_comment(info),
                      file_name_of(take));
 }
