@@ -151,7 +151,8 @@ std::string mend_for(int error) {
     case EDQUOT:
         return "the disk is full: make room or choose another disk";
     case EFBIG:
-        return "the file is larger than this disk or this shell (ulimit -f) lets it be: choose another disk or "
+        return "the file is larger than this disk or this shell (ulimit -f) lets it be: choose another disk "
+               "or "
                "lift the limit";
     case ENAMETOOLONG:
         return "choose a shorter name";

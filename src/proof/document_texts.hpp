@@ -160,7 +160,8 @@ inline constexpr Text general_key =
 inline constexpr Text modes_caption = "Room modes told apart before: {}";
 inline constexpr Text modes_prediction_caption = "Room modes against the prediction, T60";
 inline constexpr Text modes_key =
-    "T60: time for 60\u00a0dB, with the 95\u00a0% interval, places left out in turn. Not measurable: not found "
+    "T60: time for 60\u00a0dB, with the 95\u00a0% interval, places left out in turn. Not measurable: not "
+    "found "
     "after, or not with single positions left out; that it rings shorter is not shown by that.";
 inline constexpr Text waterfall_head = "What is left of the sound over time";
 inline constexpr Text waterfall_caption =
