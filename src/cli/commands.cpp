@@ -206,7 +206,9 @@ const std::vector<Command>& commands() {
          "shorter, longer,\n"
          "shown unchanged, no change shown, not measurable. The chance of any false shorter or longer is 5 % "
          "over all\n"
-         "bands and modes together. One pair gives no interval and no finding.\n\n"
+         "bands and modes together. One pair speaks of that place "
+         "only; repeats of\n"
+         "one place are recognised and count once.\n\n"
          "Example: ebbmark compare --before b1.wav b2.wav b3.wav --after a1.wav a2.wav a3.wav --page "
          "page.pdf\n",
          0, 1, declare_compare, run_compare},

@@ -9,7 +9,9 @@
 #include "cli/version.hpp"
 #include "proof/compare_report.hpp"
 #include "proof/page.hpp"
+#include "signal/same_place.hpp"
 #include "verdict/comparison.hpp"
+#include "verdict/places.hpp"
 
 #include <fmt/format.h>
 
@@ -59,12 +61,15 @@ CompareReport report_of_files(const Arguments& arguments, Console& console) {
     report.after_files = after.files;
     report.volume_m3 = options.volume_m3;
     const auto channel = arguments.whole_number("channel", 1, 64);
+    const RoomResponses before_room = read_every_channel(before_paths, channel),
+                        after_room = read_every_channel(after_paths, channel);
+    StatePair states{decays(before), decays(after), options};
+    join_repeats(states, places_of(before_room.responses), places_of(after_room.responses));
     ModesOfTwo modes; // in the bass; who looks at higher bands alone need not wait for them
     if (arguments.quantity("from", Dimension::frequency).value_or(0) <= RingingOptions{}.to_hz)
-        modes = modes_of_two(read_every_channel(before_paths, channel),
-                             read_every_channel(after_paths, channel), {1, options.paired});
-    options.modes = modes.pairs;
-    report.comparison = compare(decays(before), decays(after), options);
+        modes = modes_of_two(before_room, after_room, {1, options.paired});
+    states.options.modes = modes.pairs;
+    report.comparison = compare(states.before, states.after, states.options);
     report.comparison.notes.insert(report.comparison.notes.end(), modes.notes.begin(), modes.notes.end());
     return report;
 }

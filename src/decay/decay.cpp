@@ -4,6 +4,7 @@
 #include "base/error.hpp"
 #include "decay/clarity.hpp"
 #include "decay/curve.hpp"
+#include "decay/evidence.hpp"
 #include "decay/interval.hpp"
 #include "decay/noise.hpp"
 #include "decay/notes.hpp"
@@ -22,6 +23,10 @@ namespace {
 // ISO 3382-1:2009, 5.3.3: the noise at least 10 dB below the lower end of the range.
 constexpr double needed_range_t20_db = 35;
 constexpr double needed_range_t30_db = 45;
+
+// A tone beats with the decay: 15 dB below the end of the range it moves the curve there by 1.5 dB at most,
+// and less where the band's modes are many.
+constexpr double tone_below_range_db = 5;
 
 // ISO 3382-1 and -2:2008, 7.3, note: B · T of time-reversed filtering.
 constexpr double least_bandwidth_time = 4;
@@ -86,17 +91,29 @@ Measured decay_time(DecayQuantity quantity, const std::optional<Line>& line, dou
     return with_interval(quantity, line->decay_s, bandwidth_hz);
 }
 
-void decay_times(BandDecay& decay, const EnergyCurve& curve, const Tail& tail) {
+/// Whether a steady line sets the noise of this band, or may do so where too little of the noise is seen.
+bool line_sets_noise(const Band& band, const Tail& tail, const std::vector<double>& lines_hz) {
+    constexpr double skirt = 1.12; // of the band filter, at which a tone is some 6 dB down
+    const bool inside = std::any_of(lines_hz.begin(), lines_hz.end(), [&](double hz) {
+        return hz * skirt > band.lower_hz && hz < band.upper_hz * skirt;
+    });
+    return inside && (tail.noise_deviation < 0.75 || tail.noise_deviation == 1);
+}
+
+void decay_times(BandDecay& decay, const EnergyCurve& curve, const Tail& tail,
+                 const std::vector<double>& lines_hz) {
     const Lines lines = {fit_line(curve, 0, -10), fit_line(curve, -5, -25), fit_line(curve, -5, -35)};
     const double bandwidth = decay.band.bandwidth_hz();
     const double range = curve.range_db;
-    const Empty too_short = why_too_short(tail, range);
+    const bool tone = line_sets_noise(decay.band, tail, lines_hz);
+    const double more_db = tone ? tone_below_range_db : 0;
+    const Empty too_short = tone ? Empty::disturbed : why_too_short(tail, range);
     decay.edt_s =
         decay_time(DecayQuantity::edt, lines.edt, bandwidth, range >= needed_range_early_db, too_short);
-    decay.t20_s =
-        decay_time(DecayQuantity::t20, lines.t20, bandwidth, range >= needed_range_t20_db, too_short);
-    decay.t30_s =
-        decay_time(DecayQuantity::t30, lines.t30, bandwidth, range >= needed_range_t30_db, too_short);
+    decay.t20_s = decay_time(DecayQuantity::t20, lines.t20, bandwidth, range >= needed_range_t20_db + more_db,
+                             too_short);
+    decay.t30_s = decay_time(DecayQuantity::t30, lines.t30, bandwidth, range >= needed_range_t30_db + more_db,
+                             too_short);
     const bool longest_is_t30 = decay.t30_s.value.has_value();
     const auto& longest = longest_is_t30 ? lines.t30 : lines.t20;
     if (decay.t30_s || decay.t20_s) {
@@ -153,7 +170,7 @@ struct Storage {
 };
 
 BandDecay analyse_band(BandFilterBank& bank, const Band& band, double onset_s, double duration_s,
-                       Storage& storage) {
+                       const std::vector<double>& lines_hz, Storage& storage) {
     BandDecay decay;
     decay.band = band;
     decay.filter_decay_s = band_filter_decay_s(band);
@@ -176,7 +193,7 @@ BandDecay analyse_band(BandFilterBank& bank, const Band& band, double onset_s, d
     }
     decay.decay_range_db = Measured::of(curve.range_db);
     decay.truncation_s = tail.truncation_s;
-    decay_times(decay, curve, tail);
+    decay_times(decay, curve, tail, lines_hz);
     add_clarity(decay, curve, envelope.group_delay_s, why_too_short(tail, curve.range_db));
     judge_shape(decay, curve);
     decay.curve = drawing(curve);
@@ -185,8 +202,9 @@ BandDecay analyse_band(BandFilterBank& bank, const Band& band, double onset_s, d
     return decay;
 }
 
-bool reached(const Band& band, const DecayOptions& options) {
-    return band.lower_hz >= options.source_from_hz && band.upper_hz <= options.source_to_hz;
+bool reached(const Band& band, const DecayOptions& options, double emitted_from_hz) {
+    return band.lower_hz >= std::max(options.source_from_hz, emitted_from_hz) * (1 - 1e-9) &&
+           band.upper_hz <= options.source_to_hz;
 }
 
 } // namespace
@@ -211,6 +229,7 @@ ResponseDecay analyse_decay(const Signal& response, const DecayOptions& options)
         throw Error(ErrorKind::rejected, "The response is silent; there is no decay to measure in it.");
     ResponseDecay result;
     result.onset_s = find_onset_s(prepared);
+    const ResponseEvidence evidence = evidence_of(prepared, result.onset_s);
     double narrowest_hz = response.rate_hz;
     std::vector<Band> bands;
     for (const Band& band : bands_between(options.width, options.from_hz, options.to_hz))
@@ -223,16 +242,17 @@ ResponseDecay analyse_decay(const Signal& response, const DecayOptions& options)
     Storage storage;
     storage.sums.reserve(bank.forward_size() / 2 + 2);
     for (const Band& band : bands) {
-        if (!reached(band, options)) {
+        if (!reached(band, options, evidence.emitted_from_hz)) {
             BandDecay decay;
             decay.band = band;
             decay.filter_decay_s = band_filter_decay_s(band);
             leave_empty(decay, Empty::source);
-            decay.notes.push_back(source_note());
+            decay.notes.push_back(reached(band, options, 0) ? nothing_emitted_note() : source_note());
             result.bands.push_back(std::move(decay));
             continue;
         }
-        result.bands.push_back(analyse_band(bank, band, result.onset_s, prepared.duration_s(), storage));
+        result.bands.push_back(
+            analyse_band(bank, band, result.onset_s, prepared.duration_s(), evidence.steady_hz, storage));
         const auto& range = result.bands.back().decay_range_db;
         anything = anything || (range && *range >= least_decay_db);
     }

@@ -79,6 +79,12 @@ void add_notes(BandDecay& decay, const Tail& tail) {
     end_notes(decay, tail);
 }
 
+std::string nothing_emitted_note() {
+    return "The response holds no more here than at 8 to 16 Hz: the loudspeaker emitted nothing, and the "
+           "noise was "
+           "faded out.";
+}
+
 std::string source_note() {
     return "The test signal does not reach the whole of this band.";
 }

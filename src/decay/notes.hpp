@@ -13,4 +13,7 @@ void add_notes(BandDecay& decay, const Tail& tail);
 
 std::string source_note();
 
+/// The same where the response itself shows that nothing was emitted (evidence.hpp).
+std::string nothing_emitted_note();
+
 } // namespace ebbmark

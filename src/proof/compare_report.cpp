@@ -18,12 +18,13 @@ namespace ebbmark {
 
 namespace {
 
-Json band_json(const BandFinding& band) {
+Json band_json(const Comparison& comparison, const BandFinding& band) {
     Json json, empty = empty_json(band);
     json["nominal_hz"] = json_number(band.band.nominal_hz, frequency_digits);
     json["width"] = name(band.band.width);
     json["metric"] = name(band.metric);
     json["positions"] = band.positions;
+    json["scope"] = name(scope_of(comparison, band.positions));
     json["before_s"] = json_number(band.before_s);
     json["after_s"] = json_number(band.after_s);
     json["after_at_most_s"] = json_number(band.after_at_most_s);
@@ -66,10 +67,10 @@ Json comparison_json(const CompareReport& report) {
     json["reproducibility_measured"] = comparison.reproducibility_measured;
     json["listening_places"] = comparison.listening_places;
     json["prediction"] = prediction_json(report);
-    json["question"] = question_json(comparison.question);
+    json["question"] = question_json(comparison);
     json["bands"] = Json::array();
     for (const BandFinding& band : comparison.bands)
-        json["bands"].push_back(band_json(band));
+        json["bands"].push_back(band_json(comparison, band));
     json["modes"] = modes_json(comparison.modes);
     json["added_absorption"] = absorption_json(comparison);
     json["targets"] = visit_targets_json(report.targets);
@@ -94,10 +95,10 @@ std::vector<std::string> text_row(const BandFinding& band) {
             std::to_string(band.positions),
             optional_text(band.before_s, seconds_text),
             after_shown(band),
-            change ? signed_percent_text(*change) : why,
+            change ? percent_within(change, *change) : why,
             change.low && change.high
-                ? fmt::format(fmt::runtime(texts::range), signed_percent_text(*change.low),
-                              signed_percent_text(*change.high))
+                ? fmt::format(fmt::runtime(texts::range), percent_within(change, *change.low),
+                              percent_within(change, *change.high))
                 : std::string(texts::none),
             optional_text(band.could_show_percent, percent_text),
             std::string(name(band.finding))};

@@ -46,16 +46,23 @@ std::string none() {
     return std::string(texts::none);
 }
 
+bool is_narrow(const Measured& percent) {
+    return percent.low && percent.high && *percent.high - *percent.low < 4;
+}
+
 std::string interval_text(const Measured& percent) {
-    return percent.low && percent.high
-               ? fmt::format(fmt::runtime(texts::range), signed_percent_text(*percent.low),
-                             signed_percent_text(*percent.high))
-               : none();
+    if (!percent.low || !percent.high)
+        return none();
+    return fmt::format(fmt::runtime(texts::range), percent_within(percent, *percent.low),
+                       percent_within(percent, *percent.high));
 }
 
 /// "31 % (23 to 38 %)" of a change in the direction of its finding.
 std::string size_text(const Measured& percent, bool shorter) {
-    const auto size = [&](double value) { return percent_text(shorter ? -value : value); };
+    const auto size = [&](double value) {
+        const double shown = shorter ? -value : value;
+        return is_narrow(percent) ? fmt::format("{:.1f}", shown) : percent_text(shown);
+    };
     if (!percent.low || !percent.high)
         return size(*percent);
     const double from = shorter ? *percent.high : *percent.low, to = shorter ? *percent.low : *percent.high;
@@ -117,6 +124,12 @@ bool says_more_than_here(const BandFinding& band) {
 
 } // namespace
 
+std::string percent_within(const Measured& change, double percent) {
+    if (!is_narrow(change) || std::abs(percent) < 0.05)
+        return signed_percent_text(percent);
+    return fmt::format("{:+.1f}", percent);
+}
+
 std::string answer_headline(const QuestionFinding& question) {
     std::string text = fmt::format(fmt::runtime(texts::answer_headline), question.text, answer(question));
     text.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(text.front())));
@@ -146,7 +159,8 @@ std::string modes_counts(const std::vector<ModeFinding>& modes) {
     return counts;
 }
 
-Json question_json(const std::optional<QuestionFinding>& question) {
+Json question_json(const Comparison& comparison) {
+    const auto& question = comparison.question;
     if (!question)
         return nullptr;
     Json json, empty = Json::object();
@@ -157,6 +171,7 @@ Json question_json(const std::optional<QuestionFinding>& question) {
     add_with_interval(json, empty, "general", "percent", question->general_percent);
     json["could_show_percent"] = json_number(question->could_show_percent);
     json["finding"] = name(question->finding);
+    json["scope"] = name(scope_of(comparison, comparison.pairs));
     add_predicted(json, "predicted_percent", "predicted_low_percent", "predicted_high_percent",
                   question->predicted_percent);
     json["against_prediction"] = name(question->against_prediction);

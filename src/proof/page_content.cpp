@@ -52,7 +52,7 @@ std::vector<DocumentColumn> columns_of(const CompareReport& report, Units units)
 
 DocumentRow row_of(const CompareReport& report, const BandFinding& band, bool name_metric, Units units) {
     const Measured& change = band.change_percent;
-    const auto signed_text = [](double percent) { return with_minus_sign(signed_percent_text(percent)); };
+    const auto signed_text = [&](double percent) { return with_minus_sign(percent_within(change, percent)); };
     const std::string none = text(texts::none);
     DocumentRow row;
     row.cells = {

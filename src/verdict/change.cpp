@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "verdict/change.hpp"
 
+#include "verdict/allowances.hpp"
 #include "verdict/censored.hpp"
 #include "verdict/change_parts.hpp"
 
@@ -47,6 +48,18 @@ MeanEstimate estimate_mean(double mean, const Spread& spread, std::size_t count,
     const Spread terms[] = {{within + between, freedom}, {common, INFINITY}};
     const Spread sum = sum_of(terms);
     return {mean, std::sqrt(sum.variance), sum.variance > 0 ? sum.degrees_of_freedom : freedom};
+}
+
+Spread with_put_back(const Spread& spread, const Band& band) {
+    const double least = put_back_deviation(band) * put_back_deviation(band);
+    return {std::max(spread.variance, least), spread.degrees_of_freedom};
+}
+
+Spread one_place_spread(const BandValues& values) {
+    const FitVariance fit = mean_fit(values);
+    const double beside = beside_deviation(values.band);
+    // B T of a decay that is given is 4 or more: 0.23 each, at most.
+    return {std::min(fit.before + fit.after, 0.5) + beside * beside, freedom_of_fit};
 }
 
 double at_band(const std::vector<double>& values, std::size_t band) {

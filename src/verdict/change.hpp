@@ -44,7 +44,8 @@ struct BandChange {
 };
 
 /// All bands; the lists as for compare(). Without returns the scatter between positions stands in for the
-/// reproducibility, on the safe side.
+/// reproducibility, on the safe side; at one position both fits with an allowance for putting the microphone
+/// back (allowances.hpp).
 std::vector<BandChange> estimate_changes(const std::vector<ResponseDecay>& before,
                                          const std::vector<ResponseDecay>& after, const ChangeRules& rules);
 

@@ -45,6 +45,12 @@ bool less_than_fits(const std::vector<BandSpread>& spreads);
 MeanEstimate estimate_mean(double mean, const Spread& spread, std::size_t count, double between,
                            double common);
 
+/// Not less than a microphone put back to 1 cm leaves (allowances.hpp).
+Spread with_put_back(const Spread& spread, const Band& band);
+
+/// One pair of values: both fits, and a microphone that may stand 5 cm beside its place.
+Spread one_place_spread(const BandValues& values);
+
 /// The value of a band, or 0 where there is no list.
 double at_band(const std::vector<double>& values, std::size_t band);
 

@@ -16,6 +16,7 @@
 
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace ebbmark {
@@ -59,6 +60,7 @@ struct QuestionFinding {
 
 struct Comparison {
     int pairs = 0; ///< positions compared; unpaired: the smaller of the two counts
+    std::size_t places_before = 0, places_after = 0; ///< after repeats of one place were joined
     bool paired = true;
     bool reproducibility_measured = false; ///< from returns; else the scatter between positions stands in
     std::optional<bool> prediction_stored_before; ///< nothing without a prediction
@@ -89,6 +91,15 @@ struct CompareOptions {
     std::optional<double> volume_m3;    ///< needed for the added absorption
     std::optional<double> schroeder_hz; ///< below it the added absorption belongs to this place
 };
+
+/// What a change holds for: one place, these places, or the room with its positions as a sample.
+enum class Scope { place, places, room };
+
+/// "place", "places" or "room".
+std::string_view name(Scope scope);
+
+/// Scope of a figure at so many positions.
+Scope scope_of(const Comparison& comparison, int positions);
 
 /// Compares two states of one room; `before[i]` pairs with `after[i]` unless unpaired. All analyses have the
 /// same bands, neither list is empty, paired lists are equally long. The question is tested alone at 5 %; the

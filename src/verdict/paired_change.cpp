@@ -95,13 +95,15 @@ Means completed_means(const BandChange& band, const ChangeRules& rules, const Sp
 }
 
 /// Every difference is at most its bound, so their mean is at most the mean of these.
-void bound_only(BandChange& band, double correction) {
+void bound_only(BandChange& band, double correction, double common) {
     std::vector<double> bounds;
     for (const PositionPair& pair : band.values.pairs)
         bounds.push_back((pair.after.log_s ? *pair.after.log_s : *pair.after.log_bound) - *pair.before.log_s +
                          correction);
     if (bounds.size() >= 2)
         band.at_most = mean_of(bounds);
+    else
+        band.at_most = estimate_mean(bounds.front(), one_place_spread(band.values), 1, 0, common);
 }
 
 void set_levels(BandChange& band, const ChangeRules& rules, double change) {
@@ -131,7 +133,7 @@ void estimate_band(BandChange& band, const ChangeRules& rules, const Scatter& sc
     if (counts.all == 0)
         return;
     if (values.bounded() > 0 && !can_complete(static_cast<int>(counts.all), values.bounded()))
-        return bound_only(band, correction);
+        return bound_only(band, correction, common);
     band.completed = values.bounded() > 0;
     const Means means =
         band.completed ? completed_means(band, rules, prior_of_hidden(scatter.prior, scatter.own.expected))
@@ -139,15 +141,17 @@ void estimate_band(BandChange& band, const ChangeRules& rules, const Scatter& sc
     band.one_difference = means.spread;
     band.own_freedom = static_cast<double>(counts.all - 1 + rules.returns.size());
     if (counts.all >= 2)
-        band.general =
-            estimate_mean(means.all + correction, means.spread, counts.all, means.between_all, common);
+        band.general = estimate_mean(means.all + correction, with_put_back(means.spread, values.band),
+                                     counts.all, means.between_all, common);
     if (counts.wanted == 0)
         return;
     set_levels(band, rules, means.wanted + correction);
     const bool measured_again = scatter.again.degrees_of_freedom > 0;
-    if (measured_again || counts.all >= 2)
-        band.here = estimate_mean(means.wanted + correction, measured_again ? scatter.again : means.spread,
-                                  counts.wanted, means.between_wanted, common);
+    const Spread here = measured_again    ? scatter.again
+                        : counts.all == 1 ? one_place_spread(values)
+                                          : means.spread;
+    band.here = estimate_mean(means.wanted + correction, with_put_back(here, values.band), counts.wanted,
+                              means.between_wanted, common);
     if (scatter.after.degrees_of_freedom > 0)
         band.after =
             estimate_mean(*band.after_log_s, scatter.after, counts.wanted, means.between_wanted, common);

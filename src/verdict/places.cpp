@@ -3,6 +3,7 @@
 
 #include "decay/takes.hpp"
 
+#include <algorithm>
 #include <map>
 #include <utility>
 
@@ -54,6 +55,9 @@ void join_repeats(StatePair& states, const std::vector<std::vector<std::size_t>>
     options.responses_before = states.before.size();
     options.responses_after = states.after.size();
     if (!options.paired) {
+        // Both states repeat one place: it is the only way to say so, and so it is the same place.
+        options.paired = before.size() == 1 && after.size() == 1 &&
+                         std::max(states.before.size(), states.after.size()) > 1;
         states.before = one_each(states.before, before);
         states.after = one_each(states.after, after);
         return;

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "verdict/allowances.hpp"
 #include "verdict/censored.hpp"
 #include "verdict/change_parts.hpp"
 
@@ -53,6 +54,7 @@ std::vector<StateSpread> with_priors(const std::vector<BandSpread>& own, const s
         const double of_one = own[b].expected * static_cast<double>((bands[b].values.*state).size());
         if (repeats && spread.all.variance < of_one)
             spread.all = {of_one, freedom_of_fit};
+        spread.all = with_put_back(spread.all, bands[b].values.band);
         spreads.push_back(spread);
     }
     return spreads;
@@ -97,13 +99,16 @@ void estimate_unpaired_band(BandChange& band, const StateSpread& spread_before,
     if (before.size() < 2 || values.after.size() < 2)
         return;
     band.own_freedom = static_cast<double>(before.size() + values.after.size()) - 2;
+    // Its positions may share one loudspeaker place, and the other state's another one.
+    const double shared = loudspeaker_share(values.band);
     const MeanEstimate a = estimate_mean(means.all, means.spread, values.after.size(), means.between_all, 0);
     const MeanEstimate b = estimate_mean(*band.before_log_s, spread_before.all, before.size(), 0, 0);
     band.after = a;
     band.after->mean += correction;
-    const Spread terms[] = {{b.standard_error * b.standard_error, b.degrees_of_freedom},
-                            {a.standard_error * a.standard_error, a.degrees_of_freedom},
-                            {common, INFINITY}};
+    const Spread terms[] = {
+        {b.standard_error * b.standard_error + shared * spread_before.all.variance, b.degrees_of_freedom},
+        {a.standard_error * a.standard_error + shared * means.spread.variance, a.degrees_of_freedom},
+        {common, INFINITY}};
     const Spread sum = sum_of(terms);
     band.share_before = sum.variance > 0 ? terms[0].variance / sum.variance : 0.5;
     band.general = MeanEstimate{*band.after_log_s - *band.before_log_s, std::sqrt(sum.variance),

@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // How often something is found in measured rooms in which nothing changed:
-//   measured_scenarios DATA bands|modes|any|told|planted [--draws N] [--seed N] [--list]
+//   measured_scenarios DATA bands|modes|any|told|planted|beside|loudspeakers [--draws N] [--seed N] [--list]
 // `modes`: single modes alone; `any`: what `compare` says of third octaves and modes; `told`: how many modes
-// are told at all; `planted`: whether one mode that is made to decay faster in a measured response is seen.
+// are told at all; `beside`, `loudspeakers`: what the allowances for bands rest on; `planted`: whether one
+// mode that is made to decay faster in a measured response is seen.
 #include "decay/onset.hpp"
 #include "measured_nulls.hpp"
 #include "rates.hpp"
@@ -19,6 +20,7 @@
 #include <map>
 #include <numbers>
 #include <random>
+#include <set>
 #include <string>
 
 using namespace ebbmark;
@@ -28,7 +30,6 @@ namespace {
 
 struct Arguments {
     std::filesystem::path data;
-    std::string table = "bands";
     NullCounts counts;
     bool list = false; ///< every comparison with a finding
 };
@@ -298,6 +299,111 @@ void print_bands(const Arguments& arguments) {
     }
 }
 
+// --- what the allowances were chosen on
+
+double root_mean_square(const std::vector<double>& values) {
+    double sum = 0;
+    for (const double value : values)
+        sum += value * value / static_cast<double>(values.size());
+    return std::sqrt(sum);
+}
+
+/// Each null comparison of one microphone 5 cm beside another: scatter of ln T per band.
+void print_beside(const Arguments& arguments) {
+    NullCounts each = arguments.counts;
+    each.draws = 34;
+    for (const BandWidth width : {BandWidth::octave, BandWidth::third}) {
+        fmt::print("{}s: ln T20 (T30) at 5 cm, root mean square; robust; number; what the fits explain\n",
+                   name(width));
+        DecayOptions options;
+        options.width = width;
+        MeasuredResponses responses;
+        for (const std::string room : {"panel 000", "panel 100"}) {
+            std::map<double, std::vector<double>> t20, t30, fits;
+            std::set<std::filesystem::path> seen;
+            for (const NullComparison& one : null_comparisons(arguments.data, each)) {
+                if (one.room != room || !one.paired || one.before.size() != 12)
+                    continue;
+                for (std::size_t i = 0; i < one.before.size(); ++i) {
+                    if (!seen.insert(one.before[i]).second)
+                        continue;
+                    const auto a = analyse_decay(responses.at(one.before[i]), options);
+                    const auto b = analyse_decay(responses.at(one.after[i]), options);
+                    for (std::size_t k = 0; k < a.bands.size(); ++k) {
+                        const double hz = a.bands[k].band.nominal_hz;
+                        const auto first = decay_value(a.bands[k], Metric::t20),
+                                   again = decay_value(b.bands[k], Metric::t20);
+                        if (first.log_s && again.log_s) {
+                            t20[hz].push_back(*again.log_s - *first.log_s);
+                            fits[hz].push_back(first.fit_variance + again.fit_variance);
+                        }
+                        if (a.bands[k].t30_s && b.bands[k].t30_s)
+                            t30[hz].push_back(std::log(*b.bands[k].t30_s / *a.bands[k].t30_s));
+                    }
+                }
+            }
+            for (const auto& [hz, values] : t20) {
+                std::vector<double> sizes;
+                for (const double value : values)
+                    sizes.push_back(std::abs(value));
+                fmt::print("{} {:7g} Hz {:.3f} ({:.3f}); {:.3f}; {:2}; {:.3f}\n", room, hz,
+                           root_mean_square(values), root_mean_square(t30[hz]), 1.4826 * quantile(sizes, 0.5),
+                           values.size(), std::sqrt(quantile(fits[hz], 0.5)));
+            }
+        }
+    }
+}
+
+/// Five microphones, four loudspeakers, nothing changed: how much of the scatter of ln T20 one loudspeaker's
+/// values share (two-way analysis of variance).
+void print_loudspeakers(const Arguments& arguments) {
+    for (const BandWidth width : {BandWidth::octave, BandWidth::third}) {
+        fmt::print("{}s: ln T20, deviation of a single value; of what a loudspeaker's values share\n",
+                   name(width));
+        DecayOptions options;
+        options.width = width;
+        MeasuredResponses responses;
+        std::map<double, std::vector<std::vector<std::optional<double>>>> values; // [loudspeaker][microphone]
+        const auto folder = arguments.data / "listening-room-otala";
+        for (const int speaker : {1, 5, 9, 13})
+            for (int mic = 1; mic <= 5; ++mic) {
+                const auto file = folder / fmt::format("mic{}_speaker{}.wav", mic, speaker);
+                for (const BandDecay& band : analyse_decay(responses.at(file), options).bands) {
+                    auto& list = values[band.band.nominal_hz];
+                    if (mic == 1)
+                        list.emplace_back();
+                    list.back().push_back(decay_value(band, Metric::t20).log_s);
+                }
+            }
+        for (const auto& [hz, list] : values) {
+            double within = 0, between = 0, mean = 0;
+            int known = 0;
+            for (const auto& speaker : list)
+                for (const auto& value : speaker)
+                    if (value) {
+                        mean += *value;
+                        ++known;
+                    }
+            if (known < 20)
+                continue;
+            mean /= known;
+            std::vector<double> of_microphone(5, 0), of_speaker(4, 0);
+            for (std::size_t s = 0; s < 4; ++s)
+                for (std::size_t m = 0; m < 5; ++m) {
+                    of_speaker[s] += *list[s][m] / 5;
+                    of_microphone[m] += *list[s][m] / 4;
+                }
+            for (std::size_t s = 0; s < 4; ++s) {
+                between += 5 * std::pow(of_speaker[s] - mean, 2) / 3;
+                for (std::size_t m = 0; m < 5; ++m)
+                    within += std::pow(*list[s][m] - of_speaker[s] - of_microphone[m] + mean, 2) / 12;
+            }
+            fmt::print("{:7g} Hz {:.3f}; {:.3f}\n", hz, std::sqrt(within),
+                       std::sqrt(std::max(0.0, (between - within) / 5)));
+        }
+    }
+}
+
 } // namespace
 
 int main(int count, char** words) {
@@ -318,11 +424,13 @@ int main(int count, char** words) {
                                                                       {"modes", print_modes},
                                                                       {"any", print_any},
                                                                       {"told", print_told},
-                                                                      {"planted", print_planted}};
+                                                                      {"planted", print_planted},
+                                                                      {"beside", print_beside},
+                                                                      {"loudspeakers", print_loudspeakers}};
     const auto table = tables.find(plain.size() == 2 ? plain[1] : "");
     if (table == tables.end() || !std::filesystem::is_directory(plain[0])) {
-        fmt::print(stderr,
-                   "measured_scenarios DATA bands|modes|any|told|planted [--draws N] [--seed N] [--list]\n");
+        fmt::print(stderr, "measured_scenarios DATA bands|modes|any|told|planted|beside|loudspeakers "
+                           "[--draws N] [--seed N] [--list]\n");
         return 2;
     }
     arguments.data = plain[0];

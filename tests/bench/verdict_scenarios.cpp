@@ -139,6 +139,10 @@ Job make_job(const Scene& scene, std::uint64_t seed) {
 
 CompareOptions options_of(const Job& job) {
     CompareOptions options;
+    options.before_conditions.emplace(); // the air is recorded, and the same
+    options.before_conditions->celsius = 20;
+    options.before_conditions->humidity_percent = 50;
+    options.after_conditions = options.before_conditions;
     options.returns = job.returns;
     options.question = Question{"mean decay, third octaves 40 to 200 Hz", 40, 200, {}, "in the promise"};
     return options;

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "relative.hpp"
 #include "verdict/comparison.hpp"
+#include "verdict/places.hpp"
 
 #include <doctest/doctest.h>
 
@@ -61,12 +62,65 @@ TEST_CASE("scattered positions show no change, close ones show that nothing chan
     CHECK(*same.could_show_percent < 5);
 }
 
-TEST_CASE("one pair gives a change without interval or finding") {
-    const auto found = single(responses(0, {0.5}), responses(0, {0.3}));
+TEST_CASE("one place has an interval: both fits, a microphone 5 cm beside, air of the day") {
+    const Comparison all = compare(responses(0, {0.5}), responses(0, {0.3}), {});
+    const BandFinding& found = all.bands.at(0);
     CHECK(*found.change_percent == relative(-40));
-    CHECK(!found.change_percent.low);
-    CHECK(found.finding == Finding::not_measurable);
-    CHECK(found.notes.size() == 1);
+    CHECK(found.finding == Finding::shorter);
+    CHECK(scope_of(all, found.positions) == Scope::place);
+    CHECK(found.general_percent.empty == Empty::one_position);
+    CHECK(std::any_of(all.notes.begin(), all.notes.end(), [](const std::string& note) {
+        return note.find("for this place only") != std::string::npos &&
+               note.find("5 cm beside its place") != std::string::npos &&
+               note.find("air that nobody recorded") != std::string::npos;
+    }));
+    // Source: closed form. 0.88² · 1.19 (1/(230.8 · 0.5) + 1/(230.8 · 0.3)), 0.067 for a third at 1 kHz,
+    // t(60).
+    const double beside = 0.035 + 0.048 * std::log(1000.0 / 250) / std::log(2000.0 / 250);
+    const double deviation = std::sqrt(0.9215 / 230.77 * (1 / 0.5 + 1 / 0.3) + beside * beside);
+    CHECK(std::log(1 + *found.change_percent.high / 100) ==
+          doctest::Approx(std::log(0.6) + 2.0003 * deviation).epsilon(2e-3));
+    CHECK(single(responses(0, {0.5}), responses(0, {0.45})).finding == Finding::no_change_shown);
+}
+
+TEST_CASE("no interval is narrower than a microphone put back to 1 cm and the air of the day") {
+    const auto found = single(responses(0, {0.5, 0.6, 0.4}), responses(0, {0.5, 0.6, 0.4}));
+    // Source: closed form: a fifth of the deviation at 5 cm, three positions.
+    const double beside = 0.035 + 0.048 * std::log(1000.0 / 250) / std::log(2000.0 / 250);
+    CHECK(*found.change_percent.high > 100 * std::expm1(1.96 * beside / 5 / std::sqrt(3)));
+    CHECK(*found.change_percent.low < 0);
+}
+
+TEST_CASE("repeats of one place are one pair; with other places they count once") {
+    const auto before = responses(0, {0.5, 0.501}), after = responses(0, {0.3, 0.301});
+    StatePair states{before, after, {}};
+    states.options.paired = false;
+    join_repeats(states, {{0, 1}}, {{0, 1}});
+    CHECK(states.options.paired);
+    REQUIRE(states.before.size() == 1);
+    CHECK(*states.before[0].bands[0].t20_s == relative(0.5005));
+    CHECK(compare(states.before, states.after, states.options).notes.front() ==
+          "Repeats of one place count once: 2 responses before stand at one place, 2 after at one place.");
+    StatePair three{responses(0, {0.5, 0.501, 0.6}), responses(0, {0.3, 0.301, 0.4}), {}};
+    three.options.listening = {false, true, false};
+    join_repeats(three, {{0, 1}, {2}}, {{0, 1}, {2}});
+    CHECK(three.before.size() == 2);
+    CHECK(three.options.listening == std::vector<bool>{true, false});
+    StatePair moved{responses(0, {0.5, 0.501}), responses(0, {0.3, 0.4}), {}};
+    join_repeats(moved, {{0, 1}}, {{0}, {1}});
+    CHECK(moved.before.size() == 2);
+}
+
+TEST_CASE("an unpaired state may have had its loudspeaker elsewhere: wider in the bass, not in the treble") {
+    const std::vector<double> six = {0.5, 0.52, 0.48, 0.51, 0.49, 0.5};
+    const auto width = [&](int third) {
+        CompareOptions options;
+        options.paired = false;
+        const auto change =
+            compare(responses(third, six), responses(third, six), options).bands[0].change_percent;
+        return std::log((1 + *change.high / 100) / (1 + *change.low / 100));
+    };
+    CHECK(width(-9) / width(3) > 2);
 }
 
 TEST_CASE("values that could not be measured stay out, with the reason") {
