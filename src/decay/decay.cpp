@@ -107,13 +107,15 @@ void decay_times(BandDecay& decay, const EnergyCurve& curve, const Tail& tail,
     const double range = curve.range_db;
     const bool tone = line_sets_noise(decay.band, tail, lines_hz);
     const double more_db = tone ? tone_below_range_db : 0;
-    const Empty too_short = tone ? Empty::disturbed : why_too_short(tail, range);
-    decay.edt_s =
-        decay_time(DecayQuantity::edt, lines.edt, bandwidth, range >= needed_range_early_db, too_short);
+    const auto too_short = [&](double needed_db) {
+        return tone && range >= needed_db ? Empty::disturbed : why_too_short(tail, range);
+    };
+    decay.edt_s = decay_time(DecayQuantity::edt, lines.edt, bandwidth, range >= needed_range_early_db,
+                             too_short(needed_range_early_db));
     decay.t20_s = decay_time(DecayQuantity::t20, lines.t20, bandwidth, range >= needed_range_t20_db + more_db,
-                             too_short);
+                             too_short(needed_range_t20_db));
     decay.t30_s = decay_time(DecayQuantity::t30, lines.t30, bandwidth, range >= needed_range_t30_db + more_db,
-                             too_short);
+                             too_short(needed_range_t30_db));
     const bool longest_is_t30 = decay.t30_s.value.has_value();
     const auto& longest = longest_is_t30 ? lines.t30 : lines.t20;
     if (decay.t30_s || decay.t20_s) {

@@ -59,6 +59,12 @@ class Density {
         std::nth_element(values.begin(), middle, values.end());
         return *middle;
     }
+    double loudest(double from_hz, double to_hz) const {
+        double most = 0;
+        for (std::size_t k = bin(from_hz); k <= bin(to_hz); ++k)
+            most = std::max(most, power_[k]);
+        return most;
+    }
     std::size_t bin(double hz) const {
         return std::min(power_.size() - 1, static_cast<std::size_t>(std::max(0.0, hz / per_bin_)));
     }
@@ -111,6 +117,8 @@ std::vector<double> steady_lines(std::span<const double> after_onset, double rat
         if (density[k] < density[k - 1] || density[k] < density[k + 1])
             continue;
         const double hz = density.hz(k);
+        if (density.loudest(hz - 20, hz + 20) > density[k]) // the window's side lobes
+            continue;
         if (density[k] < line_over_median * density.median(std::max(5.0, hz - 20), hz + 20))
             continue;
         const double earlier = energy_at(half.first(quarter), rate_hz, hz),
