@@ -37,7 +37,8 @@ double unrecorded_air_variance(const Band& band, double decay_s) {
             low = std::min(low, rate);
             high = std::max(high, rate);
         }
-    const double range = (high - low) * decay_s / (6 * std::log(10.0));
+    // The air cannot be more than the whole decay.
+    const double range = std::min(0.9, (high - low) * decay_s / (6 * std::log(10.0)));
     return 2 * range * range / 12;
 }
 
