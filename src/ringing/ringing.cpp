@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ringing/ringing.hpp"
 
+#include "decay/evidence.hpp"
 #include "decay/onset.hpp"
 #include "ringing/leave_outs.hpp"
 #include "ringing/told_modes.hpp"
@@ -50,6 +51,14 @@ std::vector<double> onsets_of(std::span<const Signal> responses) {
     return onsets;
 }
 
+/// Where a response shows that nothing was emitted, nothing is looked for.
+RingingOptions where_emitted(std::span<const Signal> responses, RingingOptions options) {
+    for (const Signal& response : responses)
+        options.source_from_hz =
+            std::max(options.source_from_hz, evidence_of(response, find_onset_s(response)).emitted_from_hz);
+    return options;
+}
+
 template <typename Value>
 std::vector<Value> without(std::span<const Value> all, const std::vector<std::size_t>& left_out) {
     std::vector<Value> others;
@@ -93,7 +102,8 @@ std::vector<std::vector<std::size_t>> parts_of(const std::vector<std::vector<std
     return parts;
 }
 
-Ringing measure_ringing(std::span<const Signal> responses, const RingingOptions& asked) {
+Ringing measure_ringing(std::span<const Signal> responses, const RingingOptions& given) {
+    const RingingOptions asked = where_emitted(responses, given);
     const RingingOptions options = within_reach(asked);
     if (options.to_hz <= options.from_hz)
         return told(nullptr, asked, responses.size());
@@ -101,8 +111,9 @@ Ringing measure_ringing(std::span<const Signal> responses, const RingingOptions&
     return told(&fit, asked, responses.size());
 }
 
-ResampledRinging resample_ringing(std::span<const Signal> responses, const RingingOptions& asked,
+ResampledRinging resample_ringing(std::span<const Signal> responses, const RingingOptions& given,
                                   std::span<const ReturnedResponse> returns) {
+    const RingingOptions asked = where_emitted(responses, given);
     const RingingOptions options = within_reach(asked);
     if (options.to_hz <= options.from_hz)
         return {told(nullptr, asked, responses.size()), {}, responses.size(), nullptr};
