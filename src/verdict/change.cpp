@@ -52,7 +52,10 @@ MeanEstimate estimate_mean(double mean, const Spread& spread, std::size_t count,
 
 Spread with_put_back(const Spread& spread, const Band& band) {
     const double least = put_back_deviation(band) * put_back_deviation(band);
-    return {std::max(spread.variance, least), spread.degrees_of_freedom};
+    if (spread.variance >= least)
+        return spread;
+    // Values that coincide tell nothing of how well their scatter is known.
+    return {least, spread.degrees_of_freedom >= 1 ? spread.degrees_of_freedom : freedom_of_fit};
 }
 
 Spread one_place_spread(const BandValues& values) {

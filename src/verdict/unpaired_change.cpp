@@ -105,10 +105,12 @@ void estimate_unpaired_band(BandChange& band, const StateSpread& spread_before,
     const MeanEstimate b = estimate_mean(*band.before_log_s, spread_before.all, before.size(), 0, 0);
     band.after = a;
     band.after->mean += correction;
-    const Spread terms[] = {
-        {b.standard_error * b.standard_error + shared * spread_before.all.variance, b.degrees_of_freedom},
-        {a.standard_error * a.standard_error + shared * means.spread.variance, a.degrees_of_freedom},
-        {common, INFINITY}};
+    // How much loudspeakers share is known from elsewhere, however few values there are here.
+    const Spread terms[] = {{b.standard_error * b.standard_error, b.degrees_of_freedom},
+                            {a.standard_error * a.standard_error, a.degrees_of_freedom},
+                            {shared * (spread_before.all.variance + means.spread.variance),
+                             std::max(3.0, spread_before.all.degrees_of_freedom)},
+                            {common, INFINITY}};
     const Spread sum = sum_of(terms);
     band.share_before = sum.variance > 0 ? terms[0].variance / sum.variance : 0.5;
     band.general = MeanEstimate{*band.after_log_s - *band.before_log_s, std::sqrt(sum.variance),
