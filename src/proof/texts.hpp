@@ -461,7 +461,6 @@ inline constexpr Text predict_too_late =
     "already. "
     "Against such a visit it is no proof of a promise, and compare says so.";
 inline constexpr Text kept_take = "Kept as take {} of position {}, visit {}.";
-inline constexpr Text verified_intact = "Intact: all {} files of the evidence are as they were kept.";
 inline constexpr Text verified_changed = "NOT INTACT. Of {} files of the evidence:";
 inline constexpr Text verified_digest = "Digest:";
 inline constexpr Text verified_changed_head = "Changed:";

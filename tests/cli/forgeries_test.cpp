@@ -260,7 +260,7 @@ void both_shown(const Forged& forged, const json& honest, const std::string& par
 
 } // namespace
 
-TEST_CASE("each of eleven forgeries is found") {
+TEST_CASE("each of twelve forgeries is found") {
     const Workbench bench;
     make_job(bench);
     const json honest = json::parse(bench.run({"proof", bench.path("job"), "--format", "json"}).out);
@@ -326,6 +326,12 @@ TEST_CASE("each of eleven forgeries is found") {
              const Ran ran = f.bench.run({"verify", f.bench.path("bundle"), "--format", "json"});
              CHECK(ran.code == 6);
              CHECK(holds(json::parse(ran.out)["changed"], "findings.json"));
+         }},
+        {"a result over job.toml", [](const Forged&) {},
+         [](const Forged& f) {
+             const std::string before = f.read("job.toml");
+             CHECK(f.run({"verify", "--out", f.job + "/job.toml", "--force"}).code == 3);
+             CHECK(f.read("job.toml") == before);
          }},
         {"a lost job.toml", [](const Forged& f) { fs::remove(f.job + "/job.toml"); },
          [](const Forged& f) { found_by_verify(f, "missing", "job.toml"); }},

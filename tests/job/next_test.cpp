@@ -178,9 +178,10 @@ TEST_CASE("modes asked for judge their own bands, and a question changed after t
     state.fixed_question =
         FixedQuestion{{JobQuestion::Kind::bands, 63, 200, {}}, {}, "2026-11-26T10:00:00Z", ""};
     CHECK(next_steps(state).safe_to_leave == true);
-    CHECK(
-        any_contains(next_steps(state).notes,
-                     "otherwise now than what was fixed on 2026-11-26: the question; what was fixed counts"));
+    CHECK(any_contains(
+        next_steps(state).notes,
+        "otherwise now than what was fixed on 2026-11-26: the question, the acceptance; what was "
+        "fixed counts"));
 }
 
 TEST_CASE("a plan that is not the promised one is named, before the build with the way out") {
