@@ -235,8 +235,8 @@ class Changes {
             statistic =
                 std::min(statistic, shared_decay_statistic(*before_.room, pole(before_, pair.before[i]),
                                                            *after_.room, pole(after_, pair.after[i])));
-        constexpr double none_at_all = 1e-6;
-        return std::abs(mean) / std::sqrt(std::max(none_at_all, statistic));
+        // Where one decay explains both as well, "no change" lies one deviation away: that is all it says.
+        return std::abs(mean) / std::sqrt(std::max(1.0, statistic));
     }
 
     static Pole pole(const ResampledRinging& state, std::size_t mode) {
