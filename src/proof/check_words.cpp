@@ -49,7 +49,7 @@ std::string outcomes_text(const std::vector<QualityCheck>& checks, std::size_t i
                 check.effect != no_effect)
                 line += fmt::format(fmt::runtime(texts::check_advice), check.advice);
         if (!line.empty())
-            text += wrapped(plain_text(line), terminal_columns, indent, "  ");
+            text += wrapped(plain_text(line), terminal_columns, indent, std::string(indent / 2, ' '));
     }
     return text;
 }

@@ -57,7 +57,7 @@ TEST_CASE("an unknown drift is null, and a rejected recording says what to do") 
     CHECK(json["bands"][0]["empty"]["decay_range_db"] == "source");
     const std::string text = to_text(report);
     for (const char* part : {"REJECTED", "rejected", "Lower the microphone gain", "12 samples", "source ="})
-        CHECK_MESSAGE(text.find(part) != std::string::npos, part);
+        CHECK_MESSAGE(text.find(part) != std::string::npos, std::string(part));
     CHECK(to_csv(report).find("ir.wav,false,false,63,,,decay_range_db:source\n") != std::string::npos);
 }
 
