@@ -4,6 +4,8 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
+
 using namespace ebbmark;
 
 namespace {
@@ -55,7 +57,8 @@ TEST_CASE("an unknown drift is null, and a rejected recording says what to do") 
     const Json json = Json::parse(to_json(report));
     CHECK(json["drift_ppm"].is_null());
     CHECK(json["bands"][0]["empty"]["decay_range_db"] == "source");
-    const std::string text = to_text(report);
+    std::string text = to_text(report);
+    std::replace(text.begin(), text.end(), '\n', ' '); // where lines end is another matter
     for (const char* part : {"REJECTED", "rejected", "Lower the microphone gain", "12 samples", "source ="})
         CHECK_MESSAGE(text.find(part) != std::string::npos, std::string(part));
     CHECK(to_csv(report).find("ir.wav,false,false,63,,,decay_range_db:source\n") != std::string::npos);
