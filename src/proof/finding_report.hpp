@@ -15,8 +15,8 @@ namespace ebbmark {
 /// the band filter hides; a change without a smallest showable change comes from a single position.
 Json empty_json(const BandFinding& band);
 
-/// A per cent value of `change` (itself or an end of its interval), signed: with one decimal where its interval
-/// is less than 4 points wide, so that two ends never look alike.
+/// A per cent value of `change` (itself or an end of its interval), signed: with one decimal where its
+/// interval is less than 4 points wide, so that two ends never look alike.
 std::string percent_within(const Measured& change, double percent);
 
 /// The question as an object, null where none was asked.

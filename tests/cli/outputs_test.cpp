@@ -88,7 +88,7 @@ TEST_CASE("no result replaces what its own command reads") {
     fs::create_symlink("rec.wav", bench.path("link.wav"));
     const auto before = content(bench.path(""));
     const std::string read = "is read by this command too";
-    for (const std::string response : {recording, bench.path("other-name.wav"), bench.path("./rec.wav")})
+    for (const std::string& response : {recording, bench.path("other-name.wav"), bench.path("./rec.wav")})
         check_refused(
             bench.run({"deconvolve", recording, "--sweep", sweep, "--response", response, "--force"}),
             response, read);

@@ -15,15 +15,15 @@ TEST_CASE("a path inside a job is told, by whatever way it leads there") {
     fs::create_directory_symlink(job / "visits", folder / "link");
     fs::create_directory_symlink(job / "visits", job / "results/way-out");
     fs::create_directory_symlink(folder / "elsewhere", job / "visits/out");
-    for (const fs::path inside :
+    for (const fs::path& inside :
          {job / "job.toml", job / "x.txt", job / "results", job / "visits/before/sounds/001.wav",
           job / "results/../x", job / "results/way-out/x", folder / "link/x", folder / "link/before/x",
           folder / "elsewhere/../job/x", job / "resultsx/x", job / "visits/results/x", job / "x/"}) {
         CAPTURE(inside);
         CHECK(job_around(inside) == job);
     }
-    for (const fs::path outside : {job, job / "", job / "results/x", job / "results/data/x", folder / "x",
-                                   folder / "elsewhere/deep/x", job / "visits/out/x", folder / "none/x"}) {
+    for (const fs::path& outside : {job, job / "", job / "results/x", job / "results/data/x", folder / "x",
+                                    folder / "elsewhere/deep/x", job / "visits/out/x", folder / "none/x"}) {
         CAPTURE(outside);
         CHECK_FALSE(job_around(outside));
     }

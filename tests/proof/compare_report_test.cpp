@@ -185,7 +185,11 @@ CompareReport whole_report() {
     question.acceptance = AcceptanceFinding::met;
     report.comparison.question = question;
     ModeFinding mode;
-    mode.mode = {41.8, 41.6, 0.99, Measured::of(0.82), Measured::of(0.44), {}, {}};
+    mode.mode.before_hz = 41.8;
+    mode.mode.after_hz = 41.6;
+    mode.mode.pairing = 0.99;
+    mode.mode.before_t60_s = Measured::of(0.82);
+    mode.mode.after_t60_s = Measured::of(0.44);
     mode.change_percent = {-46.3, -50.9, -41.3, {}};
     mode.finding = Finding::shorter;
     report.comparison.modes = {mode};
