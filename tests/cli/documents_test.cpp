@@ -2,6 +2,7 @@
 // Promise, proof and bundle of jobs that strain them.
 #include "files/archive.hpp"
 #include "hostile_jobs.hpp"
+#include "proof/document_cells.hpp"
 #include "proof/numbers.hpp"
 
 #include <doctest/doctest.h>
@@ -108,7 +109,7 @@ void check_html(const std::string& path, const std::string& html) {
 /// What must stand in each record.
 std::vector<std::string> expected_in(const std::string& name) {
     if (name == "one-position")
-        return {"Before against after: one position", "fit of each decay"};
+        return {"Before against after: one position", "holds for this place only"};
     if (name == "no-prediction")
         return {"Sealed by the contractor only"};
     if (name == "no-dimensions")
@@ -229,9 +230,13 @@ TEST_CASE("every number of the record's tables is the one in the JSON, and stand
         CHECK(row[1] == figure(band["before_s"], seconds_text));
         if (!band["change_percent"].is_null()) {
             CHECK(row[2] == figure(band["after_s"], seconds_text));
-            CHECK(row[3] == figure(band["change_percent"], signed_percent_text));
+            const Measured change{band["change_percent"].get<double>(),
+                                  band["change_low_percent"].get<double>(),
+                                  band["change_high_percent"].get<double>(),
+                                  {}};
+            CHECK(row[3] == percent_cell(change));
+            CHECK(row[4] == percent_interval_cell(change));
         }
-        CHECK(row[4] == interval(band, "change", "percent", signed_percent_text));
         CHECK(row[5] == figure(band["could_show_percent"], percent_text));
         CHECK(row[6] == band["finding"]);
         CHECK(row[7] == figure(band["predicted_s"], seconds_text));
