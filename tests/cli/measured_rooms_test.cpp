@@ -149,10 +149,8 @@ TEST_CASE("two repeats of one state give no finding") {
         const json result =
             compared(bench, {"--before", f + state + "-1.wav", "--after", f + state + "-2.wav"});
         for (const json& band : result["bands"]) {
-            CHECK(band["finding"] != "shorter");
-            CHECK(band["finding"] != "longer");
-            CHECK(band["scope"] == "place");
-            CHECK(band["change_low_percent"].is_null() == band["change_percent"].is_null());
+            CHECK(band["finding"] == "not measurable"); // whether it is one place is not said
+            CHECK(band["change_low_percent"].is_null());
         }
     }
 }
