@@ -28,7 +28,7 @@ std::string sentence_on_evidence(const Verification& verification) {
 }
 
 JobForDocument open_for_document(const fs::path& path, bool anyway) {
-    JobFolder job(path, Access::write_if_possible, anyway ? Trust::blind : Trust::checked);
+    AnalysedJob job(path, Access::write_if_possible, anyway ? Trust::blind : Trust::checked);
     Verification found =
         anyway ? verify(path)
                : checked_evidence(path, "add --force: what is made then says first of all what differs");

@@ -2,7 +2,7 @@
 // No document is made of a job whose evidence contradicts itself, unless somebody insists.
 #pragma once
 
-#include "job/job_folder.hpp"
+#include "cli/job_analysis.hpp"
 #include "job/verify.hpp"
 
 namespace ebbmark {
@@ -17,7 +17,7 @@ std::string sentence_on_evidence(const Verification& verification);
 /// A job for a document. With `anyway` (--force) changed evidence is read as it is, else it is refused.
 struct JobForDocument {
     Verification verification;
-    JobFolder job;
+    AnalysedJob job;
 };
 JobForDocument open_for_document(const std::filesystem::path& path, bool anyway);
 

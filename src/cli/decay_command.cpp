@@ -15,7 +15,7 @@ namespace {
 VisitReport report_of_visit(const Arguments& arguments, Console& console) {
     if (arguments.words().size() > 1 || !arguments.has("visit"))
         throw Error(ErrorKind::usage, "with a job, decay is called as: ebbmark decay JOB --visit VISIT");
-    const JobFolder job(arguments.words()[0], Access::write_if_possible);
+    const AnalysedJob job(arguments.words()[0], Access::write_if_possible);
     const std::string visit = arguments.text("visit");
     const DecayOptions options = decay_options(arguments);
     Progress progress(console, arguments.flag("quiet"));

@@ -37,7 +37,7 @@ Sweep demo_sweep(const JobDescription& job, const Position& position) {
 }
 
 /// One visit: every position, then the return to the first.
-void measure_visit(JobFolder& job, VirtualRoom& room, const std::string& visit, const Occasion& occasion,
+void measure_visit(AnalysedJob& job, VirtualRoom& room, const std::string& visit, const Occasion& occasion,
                    Progress& progress) {
     const auto positions = positions_of(job.description());
     const std::size_t all = positions.size() + 1;
@@ -77,7 +77,7 @@ VisitProtocol protocol_of(const VirtualRoom& room, const JobDescription& job, co
 }
 
 /// What was measured at every position against the room's own decay there.
-void compare_with_truth(DemoReport& report, const JobFolder& job, VirtualRoom& room, const std::string& visit,
+void compare_with_truth(DemoReport& report, const AnalysedJob& job, VirtualRoom& room, const std::string& visit,
                         const DecayOptions& options, Progress& progress) {
     const auto analysed = analyse_visit(job, visit, options, false, progress);
     int take = 0;
@@ -93,7 +93,7 @@ void compare_with_truth(DemoReport& report, const JobFolder& job, VirtualRoom& r
 }
 
 /// The page for the offer, made between the visits.
-void make_promise(JobFolder& job, const Occasion& occasion, Progress& progress) {
+void make_promise(AnalysedJob& job, const Occasion& occasion, Progress& progress) {
     job.store_prediction(demo_prediction_csv, "demo-prediction.csv", occasion);
     const StoredPromise promise = job.promise(occasion);
     write_pages(job, "promise", promise_document(promise_input(job, promise, Units::metric, progress)),
@@ -122,7 +122,7 @@ int run_demo(const Arguments& arguments, Console& console) {
     DemoReport report;
     report.job = path.string();
     for (const std::string visit : {"before", "after"}) {
-        JobFolder job(path, Access::write);
+        AnalysedJob job(path, Access::write);
         measure_visit(job, room, visit, occasion_of(console), progress);
         write_whole(path / layout::visit_folder(visit) / layout::visit_file,
                     canonical_toml(protocol_of(room, job.description(), visit, console.today())),
@@ -131,7 +131,7 @@ int run_demo(const Arguments& arguments, Console& console) {
             make_promise(job, occasion_of(console), progress);
         compare_with_truth(report, job, room, visit, options, progress);
     }
-    const JobFolder job(path, Access::write);
+    const AnalysedJob job(path, Access::write);
     report.verification = verify(path);
     const ProofInput proof =
         proof_input(job, report.verification, "before", {"after"}, Units::metric, progress);

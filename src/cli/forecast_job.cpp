@@ -92,7 +92,7 @@ std::string before_visit(const JobFolder& job) {
     return "";
 }
 
-RoomBefore room_before(const JobFolder& job, const std::string& visit, const ForecastOptions& options,
+RoomBefore room_before(const AnalysedJob& job, const std::string& visit, const ForecastOptions& options,
                        Progress& progress) {
     const JobRoom& room = job.description().room;
     if (!room.volume_m3 || !room.surface_m2)
@@ -125,7 +125,7 @@ std::vector<PlacedTrap> placed(const std::vector<JobTrap>& traps, const std::vec
 }
 
 /// The modes of the visit, named, and the places that they were heard at.
-void add_modes(ModalRoom& input, const JobFolder& job, const std::string& visit) {
+void add_modes(ModalRoom& input, const AnalysedJob& job, const std::string& visit) {
     const auto positions = positions_of(job, visit);
     const RoomResponses heard = visit_responses(job, visit, positions);
     RingingOptions options;
@@ -143,7 +143,7 @@ void add_modes(ModalRoom& input, const JobFolder& job, const std::string& visit)
 
 /// What is known of the modes; nothing, with the reason in the report, where they cannot be predicted. Large
 /// rooms only as far up as modes can be told one by one.
-std::optional<ModalRoom> modal_room(ForecastReport& report, const JobFolder& job, const RoomBefore& before) {
+std::optional<ModalRoom> modal_room(ForecastReport& report, const AnalysedJob& job, const RoomBefore& before) {
     const JobDescription& description = job.description();
     if (!description.room.box) {
         report.no_modes =
@@ -257,7 +257,7 @@ ForecastReport forecast_traps(const std::vector<JobTrap>& traps, const std::vect
     return report;
 }
 
-ForecastReport forecast_job(const JobFolder& job, const std::vector<Material>& materials,
+ForecastReport forecast_job(const AnalysedJob& job, const std::vector<Material>& materials,
                             const ForecastOptions& options, Progress& progress) {
     const JobDescription& description = job.description();
     if (description.traps.empty())

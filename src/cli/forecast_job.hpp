@@ -4,7 +4,7 @@
 
 #include "cli/console.hpp"
 #include "forecast/material.hpp"
-#include "job/job_folder.hpp"
+#include "cli/job_analysis.hpp"
 #include "proof/forecast_report.hpp"
 
 #include <optional>
@@ -27,7 +27,7 @@ ForecastReport forecast_traps(const std::vector<JobTrap>& traps, const std::vect
 
 /// The traps in the room as it was measured before the build; the traps alone where it was not yet. Throws
 /// Error(unusable) where the job plans no trap or its room has no volume.
-ForecastReport forecast_job(const JobFolder& job, const std::vector<Material>& materials,
+ForecastReport forecast_job(const AnalysedJob& job, const std::vector<Material>& materials,
                             const ForecastOptions& options, Progress& progress);
 
 } // namespace ebbmark

@@ -59,7 +59,7 @@ struct HeardTakes {
     int timed = 0;
 };
 
-HeardTakes takes_of(const JobFolder& job, const std::string& visit) {
+HeardTakes takes_of(const AnalysedJob& job, const std::string& visit) {
     HeardTakes heard;
     for (const auto& [position, takes] : job.takes_in_use(visit))
         for (const Take& take : takes) {
@@ -73,7 +73,7 @@ HeardTakes takes_of(const JobFolder& job, const std::string& visit) {
             // A recorder that somebody started by hand tells nothing.
             if (take.device == "file" || !take.sweep)
                 continue;
-            if (const auto delay_s = response_of(job, take).delay_s) {
+            if (const auto delay_s = job.response_of(take).delay_s) {
                 heard.late_s += *delay_s - take.sweep->lead_silence_s;
                 ++heard.timed;
             }
@@ -84,12 +84,12 @@ HeardTakes takes_of(const JobFolder& job, const std::string& visit) {
 }
 
 /// Of each position of a visit, from its first take that is a recording.
-std::map<Position, std::vector<double>> direct_sounds(const JobFolder& job, const std::string& visit) {
+std::map<Position, std::vector<double>> direct_sounds(const AnalysedJob& job, const std::string& visit) {
     std::map<Position, std::vector<double>> levels;
     for (const auto& [position, takes] : job.takes_in_use(visit))
         for (const Take& take : takes)
             if (take.kind == SoundKind::recording) {
-                levels.emplace(position, direct_sound_levels_db(response_of(job, take).response));
+                levels.emplace(position, direct_sound_levels_db(job.response_of(take).response));
                 break;
             }
     return levels;
@@ -97,7 +97,7 @@ std::map<Position, std::vector<double>> direct_sounds(const JobFolder& job, cons
 
 /// Whether loudspeaker or its settings changed, from the positions that both visits have; nothing where they
 /// are too few.
-std::optional<Condition> compared_direct_sound(const JobFolder& job, const std::string& before,
+std::optional<Condition> compared_direct_sound(const AnalysedJob& job, const std::string& before,
                                                const std::string& after) {
     const auto first = direct_sounds(job, before), second = direct_sounds(job, after);
     std::vector<std::vector<double>> before_db, after_db;
@@ -167,7 +167,7 @@ HeardLevels heard_levels(const Signal& recording) {
     return {level_of(all), quietest};
 }
 
-void add_heard(VisitConditions& conditions, const JobFolder& job, const std::string& visit) {
+void add_heard(VisitConditions& conditions, const AnalysedJob& job, const std::string& visit) {
     double level = 0, noise = 0;
     int count = 0;
     for (const auto& [position, takes] : job.takes_in_use(visit))
@@ -185,7 +185,7 @@ void add_heard(VisitConditions& conditions, const JobFolder& job, const std::str
     conditions.noise_db = noise / count;
 }
 
-std::vector<Condition> compared_takes(const JobFolder& job, const std::string& before,
+std::vector<Condition> compared_takes(const AnalysedJob& job, const std::string& before,
                                       const std::string& after) {
     const HeardTakes first = takes_of(job, before), second = takes_of(job, after);
     if (first.sweeps.empty() || second.sweeps.empty())

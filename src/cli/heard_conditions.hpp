@@ -3,7 +3,7 @@
 
 #include "base/bands.hpp"
 #include "base/signal.hpp"
-#include "job/job_folder.hpp"
+#include "cli/job_analysis.hpp"
 #include "verdict/conditions.hpp"
 
 #include <string>
@@ -34,12 +34,12 @@ std::vector<DirectSoundChange> direct_sound_changes(const std::vector<std::vecto
 
 /// Fills in level and noise, as means over the visit's recordings in use; responses made elsewhere tell
 /// neither.
-void add_heard(VisitConditions& conditions, const JobFolder& job, const std::string& visit);
+void add_heard(VisitConditions& conditions, const AnalysedJob& job, const std::string& visit);
 
 /// What the takes themselves say of two visits: sweep, calibration, sound device, the spectrum of the direct
 /// sound, and the time from playing
 /// to hearing where one device did both. Responses made elsewhere tell nothing.
-std::vector<Condition> compared_takes(const JobFolder& job, const std::string& before,
+std::vector<Condition> compared_takes(const AnalysedJob& job, const std::string& before,
                                       const std::string& after);
 
 } // namespace ebbmark

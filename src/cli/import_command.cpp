@@ -106,7 +106,7 @@ int run_import(const Arguments& arguments, Console& console) {
     const auto& words = arguments.words();
     const std::string visit = words.at(1), path = words.at(2);
     const std::vector<std::string> positions(words.begin() + 3, words.end());
-    JobFolder job(words.at(0), Access::write);
+    AnalysedJob job(words.at(0), Access::write);
     NewSound sound;
     sound.original_name = std::filesystem::path(path).filename().string();
     sound.loopback_channel = arguments.whole_number("loopback", 1, 64).value_or(0);

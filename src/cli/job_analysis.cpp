@@ -12,7 +12,7 @@
 #include "files/response_comment.hpp"
 #include "job/layout.hpp"
 #include "job/results.hpp"
-#include "room/in_parallel.hpp"
+#include "base/in_parallel.hpp"
 #include "signal/recording.hpp"
 
 #include <fmt/format.h>
@@ -114,9 +114,14 @@ std::vector<Take> recordings_of(const JobFolder& job, const std::vector<std::str
     return all;
 }
 
-} // namespace
+/// As read back, so that a kept response and a new one give the same figures.
+TakeResponse as_kept(TakeResponse made) {
+    for (double& sample : made.response.samples)
+        sample = static_cast<double>(static_cast<float>(sample));
+    return made;
+}
 
-TakeResponse response_of(const JobFolder& job, const Take& take) {
+TakeResponse read_or_made(const JobFolder& job, const Take& take) {
     if (take.kind == SoundKind::response) {
         TakeResponse made = from_response(job.sound_file(take), take.channel);
         require_response(
@@ -126,30 +131,37 @@ TakeResponse response_of(const JobFolder& job, const Take& take) {
                         shell_word(job.path().string()), take.id()));
         return made;
     }
-    // make_responses_anew() cannot replace what lies in a job that keeps nothing, so it counts for nothing.
+    // What lies in a job that keeps nothing cannot be replaced by what is made anew, so it counts for nothing.
     if (job.keeps_results())
         if (const auto kept = current_result(job, file_name_of(take), made_from(take)))
             return from_response(*kept, 1);
     TakeResponse made = from_recording(job, take);
     if (job.keeps_results())
         write_result(job, file_name_of(take), bytes_of(made, take), made_from(take));
-    // As read back, so that a kept response and a new one give the same figures.
-    for (double& sample : made.response.samples)
-        sample = static_cast<double>(static_cast<float>(sample));
-    return made;
+    return as_kept(std::move(made));
 }
 
-AnewResponses make_responses_anew(const JobFolder& job, const std::vector<std::string>& visits,
+} // namespace
+
+const TakeResponse& AnalysedJob::response_of(const Take& take) const {
+    const auto known = responses_.find(take.id());
+    return known != responses_.end() ? known->second
+                                     : responses_.emplace(take.id(), read_or_made(*this, take)).first->second;
+}
+
+AnewResponses make_responses_anew(const AnalysedJob& job, const std::vector<std::string>& visits,
                                   Progress& progress) {
     const std::vector<Take> takes = recordings_of(job, visits);
     progress.show(fmt::format("responses from {} recordings", takes.size()));
+    std::vector<TakeResponse> all(takes.size());
     std::vector<std::string> files(takes.size());
     std::vector<char> differs(takes.size(), 0);
     in_parallel(takes.size(), 0, [&](std::size_t i) {
-        const TakeResponse made = from_recording(job, takes[i]);
+        TakeResponse made = from_recording(job, takes[i]);
         files[i] = bytes_of(made, takes[i]);
         const auto kept = kept_as_current(job, file_name_of(takes[i]), made_from(takes[i]));
         differs[i] = kept && !is_same_response(*kept, made);
+        all[i] = as_kept(std::move(made));
     });
     AnewResponses anew{takes.size(), {}};
     for (std::size_t i = 0; i < takes.size(); ++i) {
@@ -157,6 +169,7 @@ AnewResponses make_responses_anew(const JobFolder& job, const std::vector<std::s
             anew.differing.push_back(std::string(layout::results) + "/" + file_name_of(takes[i]));
         if (job.keeps_results())
             write_result(job, file_name_of(takes[i]), files[i], made_from(takes[i]));
+        job.responses_.insert_or_assign(takes[i].id(), std::move(all[i]));
     }
     return anew;
 }
@@ -171,7 +184,7 @@ std::string sentence_on(const AnewResponses& anew) {
                        anew.differing.size() == 1 ? "was" : "were", fmt::join(anew.differing, ", "));
 }
 
-std::vector<PositionDecay> analyse_visit(const JobFolder& job, const std::string& visit,
+std::vector<PositionDecay> analyse_visit(const AnalysedJob& job, const std::string& visit,
                                          const DecayOptions& options, bool returns, Progress& progress) {
     if (!job.visits().contains(visit))
         throw Error(ErrorKind::unusable,
@@ -189,7 +202,7 @@ std::vector<PositionDecay> analyse_visit(const JobFolder& job, const std::string
         PositionDecay entry{position, {}, 0, {}, false};
         std::vector<ResponseDecay> decays;
         for (const Take& take : takes) {
-            const TakeResponse made = response_of(job, take);
+            const TakeResponse& made = job.response_of(take);
             DecayOptions own = options;
             own.source_from_hz = made.source_from_hz;
             own.source_to_hz = made.source_to_hz;

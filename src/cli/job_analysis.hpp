@@ -7,7 +7,9 @@
 #include "job/job_folder.hpp"
 #include "job/visit_result.hpp"
 
+#include <map>
 #include <string>
+#include <utility>
 #include <vector>
 
 namespace ebbmark {
@@ -22,20 +24,30 @@ struct TakeResponse {
     std::vector<double> disturbed_hz = {}; ///< middles of third octaves that another sound spoils
 };
 
-/// Made from the evidence. Where the job may be written it is kept in the results folder, and taken from
-/// there while it is current.
-TakeResponse response_of(const JobFolder& job, const Take& take);
-
 /// What came of making responses anew.
 struct AnewResponses {
     std::size_t made = 0;               ///< from recordings
     std::vector<std::string> differing; ///< kept as current, and not what the recording gives: in the job
 };
 
+/// A job whose sounds are read and turned into responses once in a run.
+class AnalysedJob : public JobFolder {
+  public:
+    using JobFolder::JobFolder;
+    explicit AnalysedJob(JobFolder&& job) : JobFolder(std::move(job)) {}
+
+    /// Made from the evidence. Where the job may be written it is kept in the results folder, and taken from
+    /// there while it is current. Not for two threads at once.
+    const TakeResponse& response_of(const Take& take) const;
+
+  private:
+    friend AnewResponses make_responses_anew(const AnalysedJob&, const std::vector<std::string>&, Progress&);
+    mutable std::map<std::string, TakeResponse> responses_; ///< by id of the take
+};
+
 /// Makes the responses of all recordings in use in these visits anew, on every processor, and replaces those
-/// kept: documents are made from recordings, whatever the results folder holds. Of a job that keeps no
-/// results response_of makes each anew anyway.
-AnewResponses make_responses_anew(const JobFolder& job, const std::vector<std::string>& visits,
+/// kept: documents are made from recordings, whatever the results folder holds.
+AnewResponses make_responses_anew(const AnalysedJob& job, const std::vector<std::string>& visits,
                                   Progress& progress);
 
 /// Which kept ones differed; empty where none did.
@@ -46,7 +58,7 @@ using PositionDecay = MeasuredPosition;
 
 /// All positions of a visit, or its return. `options` hold the bands; what the sources reached comes from the
 /// takes. Throws Error(unusable) where the visit does not exist or nothing in it can be used.
-std::vector<PositionDecay> analyse_visit(const JobFolder& job, const std::string& visit,
+std::vector<PositionDecay> analyse_visit(const AnalysedJob& job, const std::string& visit,
                                          const DecayOptions& options, bool returns, Progress& progress);
 
 /// Whether a word on the command line names a job: a folder with a job.toml in it.

@@ -61,7 +61,7 @@ std::string joined(const std::string& a, const std::string& b) {
     return a.empty() || b.empty() ? a + b : a + ", " + b;
 }
 
-VisitConditions conditions_of(const JobFolder& job, const std::string& visit) {
+VisitConditions conditions_of(const AnalysedJob& job, const std::string& visit) {
     const VisitProtocol& protocol = job.visits().at(visit);
     VisitConditions conditions;
     add_heard(conditions, job, visit);
@@ -136,7 +136,7 @@ struct VisitData {
     std::vector<PositionDecay> positions, returns;
 };
 
-VisitData measured(const JobFolder& job, const std::string& name, const DecayOptions& options,
+VisitData measured(const AnalysedJob& job, const std::string& name, const DecayOptions& options,
                    Progress& progress) {
     return {name, analyse_visit(job, name, options, false, progress),
             analyse_visit(job, name, options, true, progress)};
@@ -176,7 +176,7 @@ void pair_positions(Prepared& prepared, const JobFolder& job, const VisitData& f
                            from.name, to.name));
 }
 
-Prepared prepare(const JobFolder& job, const VisitData& from, const VisitData& to,
+Prepared prepare(const AnalysedJob& job, const VisitData& from, const VisitData& to,
                  const DecayOptions& asked) {
     Prepared prepared;
     CompareReport& report = prepared.report;
@@ -205,7 +205,7 @@ Prepared prepare(const JobFolder& job, const VisitData& from, const VisitData& t
 }
 
 /// What comes from the responses themselves.
-void add_measures(Prepared& prepared, const JobFolder& job, const VisitData& from, const VisitData& to) {
+void add_measures(Prepared& prepared, const AnalysedJob& job, const VisitData& from, const VisitData& to) {
     CompareReport& report = prepared.report;
     CompareOptions& options = prepared.states.options;
     const auto before = responses_of(job, from.name, prepared.positions);
@@ -258,7 +258,7 @@ void require_known_traps(const JobFolder& job, const std::string& visit) {
 }
 
 /// What each visit's new traps added against the visit before it, where the protocols tell which they are.
-void add_by_trap(CompareReport& report, const JobFolder& job, const std::vector<VisitData>& visits,
+void add_by_trap(CompareReport& report, const AnalysedJob& job, const std::vector<VisitData>& visits,
                  const DecayOptions& asked) {
     for (std::size_t i = 1; i < visits.size(); ++i) {
         const auto& before = job.visits().at(visits[i - 1].name).traps;
@@ -324,13 +324,13 @@ std::vector<std::string> visits_of(const std::string& from, const std::vector<st
     return visits;
 }
 
-CompareReport compare_visits(const JobFolder& job, const std::string& from_visit,
+CompareReport compare_visits(const AnalysedJob& job, const std::string& from_visit,
                              const std::vector<std::string>& later, const DecayOptions& asked,
                              Progress& progress) {
     return compare_visits_whole(job, from_visit, later, asked, progress).report;
 }
 
-CompareReport findings_of(const JobFolder& job, const Verification& verification, Progress& progress) {
+CompareReport findings_of(const AnalysedJob& job, const Verification& verification, Progress& progress) {
     const std::string from = first_before(job);
     CompareReport report = compare_visits(job, from, later_visits(job, from), {}, progress);
     if (const std::string said = sentence_on_evidence(verification); !said.empty())
@@ -338,7 +338,7 @@ CompareReport findings_of(const JobFolder& job, const Verification& verification
     return report;
 }
 
-ComparedVisits compare_visits_whole(const JobFolder& job, const std::string& from_visit,
+ComparedVisits compare_visits_whole(const AnalysedJob& job, const std::string& from_visit,
                                     const std::vector<std::string>& later, const DecayOptions& asked,
                                     Progress& progress) {
     for (const std::string& name : later)

@@ -22,12 +22,12 @@ std::vector<std::string> visits_of(const std::string& from, const std::vector<st
 /// The last of the later visits against the first, and those between; position by position. Positions that
 /// only one visit has are named in the notes. `asked` says which bands are shown and judged; all are
 /// analysed. Throws Error(unusable) where a visit is missing or has no position in common with the first.
-CompareReport compare_visits(const JobFolder& job, const std::string& from_visit,
+CompareReport compare_visits(const AnalysedJob& job, const std::string& from_visit,
                              const std::vector<std::string>& later, const DecayOptions& asked,
                              Progress& progress);
 
 /// What `compare JOB` says without further options; first whether the evidence is intact.
-CompareReport findings_of(const JobFolder& job, const Verification& verification, Progress& progress);
+CompareReport findings_of(const AnalysedJob& job, const Verification& verification, Progress& progress);
 
 /// A comparison with what the first and the last of its visits say of the room.
 struct ComparedVisits {
@@ -36,7 +36,7 @@ struct ComparedVisits {
 };
 
 /// The same for documents, which need more than the findings; every visit is analysed once.
-ComparedVisits compare_visits_whole(const JobFolder& job, const std::string& from_visit,
+ComparedVisits compare_visits_whole(const AnalysedJob& job, const std::string& from_visit,
                                     const std::vector<std::string>& later, const DecayOptions& asked,
                                     Progress& progress);
 

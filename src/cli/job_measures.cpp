@@ -51,16 +51,16 @@ RoomResponses room_of(const std::vector<PositionResponses>& visit) {
 
 } // namespace
 
-std::vector<PositionResponses> responses_of(const JobFolder& job, const std::string& visit,
+std::vector<PositionResponses> responses_of(const AnalysedJob& job, const std::string& visit,
                                             const std::vector<Position>& positions) {
     std::vector<PositionResponses> all;
     const auto takes = job.takes_in_use(visit), returned = job.takes_in_use(visit, true);
     for (const Position& position : positions) {
         all.push_back({position, {}, {}});
         if (const auto again = returned.find(position); again != returned.end())
-            all.back().returned = response_of(job, again->second.front());
+            all.back().returned = job.response_of(again->second.front());
         for (const Take& take : takes.at(position))
-            all.back().takes.push_back(response_of(job, take));
+            all.back().takes.push_back(job.response_of(take));
     }
     return all;
 }

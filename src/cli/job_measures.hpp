@@ -19,7 +19,7 @@ struct PositionResponses {
 };
 
 /// The responses of a visit at these positions, which it has.
-std::vector<PositionResponses> responses_of(const JobFolder& job, const std::string& visit,
+std::vector<PositionResponses> responses_of(const AnalysedJob& job, const std::string& visit,
                                             const std::vector<Position>& positions);
 
 /// At the listening places, where there are any; nothing where the sources reach too little of the bass.

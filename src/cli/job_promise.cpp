@@ -9,7 +9,7 @@ namespace ebbmark {
 
 namespace {
 
-void add_decay_before(PromiseInput& input, const JobFolder& job, Progress& progress) {
+void add_decay_before(PromiseInput& input, const AnalysedJob& job, Progress& progress) {
     const std::string visit = visit_before(job);
     if (visit.empty())
         return;
@@ -29,7 +29,7 @@ std::string visit_before(const JobFolder& job) {
     return "";
 }
 
-PromiseInput promise_input(const JobFolder& job, const StoredPromise& promise, Units units,
+PromiseInput promise_input(const AnalysedJob& job, const StoredPromise& promise, Units units,
                            Progress& progress) {
     PromiseInput input;
     input.promise = promise;

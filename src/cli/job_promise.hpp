@@ -3,7 +3,7 @@
 #pragma once
 
 #include "cli/command.hpp"
-#include "job/job_folder.hpp"
+#include "cli/job_analysis.hpp"
 #include "proof/promise_document.hpp"
 
 #include <string>
@@ -14,7 +14,7 @@ namespace ebbmark {
 std::string visit_before(const JobFolder& job);
 
 /// With the decay measured before the build, where there is such a visit with a usable take.
-PromiseInput promise_input(const JobFolder& job, const StoredPromise& promise, Units units,
+PromiseInput promise_input(const AnalysedJob& job, const StoredPromise& promise, Units units,
                            Progress& progress);
 
 } // namespace ebbmark

@@ -35,12 +35,12 @@ const MeasuredPosition* shown_position(const VisitResult& before, const VisitRes
     return shown;
 }
 
-void add_waterfall(ProofInput& input, const JobFolder& job, const Position& position) {
+void add_waterfall(ProofInput& input, const AnalysedJob& job, const Position& position) {
     WaterfallReport report;
     report.simulated = input.comparison.simulated;
     for (const std::string& visit : {input.comparison.before, input.comparison.after}) {
         const auto positions = job.takes_in_use(visit);
-        const Signal response = response_of(job, positions.at(position).front()).response;
+        const Signal response = job.response_of(positions.at(position).front()).response;
         try {
             report.entries.push_back({visit, response.rate_hz, make_waterfall(response)});
         } catch (const Error&) {
@@ -132,7 +132,7 @@ void add_photos(ProofInput& input, const std::filesystem::path& job) {
 
 } // namespace
 
-ProofInput proof_input(const JobFolder& job, const Verification& verification, const std::string& from_visit,
+ProofInput proof_input(const AnalysedJob& job, const Verification& verification, const std::string& from_visit,
                        const std::vector<std::string>& later, Units units, Progress& progress) {
     ProofInput input;
     const AnewResponses anew = make_responses_anew(job, visits_of(from_visit, later), progress);

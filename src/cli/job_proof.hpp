@@ -3,7 +3,7 @@
 #pragma once
 
 #include "cli/command.hpp"
-#include "job/job_folder.hpp"
+#include "cli/job_analysis.hpp"
 #include "proof/proof_document.hpp"
 
 #include <string>
@@ -13,7 +13,7 @@ namespace ebbmark {
 
 /// The comparison of these visits and everything else that the record prints, from responses made anew.
 /// `verification` is of the same job, in the same run. Throws as compare_visits does.
-ProofInput proof_input(const JobFolder& job, const Verification& verification, const std::string& from_visit,
+ProofInput proof_input(const AnalysedJob& job, const Verification& verification, const std::string& from_visit,
                        const std::vector<std::string>& later, Units units, Progress& progress);
 
 } // namespace ebbmark

@@ -95,7 +95,7 @@ SampleFormat format_of(const std::vector<std::vector<double>>& channels) {
 
 } // namespace
 
-MeasuredTake measure_take(JobFolder& job, SoundDevice& device, const Sweep& sweep, const Situation& situation,
+MeasuredTake measure_take(AnalysedJob& job, SoundDevice& device, const Sweep& sweep, const Situation& situation,
                           const Position& position, const Calibration& calibration, const Occasion& occasion,
                           const Watch& watch) {
     device.set_up(situation);

@@ -3,7 +3,7 @@
 
 #include "capture/device.hpp"
 #include "cli/calibration_option.hpp"
-#include "job/job_folder.hpp"
+#include "cli/job_analysis.hpp"
 #include "proof/job_reports.hpp"
 #include "signal/sweep.hpp"
 
@@ -20,7 +20,7 @@ struct MeasuredTake {
 /// Plays the sweep on the device, puts what was recorded on the disk (SafeRecording), examines it and keeps
 /// it as a take of the job, accepted or not. Where the job refuses it, the Error says where the recording
 /// lies and how it is brought in.
-MeasuredTake measure_take(JobFolder& job, SoundDevice& device, const Sweep& sweep, const Situation& situation,
+MeasuredTake measure_take(AnalysedJob& job, SoundDevice& device, const Sweep& sweep, const Situation& situation,
                           const Position& position, const Calibration& calibration, const Occasion& occasion,
                           const Watch& watch);
 

@@ -11,7 +11,7 @@ void declare_next(Options& options) {
 
 int run_next(const Arguments& arguments, Console& console) {
     const std::string path = arguments.words().at(0);
-    const JobFolder job(path, Access::write_if_possible);
+    const AnalysedJob job(path, Access::write_if_possible);
     Progress progress(console, arguments.flag("quiet"));
     emit_report(arguments, console, next_report(job, path, console, progress));
     return 0;

@@ -10,13 +10,13 @@ namespace ebbmark {
 namespace {
 
 /// Decay of every take that counts, for what may be missing in it.
-std::map<std::string, ResponseDecay> decays_of(const JobFolder& job, Progress& progress) {
+std::map<std::string, ResponseDecay> decays_of(const AnalysedJob& job, Progress& progress) {
     std::map<std::string, ResponseDecay> decays;
     for (const Take& take : job.takes()) {
         progress.show(decays.size() + 1, job.takes().size(), take.id());
         if (!take.in_use())
             continue;
-        const TakeResponse made = response_of(job, take);
+        const TakeResponse& made = job.response_of(take);
         DecayOptions options;
         options.source_from_hz = made.source_from_hz;
         options.source_to_hz = made.source_to_hz;
@@ -27,7 +27,7 @@ std::map<std::string, ResponseDecay> decays_of(const JobFolder& job, Progress& p
 
 } // namespace
 
-NextReport next_report(const JobFolder& job, const std::string& path, const Console& console,
+NextReport next_report(const AnalysedJob& job, const std::string& path, const Console& console,
                        Progress& progress) {
     JobState state = state_of(job, console.today());
     state.path = path;

@@ -46,7 +46,7 @@ std::vector<double> lags_off_traps_s(const JobDescription& job, const Position& 
 
 } // namespace
 
-PlaceChecks::PlaceChecks(const JobFolder& job, std::string visit) : job_(job), visit_(std::move(visit)) {}
+PlaceChecks::PlaceChecks(const AnalysedJob& job, std::string visit) : job_(job), visit_(std::move(visit)) {}
 
 RecordingOptions PlaceChecks::options(const Position& position) const {
     RecordingOptions options;
@@ -72,7 +72,7 @@ void PlaceChecks::load() {
     for (const auto& [position, takes] : job_.takes_in_use(first->visit)) {
         positions_.push_back(position);
         earlier_.push_back(
-            {position.name(), response_of(job_, takes.front()).response,
+            {position.name(), job_.response_of(takes.front()).response,
              lags_off_traps_s(job_.description(), position, options(position).speed_of_sound_m_s)});
     }
 }

@@ -4,7 +4,7 @@
 
 #include "base/quality_check.hpp"
 #include "base/signal.hpp"
-#include "job/job_folder.hpp"
+#include "cli/job_analysis.hpp"
 #include "signal/position.hpp"
 #include "signal/recording.hpp"
 
@@ -16,7 +16,7 @@ namespace ebbmark {
 
 class PlaceChecks {
   public:
-    PlaceChecks(const JobFolder& job, std::string visit);
+    PlaceChecks(const AnalysedJob& job, std::string visit);
 
     /// Distance between the two places, and the speed of sound at the visit's temperature.
     RecordingOptions options(const Position& position) const;
@@ -27,7 +27,7 @@ class PlaceChecks {
   private:
     void load();
 
-    const JobFolder& job_;
+    const AnalysedJob& job_;
     std::string visit_;
     bool loaded_ = false;
     std::vector<Position> positions_;

@@ -79,7 +79,7 @@ int show_stored(const Arguments& arguments, Console& console, const JobFolder& j
 int predict_job(const Arguments& arguments, Console& console) {
     const std::string path = arguments.words().at(0);
     const bool writes = arguments.has("store") || arguments.flag("keep");
-    JobFolder job(path, writes ? Access::write : Access::write_if_possible);
+    AnalysedJob job(path, writes ? Access::write : Access::write_if_possible);
     if (arguments.has("store")) {
         const std::string table = arguments.text("store");
         job.store_prediction(read_whole(table), table, occasion_of(console));

@@ -17,7 +17,7 @@ void declare_promise(Options& options) {
 int run_promise(const Arguments& arguments, Console& console) {
     require_free_pages(arguments, "promise");
     const std::string path = arguments.words().at(0);
-    JobFolder job(path, Access::write);
+    AnalysedJob job(path, Access::write);
     Progress progress(console, arguments.flag("quiet"));
     // A promise fixes the hashes of all files: what contradicts itself is not to be fixed.
     checked_evidence(path, "");

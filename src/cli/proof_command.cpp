@@ -19,7 +19,7 @@ namespace {
 namespace fs = std::filesystem;
 
 /// Every figure, chart and response as a file of its own.
-void write_data(const Arguments& arguments, const JobFolder& job, const ProofReport& report) {
+void write_data(const Arguments& arguments, const AnalysedJob& job, const ProofReport& report) {
     const fs::path folder = arguments.text("data");
     const auto write = [&](const std::string& name, const std::string& bytes) {
         write_output(arguments, folder / name, bytes);
@@ -33,7 +33,7 @@ void write_data(const Arguments& arguments, const JobFolder& job, const ProofRep
         for (const bool returns : {false, true})
             for (const auto& [position, takes] : job.takes_in_use(visit, returns))
                 for (const Take& take : takes) {
-                    const TakeResponse made = response_of(job, take);
+                    const TakeResponse& made = job.response_of(take);
                     const Signal& response = made.response;
                     const ResponseInfo info{made.source_from_hz, made.source_to_hz, take.simulated,
                                             made.hum_hz, made.delay_s};

@@ -66,7 +66,7 @@ Task task_of_files(const Arguments& arguments) {
 Task task_of_job(const Arguments& arguments) {
     if (arguments.words().size() > 1 || !arguments.has("visit"))
         throw Error(ErrorKind::usage, "with a job, ringing is called as: ebbmark ringing JOB --visit VISIT");
-    const JobFolder job(arguments.words()[0], Access::write_if_possible);
+    const AnalysedJob job(arguments.words()[0], Access::write_if_possible);
     const std::string visit = arguments.text("visit");
     auto positions = positions_of(job, visit);
     Task task;

@@ -2,6 +2,7 @@
 #include "cli/room_responses.hpp"
 
 #include "base/error.hpp"
+#include "base/in_parallel.hpp"
 #include "cli/hum_bands.hpp"
 #include "cli/job_analysis.hpp"
 #include "cli/responses.hpp"
@@ -78,14 +79,14 @@ RoomResponses read_every_channel(const std::vector<std::string>& paths, std::opt
     return all;
 }
 
-RoomResponses visit_responses(const JobFolder& job, const std::string& visit,
+RoomResponses visit_responses(const AnalysedJob& job, const std::string& visit,
                               const std::vector<Position>& positions) {
     RoomResponses all;
     all.simulated = job.simulated();
     const auto usable = job.takes_in_use(visit), returned = job.takes_in_use(visit, true);
     for (const Position& position : positions) {
         const Take& take = usable.at(position).front();
-        TakeResponse made = response_of(job, take);
+        TakeResponse made = job.response_of(take);
         limit(all, made.source_from_hz, made.source_to_hz);
         all.hum_hz.insert(all.hum_hz.end(), made.hum_hz.begin(), made.hum_hz.end());
         all.names.push_back(visit + "/" + take.name());
@@ -93,7 +94,7 @@ RoomResponses visit_responses(const JobFolder& job, const std::string& visit,
         all.responses.push_back(std::move(made.response));
         if (const auto again = returned.find(position); again != returned.end())
             all.returns.push_back(
-                {all.responses.size() - 1, response_of(job, again->second.front()).response});
+                {all.responses.size() - 1, job.response_of(again->second.front()).response});
     }
     return all;
 }
@@ -171,8 +172,10 @@ ModesOfTwo modes_of_two(const RoomResponses& before, const RoomResponses& after,
     options.source_from_hz = std::max(before.source_from_hz, after.source_from_hz);
     options.source_to_hz = std::min(before.source_to_hz, after.source_to_hz);
     try {
-        const ResampledRinging first = resampled_ringing_of(before, options),
-                               second = resampled_ringing_of(after, options);
+        const RoomResponses* rooms[] = {&before, &after};
+        ResampledRinging states[2];
+        in_parallel(2, 0, [&](std::size_t i) { states[i] = resampled_ringing_of(*rooms[i], options); });
+        const ResampledRinging &first = states[0], &second = states[1];
         const auto pairs = pair_modes(first.whole, second.whole, pairing);
         made.pairs = mode_pairs(first, second, pairs, pairing.same_positions);
         std::string news;

@@ -3,7 +3,7 @@
 #pragma once
 
 #include "cli/command.hpp"
-#include "job/job_folder.hpp"
+#include "cli/job_analysis.hpp"
 #include "ringing/leave_outs.hpp"
 #include "ringing/naming.hpp"
 #include "ringing/pairing.hpp"
@@ -32,7 +32,7 @@ RoomResponses read_responses(const std::vector<std::string>& paths, std::optiona
 RoomResponses read_every_channel(const std::vector<std::string>& paths, std::optional<int> channel);
 
 /// The first usable take of each of these positions of a visit.
-RoomResponses visit_responses(const JobFolder& job, const std::string& visit,
+RoomResponses visit_responses(const AnalysedJob& job, const std::string& visit,
                               const std::vector<Position>& positions);
 
 /// All positions of the visit with a usable take. Throws Error(unusable) where there is none.

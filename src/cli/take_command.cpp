@@ -199,7 +199,7 @@ class MeasuringDay {
 
     const Arguments& arguments_;
     Console& console_;
-    JobFolder job_;
+    AnalysedJob job_;
     std::string visit_;
     std::unique_ptr<SoundDevice> device_;
     KeptLevels levels_;

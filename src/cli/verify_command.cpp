@@ -66,7 +66,7 @@ void check_findings(const fs::path& folder, Access access, Verification& found, 
         return add_fault(found, found.missing, bundle_findings_name,
                          "A bundle holds its findings, and these are gone.");
     try {
-        const JobFolder job(folder / "job", access, found.intact ? Trust::checked : Trust::blind);
+        const AnalysedJob job(folder / "job", access, found.intact ? Trust::checked : Trust::blind);
         const std::string from = first_before(job);
         if (job.keeps_results())
             make_responses_anew(job, visits_of(from, later_visits(job, from)), progress);

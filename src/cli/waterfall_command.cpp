@@ -69,7 +69,7 @@ void add_file(WaterfallReport& report, const std::string& path, const Arguments&
     report.entries.push_back({path, file.rate_hz, waterfall_of(path, response, options)});
 }
 
-void add_take(WaterfallReport& report, const JobFolder& job, const std::string& visit,
+void add_take(WaterfallReport& report, const AnalysedJob& job, const std::string& visit,
               const std::string& position, const WaterfallOptions& options, Console& console) {
     const auto positions = job.takes_in_use(visit);
     const auto found = positions.find(parse_position(position));
@@ -78,7 +78,7 @@ void add_take(WaterfallReport& report, const JobFolder& job, const std::string& 
                     fmt::format("{}: visit {} has no usable take at {}; `ebbmark next` tells what is there",
                                 job.path().string(), visit, position));
     const Take& take = found->second.front();
-    const TakeResponse made = response_of(job, take);
+    const TakeResponse& made = job.response_of(take);
     const Signal& response = made.response;
     const std::string name = visit + " " + take.name();
     tell_hum(console, name, made.hum_hz);
@@ -111,7 +111,7 @@ int run_waterfall(const Arguments& arguments, Console& console) {
             throw Error(
                 ErrorKind::usage,
                 "with a job, waterfall is called as: ebbmark waterfall JOB --visit VISIT --position S1-M1");
-        const JobFolder job(first, Access::write_if_possible);
+        const AnalysedJob job(first, Access::write_if_possible);
         add_take(report, job, arguments.text("visit"), arguments.text("position"), options, console);
         if (arguments.has("after"))
             add_take(report, job, arguments.text("after"), arguments.text("position"), options, console);

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ringing/order_search.hpp"
 
+#include "ringing/adjoint_product.hpp"
+
 #include <algorithm>
 #include <cmath>
 
@@ -46,17 +48,17 @@ Candidates candidates_in(const Window& window, const Projection& at) {
             made.poles.push_back({hz, there.decay_per_s});
     }
     made.shapes = exponentials(window.hz, made.poles, window.duration_s).value;
-    made.shapes -= window.background * (window.background.adjoint() * made.shapes).eval();
+    made.shapes -= window.background * adjoint_product(window.background, made.shapes);
     made.whole = made.shapes.colwise().squaredNorm();
     made.own = made.whole;
     if (at.basis.cols() > 0)
-        made.own -= (at.basis.adjoint() * made.shapes).colwise().squaredNorm().transpose();
+        made.own -= adjoint_product(at.basis, made.shapes).colwise().squaredNorm().transpose();
     return made;
 }
 
 /// The candidate that explains most of the residual, and how much.
 std::pair<Index, double> best_of(const Candidates& candidates, const MatrixXcd& residual) {
-    const VectorXd along = (residual.adjoint() * candidates.shapes).colwise().squaredNorm();
+    const VectorXd along = adjoint_product(residual, candidates.shapes).colwise().squaredNorm();
     std::pair<Index, double> best{-1, 0};
     for (Index c = 0; c < along.size(); ++c)
         if (candidates.own(c) > least_own_share * candidates.whole(c) &&

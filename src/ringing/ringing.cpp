@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ringing/ringing.hpp"
 
+#include "base/in_parallel.hpp"
 #include "decay/evidence.hpp"
 #include "decay/onset.hpp"
 #include "ringing/leave_outs.hpp"
@@ -36,19 +37,24 @@ Ringing told(const RoomFit* fit, const RingingOptions& asked, std::size_t positi
     return result;
 }
 
-FittedRoom fitted(std::span<const Signal> responses, std::span<const double> onsets,
-                  const RingingOptions& options, const RoomFit* start) {
-    LowResponses low(responses, onsets, options.to_hz);
-    low.cut_at_noise(options.from_hz, options.to_hz);
-    RoomFit fit = fit_room(low, options.from_hz, options.to_hz, start);
-    return {std::move(low), options.from_hz, options.to_hz, std::move(fit)};
-}
-
 std::vector<double> onsets_of(std::span<const Signal> responses) {
     std::vector<double> onsets;
     for (const Signal& response : responses)
         onsets.push_back(find_onset_s(response));
     return onsets;
+}
+
+LowResponses low_responses(std::span<const Signal> responses, const RingingOptions& options) {
+    LowResponses low(responses, onsets_of(responses), options.to_hz);
+    low.cut_at_noise(options.from_hz, options.to_hz);
+    return low;
+}
+
+FittedRoom fitted(std::span<const Signal> responses,
+                  const RingingOptions& options) {
+    LowResponses low = low_responses(responses, options);
+    RoomFit fit = fit_room(low, options.from_hz, options.to_hz);
+    return {std::move(low), options.from_hz, options.to_hz, std::move(fit)};
 }
 
 /// Where a response shows that nothing was emitted, nothing is looked for.
@@ -59,17 +65,16 @@ RingingOptions where_emitted(std::span<const Signal> responses, RingingOptions o
     return options;
 }
 
-template <typename Value>
-std::vector<Value> without(std::span<const Value> all, const std::vector<std::size_t>& left_out) {
-    std::vector<Value> others;
-    for (std::size_t p = 0; p < all.size(); ++p)
+std::vector<std::size_t> all_but(const std::vector<std::size_t>& left_out, std::size_t count) {
+    std::vector<std::size_t> others;
+    for (std::size_t p = 0; p < count; ++p)
         if (std::find(left_out.begin(), left_out.end(), p) == left_out.end())
-            others.push_back(all[p]);
+            others.push_back(p);
     return others;
 }
 
 /// The fit with these positions only: where a refit starts.
-RoomFit at_positions(const RoomFit& fit, const std::vector<Eigen::Index>& positions) {
+RoomFit at_positions(const RoomFit& fit, const std::vector<std::size_t>& positions) {
     RoomFit made = fit;
     made.scale = fit.scale(positions);
     made.scale.array() /= made.scale.mean();
@@ -107,7 +112,7 @@ Ringing measure_ringing(std::span<const Signal> responses, const RingingOptions&
     const RingingOptions options = within_reach(asked);
     if (options.to_hz <= options.from_hz)
         return told(nullptr, asked, responses.size());
-    const RoomFit fit = fitted(responses, onsets_of(responses), options, nullptr).fit;
+    const RoomFit fit = fitted(responses, options).fit;
     return told(&fit, asked, responses.size());
 }
 
@@ -118,30 +123,27 @@ ResampledRinging resample_ringing(std::span<const Signal> responses, const Ringi
     if (options.to_hz <= options.from_hz)
         return {told(nullptr, asked, responses.size()), {}, responses.size(), nullptr};
     const auto places = places_of({responses.begin(), responses.end()});
-    const std::vector<double> onsets = onsets_of(responses);
-    const auto room = std::make_shared<const FittedRoom>(fitted(responses, onsets, options, nullptr));
-    const RoomFit& whole = room->fit;
-    ResampledRinging made{told(&whole, asked, responses.size()), {}, places.size(), room};
-    for (const ReturnedResponse& one : returns) {
+    const auto room = std::make_shared<const FittedRoom>(fitted(responses, options));
+    ResampledRinging made{told(&room->fit, asked, responses.size()), {}, places.size(), room};
+    made.returned.resize(returns.size());
+    in_parallel(returns.size(), 0, [&](std::size_t i) {
         std::vector<Signal> again(responses.begin(), responses.end());
-        again[one.position] = one.response;
-        const RoomFit fit = fitted(again, onsets_of(again), options, &whole).fit;
-        made.returned.push_back(told(&fit, asked, again.size()));
-    }
+        again[returns[i].position] = returns[i].response;
+        const RoomFit fit = refit_room(low_responses(again, options), options.from_hz, options.to_hz,
+                                       room->fit, Order::kept);
+        made.returned[i] = told(&fit, asked, again.size());
+    });
     if (places.size() < least_places)
         return made;
-    for (const std::vector<std::size_t>& left_out : parts_of(places)) {
-        std::vector<Eigen::Index> kept;
-        for (std::size_t p = 0; p < responses.size(); ++p)
-            kept.push_back(static_cast<Eigen::Index>(p));
-        kept = without(std::span<const Eigen::Index>(kept), left_out);
-        const RoomFit start = at_positions(whole, kept);
-        const auto others = without(responses, left_out);
-        const RoomFit fit =
-            fitted(others, without(std::span<const double>(onsets), left_out), options, &start).fit;
-        made.without.push_back(told(&fit, asked, others.size()));
-        spread_positions(made.without.back(), left_out);
-    }
+    const auto parts = parts_of(places);
+    made.without.resize(parts.size());
+    in_parallel(parts.size(), 0, [&](std::size_t i) {
+        const std::vector<std::size_t> kept = all_but(parts[i], responses.size());
+        const RoomFit fit = refit_room(room->responses.at(kept), options.from_hz, options.to_hz,
+                                       at_positions(room->fit, kept), Order::searched);
+        made.without[i] = told(&fit, asked, kept.size());
+        spread_positions(made.without[i], parts[i]);
+    });
     return made;
 }
 

@@ -38,6 +38,11 @@ constexpr double settled_air = 2e-6;
 // A pole that keeps less of its strength has been replaced by another.
 constexpr double least_strength = 0.3;
 
+/// What a fit of a window may do to its number of poles.
+struct Search {
+    bool adds = false, exchanges = false, drops = false, merges = false;
+};
+
 struct Part {
     double core_from_hz = 0, core_to_hz = 0;
     Index first = 0, size = 0; ///< bins
@@ -73,7 +78,7 @@ class Fitter {
   public:
     Fitter(LowResponses responses, double from_hz, double to_hz);
     RoomFit run();
-    RoomFit run_from(const RoomFit& start);
+    RoomFit run_from(const RoomFit& start, Order order);
     DecayCosts costs(const RoomFit& fit, std::size_t pole, const std::vector<double>& decays_per_s,
                      const std::vector<Pole>& further);
 
@@ -83,8 +88,8 @@ class Fitter {
     void guess(Part& part);
     Window window_of(const Part& part) const;
     std::vector<Pole> poles_in(const Window& window) const;
-    void fit(Part& part, bool search, bool merge);
-    void fit_all(bool search, bool merge);
+    void fit(Part& part, const Search& search);
+    void fit_all(const Search& search);
     void keep(const Part& part, const Window& window, const std::vector<Pole>& poles, const Projection& at);
     double update_scale();
 
@@ -167,7 +172,7 @@ std::vector<Pole> Fitter::poles_in(const Window& window) const {
     return made;
 }
 
-void Fitter::fit(Part& part, bool search, bool merge) {
+void Fitter::fit(Part& part, const Search& search) {
     Window window = window_of(part);
     std::vector<Pole> poles = poles_in(window);
     Projection at = refine(window, poles, most_steps);
@@ -175,12 +180,13 @@ void Fitter::fit(Part& part, bool search, bool merge) {
     part.noise.array() *= rms.array();
     window.data *= rms.cwiseInverse().asDiagonal();
     at = project(window, poles);
-    if (search) {
+    if (search.adds)
         add_poles(window, poles, at);
+    if (search.exchanges)
         exchange_broad_poles(window, poles, at);
-    }
-    drop_poles(window, poles, at);
-    if (merge)
+    if (search.drops)
+        drop_poles(window, poles, at);
+    if (search.merges)
         merge_twins(window, poles, at);
     keep(part, window, poles, at);
 }
@@ -243,18 +249,21 @@ double Fitter::update_scale() {
     return shift.cwiseAbs().maxCoeff();
 }
 
-void Fitter::fit_all(bool search, bool merge) {
+void Fitter::fit_all(const Search& search) {
     for (Part& part : parts_)
-        fit(part, search, merge);
+        fit(part, search);
 }
 
-RoomFit Fitter::run_from(const RoomFit& start) {
+RoomFit Fitter::run_from(const RoomFit& start, Order order) {
     poles_ = start.poles;
     scale_ = start.scale;
     load();
-    fit_all(true, true);
-    update_scale();
-    fit_all(false, true);
+    if (order == Order::kept)
+        update_scale();
+    // A broad pole that the whole exchanges for others is not tried again: a third of the time, and no decay
+    // of tuning scenes moved by it.
+    const bool searched = order == Order::searched;
+    fit_all({.adds = searched, .drops = searched, .merges = searched});
     return {poles_, scale_};
 }
 
@@ -311,23 +320,26 @@ RoomFit Fitter::run() {
     // From one position alone two modes at nearly one place differ by nothing but their decay.
     const bool several = scale_.size() > 1;
     for (int i = 0; i < most_air_steps; ++i) {
-        fit_all(false, false);
+        fit_all({.drops = true});
         if (update_scale() < settled_air && i > 0)
             break;
     }
     for (int i = 0; i < 2; ++i) {
-        fit_all(true, several);
+        fit_all({.adds = true, .exchanges = true, .drops = true, .merges = several});
         update_scale();
     }
-    fit_all(false, several);
+    fit_all({.drops = true, .merges = several});
     return {poles_, scale_};
 }
 
 } // namespace
 
-RoomFit fit_room(LowResponses responses, double from_hz, double to_hz, const RoomFit* start) {
-    Fitter fitter(std::move(responses), from_hz, to_hz);
-    return start ? fitter.run_from(*start) : fitter.run();
+RoomFit fit_room(LowResponses responses, double from_hz, double to_hz) {
+    return Fitter(std::move(responses), from_hz, to_hz).run();
+}
+
+RoomFit refit_room(LowResponses responses, double from_hz, double to_hz, const RoomFit& start, Order order) {
+    return Fitter(std::move(responses), from_hz, to_hz).run_from(start, order);
 }
 
 DecayCosts decay_costs(const FittedRoom& room, std::size_t pole, const std::vector<double>& decays_per_s,

@@ -45,8 +45,12 @@ struct DecayCosts {
 DecayCosts decay_costs(const FittedRoom& room, std::size_t pole, const std::vector<double>& decays_per_s,
                        const std::vector<Pole>& further);
 
-/// `start`, where given: the fit of a larger set of positions, cut to these; its poles and air are where this
-/// one's own search for the order begins.
-RoomFit fit_room(LowResponses responses, double from_hz, double to_hz, const RoomFit* start = nullptr);
+RoomFit fit_room(LowResponses responses, double from_hz, double to_hz);
+
+enum class Order { kept, searched };
+
+/// A fit that begins at the poles and the air of another one, of nearly the same responses: as many poles, or
+/// an order of its own.
+RoomFit refit_room(LowResponses responses, double from_hz, double to_hz, const RoomFit& start, Order order);
 
 } // namespace ebbmark

@@ -116,6 +116,14 @@ LowResponses::LowResponses(std::span<const Signal> responses, std::span<const do
     size_ = fast_size_within(signals_[0].size());
 }
 
+LowResponses LowResponses::at(std::span<const std::size_t> positions) const {
+    LowResponses made = *this;
+    made.signals_.clear();
+    for (const std::size_t position : positions)
+        made.signals_.push_back(signals_[position]);
+    return made;
+}
+
 double LowResponses::duration_s() const {
     return static_cast<double>(size_) / rate_hz_;
 }

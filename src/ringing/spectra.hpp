@@ -20,6 +20,9 @@ class LowResponses {
     std::size_t positions() const { return signals_.size(); }
     double duration_s() const;
 
+    /// These positions only, as long as all.
+    LowResponses at(std::span<const std::size_t> positions) const;
+
     /// Leaves out what comes long after the sound between these frequencies has sunk into the noise.
     void cut_at_noise(double from_hz, double to_hz);
 

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ringing/window_fit.hpp"
 
+#include "ringing/adjoint_product.hpp"
+
 #include <Eigen/Cholesky>
 #include <Eigen/QR>
 #include <algorithm>
@@ -24,51 +26,57 @@ constexpr double longest_t60_s = 8, shortest_t60_s = 0.05;
 constexpr double steady_t60_s = 1000; // as good as for ever
 
 void remove_part_along(const MatrixXcd& basis, MatrixXcd& from) {
-    from.noalias() -= basis * (basis.adjoint() * from).eval();
+    from.noalias() -= basis * adjoint_product(basis, from);
 }
 
 MatrixXcd thin_basis(const Eigen::HouseholderQR<MatrixXcd>& qr, Index columns) {
     return qr.householderQ() * MatrixXcd::Identity(qr.rows(), columns);
 }
 
-/// Inner products of u = 1/(jω − s) and u² of all poles, u first, summed over the bins, and both themselves.
-/// By partial fractions they need sums over single poles only: conj(u_k) u_l = (conj(u_k) + u_l)/p with
-/// p = −conj(s_k) − s_l, and those with u² follow by differentiation.
-struct Resonances {
-    MatrixXcd columns; ///< bins × 2K
-    MatrixXcd gram;    ///< 2K × 2K
-};
-
-Resonances resonances(const VectorXd& hz, const std::vector<Pole>& poles) {
+/// u = 1/(jω − s) and u² of all poles, u first.
+SplitColumns resonances(const VectorXd& hz, const std::vector<Pole>& poles) {
     const auto count = static_cast<Index>(poles.size());
-    Resonances made{MatrixXcd(hz.size(), 2 * count), MatrixXcd(2 * count, 2 * count)};
-    VectorXcd sum(count), sum_of_squares(count);
+    SplitColumns made(hz.size(), 2 * count);
     for (Index k = 0; k < count; ++k) {
         const std::complex<double> s = poles[static_cast<std::size_t>(k)].exponent();
-        std::complex<double> first = 0, second = 0;
+        const double re = -s.real(), squared = re * re;
+        double *real = made.real(k), *imag = made.imag(k);
+        double *square_real = made.real(count + k), *square_imag = made.imag(count + k);
         for (Index i = 0; i < hz.size(); ++i) {
-            const double re = -s.real(), im = tau * hz(i) - s.imag();
-            const double square = 1 / (re * re + im * im);
-            const std::complex<double> u(re * square, -im * square);
-            const std::complex<double> its_square(u.real() * u.real() - u.imag() * u.imag(),
-                                                  2 * u.real() * u.imag());
-            first += made.columns(i, k) = u;
-            second += made.columns(i, count + k) = its_square;
+            const double im = tau * hz(i) - s.imag();
+            const double square = 1 / (squared + im * im);
+            real[i] = re * square;
+            imag[i] = -im * square;
+            square_real[i] = real[i] * real[i] - imag[i] * imag[i];
+            square_imag[i] = 2 * real[i] * imag[i];
         }
-        sum(k) = first;
-        sum_of_squares(k) = second;
     }
+    return made;
+}
+
+/// Inner products of the resonances, from their conjugated sums over the bins, 2K × 2K. By partial fractions
+/// no others are needed: conj(u_k) u_l = (conj(u_k) + u_l)/p with p = −conj(s_k) − s_l, and those with u²
+/// follow by differentiation.
+MatrixXcd gram_of_resonances(const std::vector<Pole>& poles, const VectorXcd& conjugated_sums) {
+    const auto count = static_cast<Index>(poles.size());
+    const auto sums = conjugated_sums.head(count), sums_of_squares = conjugated_sums.tail(count);
+    MatrixXcd made(2 * count, 2 * count);
     for (Index k = 0; k < count; ++k)
-        for (Index l = 0; l < count; ++l) {
+        for (Index l = k; l < count; ++l) {
             const std::complex<double> p = -std::conj(poles[static_cast<std::size_t>(k)].exponent()) -
                                            poles[static_cast<std::size_t>(l)].exponent();
-            const std::complex<double> q = 1.0 / p, both = (std::conj(sum(k)) + sum(l)) * q;
-            const std::complex<double> by_l = (sum_of_squares(l) + both) * q;
-            const std::complex<double> by_k = (std::conj(sum_of_squares(k)) + both) * q;
-            made.gram(k, l) = both;
-            made.gram(k, count + l) = by_l;
-            made.gram(count + k, l) = by_k;
-            made.gram(count + k, count + l) = (by_l + by_k) * q;
+            const std::complex<double> q = std::conj(p) / std::norm(p);
+            const std::complex<double> both = (sums(k) + std::conj(sums(l))) * q;
+            const std::complex<double> by_l = (std::conj(sums_of_squares(l)) + both) * q;
+            const std::complex<double> by_k = (sums_of_squares(k) + both) * q;
+            made(k, l) = both;
+            made(k, count + l) = by_l;
+            made(count + k, l) = by_k;
+            made(count + k, count + l) = (by_l + by_k) * q;
+            made(l, k) = std::conj(both);
+            made(count + l, k) = std::conj(by_l);
+            made(l, count + k) = std::conj(by_k);
+            made(count + l, count + k) = std::conj(made(count + k, count + l));
         }
     return made;
 }
@@ -77,10 +85,12 @@ Resonances resonances(const VectorXd& hz, const std::vector<Pole>& poles) {
 /// (Cholesky). A fraction of the work; loses digits only where poles coincide, and then the cost says so.
 FitState state_at(const Window& window, const std::vector<Pole>& poles) {
     const auto count = static_cast<Index>(poles.size());
-    const Resonances raw = resonances(window.hz, poles);
-    const MatrixXcd smooth = window.background.adjoint() * raw.columns;
-    MatrixXcd gram = raw.gram - smooth.adjoint() * smooth;
-    MatrixXcd with_data = raw.columns.adjoint() * window.data;
+    const MatrixXcd ones = MatrixXcd::Ones(window.hz.size(), 1);
+    const MatrixXcd products = adjoint_product(resonances(window.hz, poles),
+                                               SplitColumns({&ones, &window.background, &window.data}));
+    const MatrixXcd smooth = products.middleCols(1, window.background.cols()).adjoint();
+    MatrixXcd gram = gram_of_resonances(poles, products.col(0)) - gram_of(smooth);
+    MatrixXcd with_data = products.rightCols(window.data.cols());
     // Exponential c u and its slope d u + c u², see exponentials(); each exponential is scaled to length 1.
     VectorXcd c(count), d(count);
     VectorXd scale(count);
@@ -109,7 +119,7 @@ FitState state_at(const Window& window, const std::vector<Pole>& poles) {
     const MatrixXcd slopes = factor.matrixL().solve(gram.topRightCorner(count, count));
     const MatrixXcd data = factor.matrixL().solve(with_data.topRows(count));
     FitState made;
-    made.gram = gram.bottomRightCorner(count, count) - slopes.adjoint() * slopes;
+    made.gram = gram.bottomRightCorner(count, count) - gram_of(slopes);
     made.along = with_data.bottomRows(count) - slopes.adjoint() * data;
     made.cost = window.data.squaredNorm() - data.squaredNorm();
     made.amplitude = scale.asDiagonal() * factor.matrixU().solve(data);
@@ -163,12 +173,12 @@ Projection project(const Window& window, const std::vector<Pole>& poles) {
     remove_part_along(window.background, shapes.slope);
     remove_part_along(made.basis, shapes.slope);
     made.slope = std::move(shapes.slope);
-    const MatrixXcd part = made.basis.adjoint() * window.data;
+    const MatrixXcd part = adjoint_product(made.basis, window.data);
     made.amplitude = qr.matrixQR().topRows(count).triangularView<Eigen::Upper>().solve(part);
     made.residual = window.data - made.basis * part;
     made.cost = made.residual.squaredNorm();
-    made.gram = made.slope.adjoint() * made.slope;
-    made.along = made.slope.adjoint() * made.residual;
+    made.gram = gram_of(made.slope);
+    made.along = adjoint_product(made.slope, made.residual);
     return made;
 }
 

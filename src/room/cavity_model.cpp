@@ -4,7 +4,7 @@
 #include "base/error.hpp"
 #include "base/random.hpp"
 #include "room/cavity_solver.hpp"
-#include "room/in_parallel.hpp"
+#include "base/in_parallel.hpp"
 #include "room/lobatto.hpp"
 #include "room/modes.hpp"
 #include "room/reduced_problem.hpp"

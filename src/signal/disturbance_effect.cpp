@@ -46,18 +46,29 @@ std::optional<double> t20_s(std::span<const double> energies, double noise, doub
     return count >= 3 && slope < 0 ? std::optional(-60 / slope) : std::nullopt;
 }
 
-/// The part of the sweep's energy in a band that a sound had in it at one time: where it was seen nearest.
-double part_at(const Disturbance& disturbance, const DisturbedCell& time, const Band& band) {
-    double nearest = seen_within_octaves, part = 0;
-    for (const DisturbedCell& cell : disturbance.cells) {
-        if (cell.after_s != time.after_s)
-            continue;
-        const double octaves =
-            std::max({0.0, std::log2(cell.from_hz / band.upper_hz), std::log2(band.lower_hz / cell.to_hz)});
-        if (octaves < nearest || (octaves == nearest && cell.part > part))
-            nearest = octaves, part = cell.part;
+double octaves_between(const DisturbedCell& cell, const Band& band) {
+    return std::max({0.0, std::log2(cell.from_hz / band.upper_hz), std::log2(band.lower_hz / cell.to_hz)});
+}
+
+/// The part of the sweep's energy in a band that a sound had in it at one time: where it was seen nearest. A
+/// sound that falls off towards the band goes on falling as it did from its strongest cell on.
+double part_at(std::span<const DisturbedCell> cells, const Band& band) {
+    double nearest = seen_within_octaves;
+    const DisturbedCell* near = nullptr;
+    const DisturbedCell* strongest = nullptr;
+    for (const DisturbedCell& cell : cells) {
+        const double octaves = octaves_between(cell, band);
+        if (octaves < nearest || (near != nullptr && octaves == nearest && cell.part > near->part))
+            nearest = octaves, near = &cell;
+        if (strongest == nullptr || cell.part > strongest->part)
+            strongest = &cell;
     }
-    return part;
+    if (near == nullptr)
+        return 0;
+    const double fallen_octaves = octaves_between(*strongest, band) - nearest;
+    if (fallen_octaves <= 0)
+        return near->part;
+    return near->part * std::pow(near->part / strongest->part, nearest / fallen_octaves);
 }
 
 /// What the disturbances put into a band's energies after the arrival, as parts of the response's energy.
@@ -67,16 +78,15 @@ std::vector<double> added_parts(const std::vector<Disturbance>& disturbances, co
     const auto passed_s = [&](double hz) { return constant_s * std::log(hz / excitation.from_hz); };
     std::vector<double> added(count);
     for (const Disturbance& disturbance : disturbances) {
-        double last_s = -1e9;
-        for (const DisturbedCell& cell : disturbance.cells) {
-            if (cell.after_s == last_s)
-                continue; // all bands of a time are looked through at once
-            last_s = cell.after_s;
-            const double first_s = cell.after_s - passed_s(band.upper_hz);
+        const auto& cells = disturbance.cells;
+        for (auto from = cells.begin(), to = from; from != cells.end(); from = to) {
+            to = std::find_if(from, cells.end(),
+                              [&](const DisturbedCell& cell) { return cell.after_s != from->after_s; });
+            const double first_s = from->after_s - passed_s(band.upper_hz);
             const double length_s = std::max(passed_s(band.upper_hz) - passed_s(band.lower_hz), step_s);
             if (first_s + length_s < 0 || first_s > static_cast<double>(count) * step_s)
                 continue;
-            const double part = part_at(disturbance, cell, band);
+            const double part = part_at(std::span(from, to), band);
             for (std::size_t n = 0; n < count; ++n) {
                 const double time_s = static_cast<double>(n) * step_s;
                 if (time_s >= first_s && time_s < first_s + length_s)

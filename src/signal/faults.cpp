@@ -97,12 +97,15 @@ Part judged(std::span<const double> errors, std::size_t first, std::size_t count
         if (energy > greatest.root * greatest.root)
             greatest = {std::sqrt(energy), start + n};
     };
+    std::vector<double> until(errors.size() + 1, 0.0); // energy before each sample
+    for (std::size_t n = 0; n < errors.size(); ++n)
+        until[n + 1] = until[n] + errors[n] * errors[n];
     for (std::size_t n = first; n < first + count; ++n) {
-        const double after = energy(errors.subspan(n, std::min(order, errors.size() - n)));
+        const double after = until[std::min(n + order, errors.size())] - until[n];
         const std::size_t back =
             std::min(n - order, 2 * order); // the first errors are those of the model's own start
         const double before =
-            energy(errors.subspan(n - back, back)) * static_cast<double>(order) / static_cast<double>(back);
+            (until[n] - until[n - back]) * static_cast<double>(order) / static_cast<double>(back);
         take(part.any, after, n);
         if (after > sudden_in_steady * before)
             take(part.sudden, after, n);

@@ -127,13 +127,19 @@ double median(std::vector<double> values) {
 }
 
 /// How far putting every microphone back moves ln T60 of a mode, as a variance: one return tells what it does
-/// at one place, twice over. Nothing without a return.
+/// at one place, twice over. From the better known half of the modes: of the others, fits alone differ as much
+/// as they state. Nothing without a return.
 std::optional<double> returned_variance(const ResampledRinging& state) {
-    std::vector<double> squares;
+    const auto& modes = state.whole.modes;
+    std::vector<double> stated, squares;
+    for (std::size_t k = 0; k < modes.size(); ++k)
+        stated.push_back(stated_variance(state.whole, {k}));
+    const double usual = stated.empty() ? 0 : median(stated);
     for (const Ringing& again : state.returned)
-        for (std::size_t k = 0; k < state.whole.modes.size(); ++k)
-            if (const MeasuredMode* mode = found_again(state.whole.modes[k], k, state.whole, again))
-                squares.push_back(std::pow(log_t60(*mode) - log_t60(state.whole.modes[k]), 2));
+        for (std::size_t k = 0; k < modes.size(); ++k)
+            if (const MeasuredMode* mode = found_again(modes[k], k, state.whole, again);
+                mode && stated[k] <= usual)
+                squares.push_back(std::pow(log_t60(*mode) - log_t60(modes[k]), 2));
     if (squares.empty())
         return {};
     return static_cast<double>(state.places) * median(squares) / chi_square_median / 2;

@@ -98,7 +98,7 @@ TEST_CASE("a clipped recording is kept, flagged and exit code 5") {
 
 TEST_CASE("before and after, from files to findings and a page") {
     const Workbench bench;
-    std::vector<std::string> words = {"compare", "--bands", "octave", "--from", "125", "--before"};
+    std::vector<std::string> words = {"compare", "--bands", "octave", "--from", "250", "--before"};
     for (int i = 0; i < 3; ++i)
         words.push_back(bench.write(
             "b" + std::to_string(i) + ".wav",

@@ -61,7 +61,7 @@ thickness = "12 cm"
 
 const char* const sweep_toml = R"([sweep]
 kind = "exponential"
-start_hz = 40
+start_hz = 250
 stop_hz = 10000
 seconds = 2
 rate_hz = 24000
@@ -71,7 +71,7 @@ repeat_period_s = 4
 
 Sweep short_sweep() {
     Sweep sweep;
-    sweep.start_hz = 40;
+    sweep.start_hz = 250; // above the modes, which this is not about
     sweep.stop_hz = 10000;
     sweep.seconds = 2;
     sweep.rate_hz = 24000;
@@ -264,7 +264,7 @@ TEST_CASE("each of twelve forgeries is found") {
     const Workbench bench;
     make_job(bench);
     const json honest = json::parse(bench.run({"proof", bench.path("job"), "--format", "json"}).out);
-    CHECK(has(honest["invoice_line"], "agreed: met"));
+    CHECK(honest["comparison"]["question"]["acceptance"] == "met");
     CHECK(bench.run({"verify", bench.path("job")}).code == 0);
     CHECK(has(bench.read("job/results/proof.html"), "were not changed since"));
     const std::string kept = "response-after-S1-M1-01.wav";
@@ -303,7 +303,7 @@ TEST_CASE("each of twelve forgeries is found") {
              CHECK(f.bench.run({"verify", f.bench.path("out.zip")}).code == 0);
          }},
         {"the planned layers", [](const Forged& f) { f.replace("job.toml", "12 cm", "6 cm"); },
-         [&](const Forged& f) { both_shown(f, honest, "rear", "12 cm", "6 cm"); }},
+         [&](const Forged& f) { both_shown(f, honest, "rear", "12\u00a0cm", "6\u00a0cm"); }},
         {"a listening place",
          [](const Forged& f) { f.replace("job.toml", "listening = true", "listening = false"); },
          [&](const Forged& f) { both_shown(f, honest, "M1", "listening place", "microphone"); }},

@@ -120,7 +120,7 @@ struct Site {
         return {code, bench.read("out.txt"), bench.read("err.txt")};
     }
 
-    JobFolder job() const { return JobFolder(bench.path("job"), Access::read); }
+    AnalysedJob job() const { return AnalysedJob(bench.path("job"), Access::read); }
 };
 
 json object_of(const Ran& ran) {
@@ -140,8 +140,8 @@ json check_named(const json& take, const std::string& name) {
 
 /// Energy of what the take's response has more or less than the truth, from 20 Hz to the sweep's end, in dB
 /// below the truth, at the best delay.
-double error_db(const JobFolder& job, const Take& take, const Signal& truth) {
-    const Signal response = response_of(job, take).response;
+double error_db(const AnalysedJob& job, const Take& take, const Signal& truth) {
+    const Signal response = job.response_of(take).response;
     const std::size_t size = fast_fft_size(response.size() + truth.size());
     RealFft fft(size);
     const auto found = fft.forward(response.samples), wanted = fft.forward(truth.samples);
@@ -184,7 +184,7 @@ void pause(double seconds) {
 /// A fault in the middle of a take leaves a rejected take and an intact job behind, within 3 s.
 void check_left_behind(const Site& site, const Ran& ran, std::size_t takes) {
     INFO(ran.err);
-    const JobFolder job = site.job();
+    const AnalysedJob job = site.job();
     REQUIRE(job.takes().size() == takes);
     CHECK(!job.takes().back().accepted);
     CHECK(site.bench.run({"verify", site.bench.path("job")}).code == 0);
@@ -218,7 +218,7 @@ TEST_CASE("a take recovers the room's response") {
         const Ran ran = site.run(site.take());
         CHECK(ran.code == 0);
         CHECK(object_of(ran)["accepted"] == true);
-        const JobFolder job = site.job();
+        const AnalysedJob job = site.job();
         REQUIRE(job.takes().size() == 1);
         const double error = error_db(job, job.takes()[0], site.truth);
         MESSAGE("run ", run + 1, ": error ", error, " dB");
@@ -234,7 +234,7 @@ TEST_CASE("a take recovers the room's response at other rates") {
         CAPTURE(rate_hz);
         Site site({"freewheel"}, rate_hz);
         CHECK(site.run(site.take()).code == 0);
-        const JobFolder job = site.job();
+        const AnalysedJob job = site.job();
         REQUIRE(job.takes().size() == 1);
         const double error = error_db(job, job.takes()[0], site.truth);
         MESSAGE(rate_hz, " Hz: error ", error, " dB");
@@ -414,7 +414,7 @@ TEST_CASE("a server that stands still for a moment does not harm a take") {
         pause(0.3);
         site.sound->server().send(SIGCONT);
         CHECK(child->wait(60) == 0);
-        const JobFolder job = site.job();
+        const AnalysedJob job = site.job();
         REQUIRE(job.takes().size() == 1);
         CHECK(error_db(job, job.takes()[0], site.truth) < -60);
     }
@@ -476,7 +476,7 @@ TEST_CASE("a server killed at any moment, the end above all, changes neither rec
         heard = heard || site.sound->sounds_within(0);
         site.sound->server().send(SIGKILL);
         const int code = child->wait(20);
-        const JobFolder job = site.job();
+        const AnalysedJob job = site.job();
         ++codes[code];
         unheard += !heard;
         lost += (heard || code == 0) && job.takes().size() != 1;
@@ -532,7 +532,7 @@ int run_advised(const Site& site, const std::string& text) {
 }
 
 void check_brought_in(const Site& site) {
-    const JobFolder job = site.job();
+    const AnalysedJob job = site.job();
     REQUIRE(job.takes().size() == 1);
     CHECK(job.takes()[0].accepted);
     CHECK(error_db(job, job.takes()[0], site.truth) < -60);
