@@ -283,24 +283,32 @@ TEST_CASE("two clocks, noise, clipping and a lost block are named") {
 TEST_CASE("level finds what the gain allows, and no take is louder") {
     if (!can_run())
         return;
+    const auto level = [](const char* gain) {
+        Site site({"freewheel", "noise", "0.0005", "gain", gain});
+        Ran ran = site.run(
+            {"level", site.bench.path("job"), "--device", "room", "--limit", "-6", "--format", "json"});
+        CHECK(ran.err.find("hearing protection") != std::string::npos);
+        if (ran.code == 0)
+            CHECK(site.bench
+                      .run({"take", site.bench.path("job"), "before", "S1-M1", "--device", "room", "--level",
+                            "0"})
+                      .code == 2);
+        return ran;
+    };
     double before_dbfs = 0;
     for (const char* gain : {"1", "0.1"}) {
         CAPTURE(gain);
-        Site site({"freewheel", "noise", "0.0005", "gain", gain});
-        const Ran ran = site.run(
-            {"level", site.bench.path("job"), "--device", "room", "--limit", "-6", "--format", "json"});
+        Ran ran = level(gain);
+        // On a busy machine a server that runs free loses samples or answers nobody, and level says so.
+        for (int again = 0; again < 3 && (ran.code == 4 || ran.code == 5); ++again)
+            ran = level(gain);
+        INFO(ran.err);
         REQUIRE(ran.code == 0);
-        CHECK(ran.err.find("hearing protection") != std::string::npos);
-        MESSAGE(ran.out);
         const double found_dbfs = json::parse(ran.out)["level_dbfs"];
         if (std::string(gain) == "1")
             before_dbfs = found_dbfs;
         else // 20 dB less come back: about 20 dB more are played, in steps of 6
             CHECK(std::abs(found_dbfs - before_dbfs - 18) < 6.1);
-        CHECK(
-            site.bench
-                .run({"take", site.bench.path("job"), "before", "S1-M1", "--device", "room", "--level", "0"})
-                .code == 2);
     }
 }
 
