@@ -7,6 +7,7 @@
 #include "cli/responses.hpp"
 #include "cli/room_responses.hpp"
 #include "cli/version.hpp"
+#include "job/fixed_plan.hpp"
 #include "proof/compare_report.hpp"
 #include "proof/page.hpp"
 #include "signal/same_place.hpp"
@@ -74,6 +75,16 @@ CompareReport report_of_files(const Arguments& arguments, Console& console) {
     return report;
 }
 
+constexpr const char* kept_responses_note = "Made from the responses kept in results where they are there. A "
+                                            "page, a file, JSON and CSV are made from the "
+                                            "recordings themselves, as proof and bundle are.";
+
+/// Whether what comes of it is more than a look at a terminal.
+bool is_for_others(const Arguments& arguments) {
+    return arguments.has("page") || arguments.has("out") || arguments.has("picture") ||
+           format_of(arguments) != Format::text;
+}
+
 CompareReport report_of_job(const Arguments& arguments, Console& console) {
     if (arguments.has("before") || arguments.has("after"))
         throw Error(ErrorKind::usage, "compare takes either a job or --before and --after, not both");
@@ -82,12 +93,16 @@ CompareReport report_of_job(const Arguments& arguments, Console& console) {
     const auto later =
         arguments.has("to-visit") ? std::vector{arguments.text("to-visit")} : later_visits(job, from);
     Progress progress(console, arguments.flag("quiet"));
-    std::vector<std::string> said = {sentence_on_evidence(verify(job.path()))};
-    if (arguments.has("page")) // a document
-        said.push_back(sentence_on(make_responses_anew(job, visits_of(from, later), progress)));
+    const std::string warning = sentence_on_evidence(verify(job.path()));
+    std::string said = kept_responses_note;
+    if (is_for_others(arguments))
+        said = sentence_on(make_responses_anew(job, visits_of(from, later), progress));
     CompareReport report = compare_visits(job, from, later, decay_options(arguments), progress);
-    std::erase(said, "");
-    report.comparison.notes.insert(report.comparison.notes.begin(), said.begin(), said.end());
+    report.warning = warning;
+    for (const std::string& note : {said, difference_note(job.description(), job.fixed_question(),
+                                                          job.promises(), job.path().string())})
+        if (!note.empty())
+            report.comparison.notes.push_back(note);
     return report;
 }
 

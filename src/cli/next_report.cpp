@@ -4,6 +4,7 @@
 #include "cli/job_analysis.hpp"
 #include "cli/safe_recording.hpp"
 #include "job/next.hpp"
+#include "job/verify.hpp"
 
 namespace ebbmark {
 
@@ -31,6 +32,7 @@ NextReport next_report(const AnalysedJob& job, const std::string& path, const Co
                        Progress& progress) {
     JobState state = state_of(job, console.today());
     state.path = path;
+    state.faults = faults_in(verify(job.path()));
     state.decays = decays_of(job, progress);
     NextReport report{"next", job.simulated(), next_steps(state)};
     const auto rescued = rescued_in(job.path());

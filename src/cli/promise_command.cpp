@@ -6,6 +6,7 @@
 #include "cli/job_promise.hpp"
 #include "cli/occasion.hpp"
 #include "cli/output.hpp"
+#include "job/fixed_plan.hpp"
 
 namespace ebbmark {
 
@@ -35,8 +36,10 @@ int run_promise(const Arguments& arguments, Console& console) {
                          {},
                          job.promises().size() > before,
                          {}};
-    if (!said.empty())
-        report.notes.push_back(said);
+    for (const std::string& note :
+         {said, difference_note(job.description(), job.fixed_question(), job.promises(), path)})
+        if (!note.empty())
+            report.notes.push_back(note);
     report.pages = write_pages(arguments, job, "promise", promise_document(input));
     emit_report(arguments, console, report);
     return 0;

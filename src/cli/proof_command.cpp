@@ -86,6 +86,8 @@ int run_proof(const Arguments& arguments, Console& console) {
     if (arguments.flag("redacted"))
         input = redacted(std::move(input));
     if (arguments.flag("invoice-line")) {
+        if (!input.response_note.empty())
+            console.err << input.response_note << '\n';
         emit(arguments, console, invoice_line(input) + '\n');
         return 0;
     }

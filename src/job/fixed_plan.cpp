@@ -137,4 +137,27 @@ std::string words_for(const PlanDifference& difference) {
     return fmt::format("the trap \"{}\"", difference.name);
 }
 
+std::string difference_note(const JobDescription& now, const std::optional<FixedQuestion>& fixed,
+                            const std::vector<StoredPromise>& promises, const std::string& path) {
+    const StoredPromise* promise = promise_that_counts(fixed, promises);
+    if (!promise && !fixed)
+        return "";
+    std::string parts;
+    for (const PlanDifference& difference :
+         plan_differences(promise ? promise->job : as_fixed(now, fixed, nullptr), now))
+        parts += (parts.empty() ? "" : ", ") + words_for(difference);
+    if (parts.empty())
+        return "";
+    const std::string since =
+        promise ? fmt::format("was promised on {} ({})", promise->made_at.substr(0, 10), promise->file)
+                : "was fixed on " + fixed->fixed_at.substr(0, 10);
+    return fmt::format(
+        "job.toml says otherwise now than what {}: {}; {}", since, parts,
+        fixed ? "what was fixed counts, and the proof shows both; put job.toml back, and enter "
+                "what was built in [trap.built]"
+              : "make a new promise and give the client its page before the build, or put job.toml "
+                "back: ebbmark promise " +
+                    path);
+}
+
 } // namespace ebbmark

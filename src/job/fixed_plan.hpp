@@ -40,4 +40,9 @@ std::vector<PlanDifference> plan_differences(const JobDescription& fixed, const 
 /// "the trap \"rear wall\"", "the microphone place M1", "the question".
 std::string words_for(const PlanDifference& difference);
 
+/// Where `now` plans otherwise than what was promised or fixed, in a sentence with the mend; empty where it
+/// does not. `path` is the job as the user writes it.
+std::string difference_note(const JobDescription& now, const std::optional<FixedQuestion>& fixed,
+                            const std::vector<StoredPromise>& promises, const std::string& path);
+
 } // namespace ebbmark

@@ -234,36 +234,20 @@ void after_before_visit(const JobState& state, NextSteps& steps) {
                         " --sweep SWEEP.toml");
 }
 
-/// Where job.toml plans otherwise now than what was promised or fixed.
-void note_differences(const JobState& state, NextSteps& steps) {
-    const StoredPromise* promise = promise_that_counts(state.fixed_question, state.promises);
-    if (!promise && !state.fixed_question)
-        return;
-    const JobDescription fixed =
-        promise ? promise->job : as_fixed(state.description, state.fixed_question, nullptr);
-    std::vector<std::string> parts;
-    for (const PlanDifference& difference : plan_differences(fixed, state.description))
-        parts.push_back(words_for(difference));
-    if (parts.empty())
-        return;
-    const std::string since =
-        promise ? fmt::format("was promised on {} ({})", promise->made_at.substr(0, 10), promise->file)
-                : "was fixed on " + state.fixed_question->fixed_at.substr(0, 10);
-    steps.notes.push_back(fmt::format(
-        "job.toml says otherwise now than what {}: {}; {}", since, joined(parts),
-        state.fixed_question
-            ? "what was fixed counts, and the proof shows both; put job.toml back, and enter what was built "
-              "in [trap.built]"
-            : "make a new promise and give the client its page before the build, or put job.toml back: "
-              "ebbmark promise " +
-                  state.path));
-}
-
 } // namespace
 
 JobState state_of(const JobFolder& job, std::string today) {
-    return {job.path().string(), job.description(), job.visits(), job.takes(),      job.fixed_question(),
-            job.predictions(),   job.promises(),    job.digest(), std::move(today), {}};
+    return {job.path().string(),
+            job.description(),
+            job.visits(),
+            job.takes(),
+            job.fixed_question(),
+            job.predictions(),
+            job.promises(),
+            job.digest(),
+            std::move(today),
+            {},
+            {}};
 }
 
 NextSteps next_steps(const JobState& state) {
@@ -276,7 +260,16 @@ NextSteps next_steps(const JobState& state) {
     NextSteps steps{"measure", visit, lacking(state, visit), {}, {}, {}};
     for (const std::string& item : blank)
         steps.notes.push_back("still missing: " + item);
-    note_differences(state, steps);
+    if (const auto note =
+            difference_note(state.description, state.fixed_question, state.promises, state.path);
+        !note.empty())
+        steps.notes.push_back(note);
+    if (!state.faults.empty())
+        steps.missing.insert(
+            steps.missing.begin(),
+            fmt::format("the evidence as it was kept ({}): ebbmark verify {} tells more; restore "
+                        "these files from the copy on your second disk",
+                        state.faults, state.path));
     if (!steps.missing.empty()) {
         go_on_measuring(state, steps);
         return steps;

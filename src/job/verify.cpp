@@ -329,7 +329,7 @@ void match_digest(const std::string& typed, const std::vector<StoredPromise>& pr
     if (!result.digest.empty() && is_shown(typed, result.digest, true))
         return match_record(manifest, result);
     for (const auto& [path, hash] : manifest)
-        if (typed == hash || (path.starts_with(layout::predictions) && is_shown(typed, hash, true)))
+        if (is_shown(typed, hash, path.starts_with(layout::predictions)))
             return match_file(path, result);
 }
 

@@ -80,6 +80,8 @@ Json comparison_json(const CompareReport& report) {
     json["before_files"] = files_json(report.before_files);
     json["after_files"] = files_json(report.after_files);
     json["notes"] = comparison.notes;
+    if (!report.warning.empty())
+        json["notes"].insert(json["notes"].begin(), report.warning);
     return json;
 }
 
@@ -164,6 +166,8 @@ std::string to_json(const CompareReport& report) {
 std::string to_text(const CompareReport& report) {
     const Comparison& comparison = report.comparison;
     std::string text = report.simulated ? std::string(texts::simulated_line) + "\n\n" : "";
+    if (!report.warning.empty())
+        text += wrapped(report.warning) + '\n';
     text += compared_positions(comparison) + "\n\n";
     if (comparison.question) {
         for (const std::string& sentence : answer_sentences(*comparison.question))

@@ -51,6 +51,7 @@ struct TrapAbsorption {
 
 struct CompareReport {
     bool simulated = false;
+    std::string warning;           ///< what must be known before anything else is read, or empty
     std::string before = "before"; ///< what the two states are called
     std::string after = "after";
     std::vector<EvidenceFile> before_files; ///< in the order in which they were paired

@@ -305,6 +305,10 @@ inline constexpr Text evidence_sealed =
 inline constexpr Text evidence_seal_broken =
     "A promise was made on {} with these digits, but of the {} files that it lists only {} are as they were. "
     "The digits prove nothing of the others.";
+inline constexpr Text evidence_seal_whole =
+    "A promise was made on {} with these digits, and all {} files that it lists are as they were. What "
+    "differs "
+    "in this job lies outside it, and these digits prove nothing of that.";
 inline constexpr Text evidence_seal_unchecked =
     "A promise was made on {} with these digits. It could not be checked what it lists, so they prove "
     "nothing.";

@@ -175,9 +175,10 @@ std::string sealed_sentence(const StoredPromise& promise, const Verification& ve
     const std::string date = promise.made_at.substr(0, 10);
     for (const PromiseCheck& check : verification.promises)
         if (check.file == promise.file && check.sha256 == promise.sha256)
-            return verification.intact && check.held == check.listed
-                       ? filled(texts::evidence_sealed, date, check.listed)
-                       : filled(texts::evidence_seal_broken, date, check.listed, check.held);
+            return check.held != check.listed
+                       ? filled(texts::evidence_seal_broken, date, check.listed, check.held)
+                       : filled(verification.intact ? texts::evidence_sealed : texts::evidence_seal_whole,
+                                date, check.listed);
     return filled(texts::evidence_seal_unchecked, date);
 }
 

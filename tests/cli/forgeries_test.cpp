@@ -230,6 +230,10 @@ void refused(const Forged& forged, const std::string& name) {
     CHECK(first < html.find("Decay time in seconds"));
     CHECK(!has(html, "were not changed since"));
     CHECK(has(json::parse(forged.run({"compare", "--format", "json"}).out)["notes"].dump(), broken));
+    CHECK(forged.run({"compare"}).out.starts_with(broken));
+    const Ran next = forged.run({"next"});
+    CHECK(has(next.out, name));
+    CHECK(!has(next.out, "ebbmark proof"));
     CHECK(forged.run({"bundle", forged.bench.path("out.zip"), "--force"}).code == 0);
 }
 
@@ -256,6 +260,8 @@ void both_shown(const Forged& forged, const json& honest, const std::string& par
         }
     CHECK(shown);
     CHECK(has(forged.run({"next", "--format", "csv"}).out, part));
+    CHECK(has(json::parse(forged.run({"promise", "--format", "json"}).out)["notes"].dump(), part));
+    CHECK(has(json::parse(forged.run({"compare", "--format", "json"}).out)["notes"].dump(), part));
 }
 
 } // namespace
@@ -295,6 +301,13 @@ TEST_CASE("each of twelve forgeries is found") {
              CHECK(has(ran.out, "not what the recording gives"));
              CHECK(has(ran.out, kept));
              CHECK(has(f.read("results/proof.html"), "not what the recording gives"));
+             speed_up_kept_response(f, kept);
+             CHECK(has(f.run({"proof", "--invoice-line"}).err, "not what the recording gives"));
+             speed_up_kept_response(f, kept);
+             CHECK(has(f.run({"compare"}).out, "kept in results"));
+             const json written = json::parse(f.run({"compare", "--format", "json"}).out);
+             CHECK(has(written["notes"].dump(), "not what the recording gives"));
+             CHECK(written["bands"] == honest["comparison"]["bands"]);
              same_figures(f, honest);
          }},
         {"a kept response of a bundle's job", [&](const Forged& f) { speed_up_kept_response(f, kept); },
@@ -380,6 +393,7 @@ TEST_CASE("verify knows each digest that a document shows, and what it is") {
     CHECK(kind(promise) == "promise");
     CHECK(kind(promise.substr(0, 32)) == "promise");
     CHECK(kind(promise.substr(0, 16)) == "none"); // never shown
+    CHECK(kind(sha256_of_file(job.job + "/" + sound).substr(0, 32)) == "file");
     CHECK(kind(proof["comparison"]["before_files"][0]["sha256"]) == "file");
     CHECK(kind(std::string(64, '0')) == "none");
     const json of_promise = job.verified({"--digest", promise});
