@@ -134,7 +134,9 @@ std::optional<double> returned_variance(const ResampledRinging& state) {
     std::vector<double> stated, squares;
     for (std::size_t k = 0; k < modes.size(); ++k)
         stated.push_back(stated_variance(state.whole, {k}));
-    const double usual = stated.empty() ? 0 : median(stated);
+    std::vector<double> sorted = stated;
+    std::sort(sorted.begin(), sorted.end());
+    const double usual = sorted.empty() ? 0 : sorted[(sorted.size() - 1) / 2];
     for (const Ringing& again : state.returned)
         for (std::size_t k = 0; k < modes.size(); ++k)
             if (const MeasuredMode* mode = found_again(modes[k], k, state.whole, again);
