@@ -51,24 +51,27 @@ double octaves_between(const DisturbedCell& cell, const Band& band) {
 }
 
 /// The part of the sweep's energy in a band that a sound had in it at one time: where it was seen nearest. A
-/// sound that falls off towards the band goes on falling as it did from its strongest cell on.
+/// sound that falls off towards the band goes on falling as it did from its strongest cell on that side.
 double part_at(std::span<const DisturbedCell> cells, const Band& band) {
     double nearest = seen_within_octaves;
     const DisturbedCell* near = nullptr;
-    const DisturbedCell* strongest = nullptr;
     for (const DisturbedCell& cell : cells) {
         const double octaves = octaves_between(cell, band);
         if (octaves < nearest || (near != nullptr && octaves == nearest && cell.part > near->part))
             nearest = octaves, near = &cell;
-        if (strongest == nullptr || cell.part > strongest->part)
-            strongest = &cell;
     }
     if (near == nullptr)
         return 0;
+    const auto beyond = [&](const DisturbedCell& cell) {
+        return near->to_hz < band.lower_hz ? cell.to_hz < near->to_hz : cell.from_hz > near->from_hz;
+    };
+    const DisturbedCell* strongest = near;
+    for (const DisturbedCell& cell : cells)
+        if (beyond(cell) && cell.part > strongest->part)
+            strongest = &cell;
     const double fallen_octaves = octaves_between(*strongest, band) - nearest;
-    if (fallen_octaves <= 0)
-        return near->part;
-    return near->part * std::pow(near->part / strongest->part, nearest / fallen_octaves);
+    return fallen_octaves > 0 ? near->part * std::pow(near->part / strongest->part, nearest / fallen_octaves)
+                              : near->part;
 }
 
 /// What the disturbances put into a band's energies after the arrival, as parts of the response's energy.

@@ -389,7 +389,7 @@ TEST_CASE("letter paper and imperial units") {
     CHECK(has(text.substr(hover, text.find("</title>", hover) - hover), "ft²"));
 }
 
-TEST_CASE("photos stand in the record, small and without what the camera wrote; a damaged one is named") {
+TEST_CASE("photos stand in the record, small and without what the camera wrote, a damaged one is named") {
     const Workbench bench;
     make_hostile_job(bench, "one-position");
     REQUIRE(bench.run({"proof", bench.path("one-position"), "--data", bench.path("data")}).code == 0);

@@ -27,7 +27,7 @@ FixedQuestion fixed_by(const StoredPromise& promise) {
 
 } // namespace
 
-TEST_CASE("what a promise fixed counts; what was built and photos are as job.toml has them") {
+TEST_CASE("what a promise fixed counts, what was built and photos are as job.toml has them") {
     const StoredPromise promise = promised();
     JobDescription now = described();
     now.question.to_hz = 100;
@@ -70,7 +70,7 @@ TEST_CASE("places and traps that only one side has are differences, and a promis
     CHECK_FALSE(differences[2].now);
 }
 
-TEST_CASE("without a promise question and acceptance alone are fixed; a later promise does not count") {
+TEST_CASE("without a promise question and acceptance alone are fixed, a later promise does not count") {
     JobDescription now = described();
     FixedQuestion fixed{now.question, {}, "2026-11-26T10:00:00+01:00", ""};
     fixed.question.to_hz = 80;

@@ -45,7 +45,7 @@ TEST_CASE("a promise reads back as it was written, without the client and what w
     CHECK(same_promise(read, promise));
 }
 
-TEST_CASE("another plan, question or prediction is another promise; another time or recording is not") {
+TEST_CASE("another plan, question or prediction is another promise, another time or recording is not") {
     const StoredPromise promise = sample_promise();
     StoredPromise later = promise;
     later.made_at = "2026-12-01T10:00:00+01:00";

@@ -40,7 +40,7 @@ Take full_take() {
 
 } // namespace
 
-TEST_CASE("a take is named after its position and counted; a return is named so") {
+TEST_CASE("a take is named after its position and counted, a return is named so") {
     Take take = full_take();
     CHECK(take.id() == "after/S1-M2-return-12");
     take.is_return = false;

@@ -92,7 +92,7 @@ TEST_CASE("of 1000 random single-bit flips over all evidence, 1000 are found and
     CHECK(verify(path).intact);
 }
 
-TEST_CASE("missing and added files are named; added ones are no fault") {
+TEST_CASE("missing and added files are named, added ones are no fault") {
     const TestFolder folder;
     const auto path = small_job(folder);
     folder.write("job/visits/before/sounds/004.wav", "x");

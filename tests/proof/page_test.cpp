@@ -192,7 +192,7 @@ TEST_CASE("the record never claims more than it is") {
         }
 }
 
-TEST_CASE("same comparison, date and version: same bytes; another date: other bytes") {
+TEST_CASE("same comparison, date and version: same bytes, another date: other bytes") {
     const CompareReport report = samples::compare_report();
     CHECK(page_pdf(report, facts) == page_pdf(report, facts));
     CHECK(page_html(report, facts) == page_html(report, facts));

@@ -23,7 +23,7 @@ TEST_CASE("lengths, areas, volumes and temperatures in both systems") {
     CHECK(mass_text(4.5359237, Units::imperial) == "10\u00a0lb");
 }
 
-TEST_CASE("minus signs stand before numbers; hyphens in words and dates stay") {
+TEST_CASE("minus signs stand before numbers, hyphens in words and dates stay") {
     CHECK(with_minus_sign("-43 to -5.2 (-3)") == "−43 to −5.2 (−3)");
     CHECK(with_minus_sign("2026-11-25, SHA-256, after-2") == "2026-11-25, SHA-256, after-2");
 }

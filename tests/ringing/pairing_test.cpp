@@ -59,7 +59,7 @@ TEST_CASE("warmer air moves all modes up and is taken into account") {
     CHECK(pairs[1].after == Indices{1});
 }
 
-TEST_CASE("a mode that is not found after stays, without a partner; a new one is new") {
+TEST_CASE("a mode that is not found after stays, without a partner, a new one is new") {
     const auto before = room({mode(42, 0.8, {1, -2, 0.5}), mode(80, 0.6, {1, 1, 1})});
     const auto after = room({mode(41.8, 0.4, {1, -2, 0.5}), mode(120, 0.3, {1, 0, 0})});
     const auto pairs = pair_modes(before, after);

@@ -62,7 +62,7 @@ TEST_CASE("three flat samples of a fast wave are clipped, five of a slow one's o
     CHECK(clipped_samples(sixteen_bit(slow, 1), 48000) == 0);
 }
 
-TEST_CASE("samples cut out, silenced, held or repeated are breaks; a sweep, noise and silence have none") {
+TEST_CASE("samples cut out, silenced, held or repeated are breaks, a sweep, noise and silence have none") {
     std::vector<double> sound = one_sweep({}).samples;
     std::uint64_t state = 1;
     for (double& x : sound) {

@@ -92,7 +92,7 @@ TEST_CASE("no interval is narrower than a microphone put back to 1 cm and the ai
     CHECK(*found.change_percent.low < 0);
 }
 
-TEST_CASE("repeats of one place are one pair; with other places they count once") {
+TEST_CASE("repeats of one place are one pair, with other places they count once") {
     const auto before = responses(0, {0.5, 0.501}), after = responses(0, {0.3, 0.301});
     StatePair states{before, after, {}};
     states.options.paired = false;
@@ -293,7 +293,7 @@ TEST_CASE("a chain of visits shares the chance of a false finding") {
     CHECK(*chain[0].bands[0].change_percent == doctest::Approx(*single(first, second).change_percent));
 }
 
-TEST_CASE("modes are judged with the bands; a vanished one is shorter where its bound shows it") {
+TEST_CASE("modes are judged with the bands, a vanished one is shorter where its bound shows it") {
     CompareOptions options;
     ModePair shorter;
     shorter.before_hz = 41.8;
