@@ -371,7 +371,7 @@ TEST_CASE("a sweep's own side lobes are no other sound, down to noise 90 dB unde
 }
 
 TEST_CASE(
-    "a rattle goes with the sweep and is named with its frequency; a burst at the same time is a sound") {
+    "a rattle goes with the sweep and is named with its frequency, a burst at the same time is a sound") {
     const Sweep sweep = sweep_of(1, 12);
     const double constant_s = sweep.rate_constant_s();
     Dice dice(4);
