@@ -77,8 +77,8 @@ VisitProtocol protocol_of(const VirtualRoom& room, const JobDescription& job, co
 }
 
 /// What was measured at every position against the room's own decay there.
-void compare_with_truth(DemoReport& report, const AnalysedJob& job, VirtualRoom& room, const std::string& visit,
-                        const DecayOptions& options, Progress& progress) {
+void compare_with_truth(DemoReport& report, const AnalysedJob& job, VirtualRoom& room,
+                        const std::string& visit, const DecayOptions& options, Progress& progress) {
     const auto analysed = analyse_visit(job, visit, options, false, progress);
     int take = 0;
     for (const PositionDecay& entry : analysed) {

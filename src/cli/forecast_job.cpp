@@ -143,7 +143,8 @@ void add_modes(ModalRoom& input, const AnalysedJob& job, const std::string& visi
 
 /// What is known of the modes; nothing, with the reason in the report, where they cannot be predicted. Large
 /// rooms only as far up as modes can be told one by one.
-std::optional<ModalRoom> modal_room(ForecastReport& report, const AnalysedJob& job, const RoomBefore& before) {
+std::optional<ModalRoom> modal_room(ForecastReport& report, const AnalysedJob& job,
+                                    const RoomBefore& before) {
     const JobDescription& description = job.description();
     if (!description.room.box) {
         report.no_modes =

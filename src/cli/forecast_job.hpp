@@ -3,8 +3,8 @@
 #pragma once
 
 #include "cli/console.hpp"
-#include "forecast/material.hpp"
 #include "cli/job_analysis.hpp"
+#include "forecast/material.hpp"
 #include "proof/forecast_report.hpp"
 
 #include <optional>

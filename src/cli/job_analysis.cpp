@@ -2,6 +2,7 @@
 #include "cli/job_analysis.hpp"
 
 #include "base/error.hpp"
+#include "base/in_parallel.hpp"
 #include "cli/hum_bands.hpp"
 #include "cli/recorded_parts.hpp"
 #include "cli/responses.hpp"
@@ -12,7 +13,6 @@
 #include "files/response_comment.hpp"
 #include "job/layout.hpp"
 #include "job/results.hpp"
-#include "base/in_parallel.hpp"
 #include "signal/recording.hpp"
 
 #include <fmt/format.h>
@@ -131,7 +131,8 @@ TakeResponse read_or_made(const JobFolder& job, const Take& take) {
                         shell_word(job.path().string()), take.id()));
         return made;
     }
-    // What lies in a job that keeps nothing cannot be replaced by what is made anew, so it counts for nothing.
+    // What lies in a job that keeps nothing cannot be replaced by what is made anew, so it counts for
+    // nothing.
     if (job.keeps_results())
         if (const auto kept = current_result(job, file_name_of(take), made_from(take)))
             return from_response(*kept, 1);

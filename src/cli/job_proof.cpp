@@ -132,8 +132,9 @@ void add_photos(ProofInput& input, const std::filesystem::path& job) {
 
 } // namespace
 
-ProofInput proof_input(const AnalysedJob& job, const Verification& verification, const std::string& from_visit,
-                       const std::vector<std::string>& later, Units units, Progress& progress) {
+ProofInput proof_input(const AnalysedJob& job, const Verification& verification,
+                       const std::string& from_visit, const std::vector<std::string>& later, Units units,
+                       Progress& progress) {
     ProofInput input;
     const AnewResponses anew = make_responses_anew(job, visits_of(from_visit, later), progress);
     input.responses_made = anew.made;

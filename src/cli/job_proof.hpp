@@ -13,7 +13,8 @@ namespace ebbmark {
 
 /// The comparison of these visits and everything else that the record prints, from responses made anew.
 /// `verification` is of the same job, in the same run. Throws as compare_visits does.
-ProofInput proof_input(const AnalysedJob& job, const Verification& verification, const std::string& from_visit,
-                       const std::vector<std::string>& later, Units units, Progress& progress);
+ProofInput proof_input(const AnalysedJob& job, const Verification& verification,
+                       const std::string& from_visit, const std::vector<std::string>& later, Units units,
+                       Progress& progress);
 
 } // namespace ebbmark

@@ -95,9 +95,9 @@ SampleFormat format_of(const std::vector<std::vector<double>>& channels) {
 
 } // namespace
 
-MeasuredTake measure_take(AnalysedJob& job, SoundDevice& device, const Sweep& sweep, const Situation& situation,
-                          const Position& position, const Calibration& calibration, const Occasion& occasion,
-                          const Watch& watch) {
+MeasuredTake measure_take(AnalysedJob& job, SoundDevice& device, const Sweep& sweep,
+                          const Situation& situation, const Position& position,
+                          const Calibration& calibration, const Occasion& occasion, const Watch& watch) {
     device.set_up(situation);
     const Recording recording = device.play_and_record(whole_signal(sweep), watch);
     if (recording.channels[0].size() == 0)

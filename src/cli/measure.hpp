@@ -20,8 +20,8 @@ struct MeasuredTake {
 /// Plays the sweep on the device, puts what was recorded on the disk (SafeRecording), examines it and keeps
 /// it as a take of the job, accepted or not. Where the job refuses it, the Error says where the recording
 /// lies and how it is brought in.
-MeasuredTake measure_take(AnalysedJob& job, SoundDevice& device, const Sweep& sweep, const Situation& situation,
-                          const Position& position, const Calibration& calibration, const Occasion& occasion,
-                          const Watch& watch);
+MeasuredTake measure_take(AnalysedJob& job, SoundDevice& device, const Sweep& sweep,
+                          const Situation& situation, const Position& position,
+                          const Calibration& calibration, const Occasion& occasion, const Watch& watch);
 
 } // namespace ebbmark

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ringing/adjoint_product.hpp"
 
-#include <complex>
 #include <algorithm>
+#include <complex>
 
 // Two copies of the inner loop, of which the processor's own is taken at the program's start. Neither
 // multiplies and adds in one step, which would round once less.
@@ -20,7 +20,8 @@ using Eigen::Index;
 using Eigen::MatrixXcd;
 
 constexpr Index lanes = 4;
-using Lanes = double __attribute__((vector_size(lanes * sizeof(double)), aligned(alignof(double)), may_alias));
+using Lanes =
+    double __attribute__((vector_size(lanes * sizeof(double)), aligned(alignof(double)), may_alias));
 
 struct Split {
     const double* real;

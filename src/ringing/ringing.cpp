@@ -50,8 +50,7 @@ LowResponses low_responses(std::span<const Signal> responses, const RingingOptio
     return low;
 }
 
-FittedRoom fitted(std::span<const Signal> responses,
-                  const RingingOptions& options) {
+FittedRoom fitted(std::span<const Signal> responses, const RingingOptions& options) {
     LowResponses low = low_responses(responses, options);
     RoomFit fit = fit_room(low, options.from_hz, options.to_hz);
     return {std::move(low), options.from_hz, options.to_hz, std::move(fit)};
@@ -129,8 +128,8 @@ ResampledRinging resample_ringing(std::span<const Signal> responses, const Ringi
     in_parallel(returns.size(), 0, [&](std::size_t i) {
         std::vector<Signal> again(responses.begin(), responses.end());
         again[returns[i].position] = returns[i].response;
-        const RoomFit fit = refit_room(low_responses(again, options), options.from_hz, options.to_hz,
-                                       room->fit, Order::kept);
+        const RoomFit fit =
+            refit_room(low_responses(again, options), options.from_hz, options.to_hz, room->fit, Order::kept);
         made.returned[i] = told(&fit, asked, again.size());
     });
     if (places.size() < least_places)

@@ -2,9 +2,9 @@
 #include "room/cavity_model.hpp"
 
 #include "base/error.hpp"
+#include "base/in_parallel.hpp"
 #include "base/random.hpp"
 #include "room/cavity_solver.hpp"
-#include "base/in_parallel.hpp"
 #include "room/lobatto.hpp"
 #include "room/modes.hpp"
 #include "room/reduced_problem.hpp"

@@ -127,8 +127,8 @@ double median(std::vector<double> values) {
 }
 
 /// How far putting every microphone back moves ln T60 of a mode, as a variance: one return tells what it does
-/// at one place, twice over. From the better known half of the modes: of the others, fits alone differ as much
-/// as they state. Nothing without a return.
+/// at one place, twice over. From the better known half of the modes: of the others, fits alone differ as
+/// much as they state. Nothing without a return.
 std::optional<double> returned_variance(const ResampledRinging& state) {
     const auto& modes = state.whole.modes;
     std::vector<double> stated, squares;

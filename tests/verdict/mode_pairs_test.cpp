@@ -117,7 +117,7 @@ TEST_CASE("what a return moves is taken from the better known half of the modes"
     const std::vector<PairedMode> pairs = {{{0}, {0}, 1}};
     before.returned = {ringing({mode_at(40, 0.8), mode_at(60, 1.6)})};
     const double stable = mode_pairs(before, after, pairs, true).front().change->standard_error;
-    // Source: closed form, a quarter of both fits' variance and 1 % in each state; the other mode's return would
-    // make it many times as much.
+    // Source: closed form, a quarter of both fits' variance and 1 % in each state; the other mode's return
+    // would make it many times as much.
     CHECK(stable == relative(std::sqrt(0.25 * 2e-6 + 2e-4)));
 }
