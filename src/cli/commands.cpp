@@ -208,7 +208,10 @@ const std::vector<Command>& commands() {
          "over all\n"
          "bands and modes together. One pair speaks of that place "
          "only; repeats of\n"
-         "one place are recognised and count once.\n\n"
+         "one place are recognised and count once. On a terminal a job's responses are those kept in "
+         "results; a page, "
+         "a file,\n"
+         "JSON and CSV are made from the recordings anew.\n\n"
          "Example: ebbmark compare --before b1.wav b2.wav b3.wav --after a1.wav a2.wav a3.wav --page "
          "page.pdf\n",
          0, 1, declare_compare, run_compare},
