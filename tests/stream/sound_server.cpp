@@ -85,9 +85,21 @@ bool Child::runs() {
     return wait(0) == -1;
 }
 
+namespace {
+bool memory_is_separate = false;
+}
+
 void separate_shared_memory() {
     if (unshare(CLONE_NEWNS) == 0 && mount("none", "/", nullptr, MS_REC | MS_PRIVATE, nullptr) == 0)
-        mount("tmpfs", "/dev/shm", "tmpfs", 0, "mode=1777,size=256m");
+        memory_is_separate = mount("tmpfs", "/dev/shm", "tmpfs", 0, "mode=1777,size=256m") == 0;
+}
+
+void forget_killed_servers() {
+    if (!memory_is_separate)
+        return;
+    std::error_code ignored;
+    for (const auto& entry : std::filesystem::directory_iterator("/dev/shm", ignored))
+        std::filesystem::remove_all(entry.path(), ignored);
 }
 
 bool server_installed() {

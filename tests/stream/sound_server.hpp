@@ -34,6 +34,10 @@ class Child {
 /// meet. Without the rights to do so nothing happens.
 void separate_shared_memory();
 
+/// A killed server leaves its place in the system's list of eight; this empties that list, where it is the
+/// tests' own.
+void forget_killed_servers();
+
 bool server_installed();
 
 class SoundServer {

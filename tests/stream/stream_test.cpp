@@ -470,6 +470,7 @@ TEST_CASE("a server killed at any moment, the end above all, changes neither rec
     int lost = 0, failures = 0, unheard = 0;
     Random random(20);
     for (int n = 0; n < kills; ++n) {
+        forget_killed_servers();
         Site site({});
         const bool near_end = n % 2 == 0;
         const double share = (static_cast<double>(n / 2) + random.uniform()) / (0.5 * kills);
