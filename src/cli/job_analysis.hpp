@@ -9,7 +9,6 @@
 
 #include <map>
 #include <string>
-#include <utility>
 #include <vector>
 
 namespace ebbmark {
@@ -34,7 +33,6 @@ struct AnewResponses {
 class AnalysedJob : public JobFolder {
   public:
     using JobFolder::JobFolder;
-    explicit AnalysedJob(JobFolder&& job) : JobFolder(std::move(job)) {}
 
     /// Made from the evidence. Where the job may be written it is kept in the results folder, and taken from
     /// there while it is current. Not for two threads at once.

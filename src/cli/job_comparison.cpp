@@ -333,8 +333,7 @@ CompareReport compare_visits(const AnalysedJob& job, const std::string& from_vis
 CompareReport findings_of(const AnalysedJob& job, const Verification& verification, Progress& progress) {
     const std::string from = first_before(job);
     CompareReport report = compare_visits(job, from, later_visits(job, from), {}, progress);
-    if (const std::string said = sentence_on_evidence(verification); !said.empty())
-        report.comparison.notes.insert(report.comparison.notes.begin(), said);
+    report.warning = sentence_on_evidence(verification);
     return report;
 }
 

@@ -260,8 +260,8 @@ RoomFit Fitter::run_from(const RoomFit& start, Order order) {
     load();
     if (order == Order::kept)
         update_scale();
-    // A broad pole that the whole exchanges for others is not tried again: a third of the time, and no decay
-    // of tuning scenes moved by it.
+    // A broad pole that the whole exchanged for others is not tried again, which would take a third of the
+    // time.
     const bool searched = order == Order::searched;
     fit_all({.adds = searched, .drops = searched, .merges = searched});
     return {poles_, scale_};

@@ -273,6 +273,7 @@ TEST_CASE("each of twelve forgeries is found") {
     CHECK(honest["comparison"]["question"]["acceptance"] == "met");
     CHECK(bench.run({"verify", bench.path("job")}).code == 0);
     CHECK(has(bench.read("job/results/proof.html"), "were not changed since"));
+    CHECK(has(bench.read("job/results/proof.html"), "agreed: met"));
     const std::string kept = "response-after-S1-M1-01.wav";
 
     struct Row {
