@@ -15,6 +15,8 @@ namespace ebbmark {
 
 namespace {
 
+// A sound that has fallen by 20 dB between the bands in which it was seen is narrow, a hum or a tone.
+constexpr double narrow = 0.01;
 constexpr double from_hz = 25, to_hz = 8000;
 constexpr double seen_within_octaves = 3.5; // as wide as the sweep's harmonics hide other sounds
 
@@ -51,7 +53,7 @@ double octaves_between(const DisturbedCell& cell, const Band& band) {
 }
 
 /// The part of the sweep's energy in a band that a sound had in it at one time: where it was seen nearest. A
-/// sound that falls off towards the band goes on falling as it did from its strongest cell on that side.
+/// narrow sound goes on falling towards the band as it did from its strongest cell on that side.
 double part_at(std::span<const DisturbedCell> cells, const Band& band) {
     double nearest = seen_within_octaves;
     const DisturbedCell* near = nullptr;
@@ -70,8 +72,9 @@ double part_at(std::span<const DisturbedCell> cells, const Band& band) {
         if (beyond(cell) && cell.part > strongest->part)
             strongest = &cell;
     const double fallen_octaves = octaves_between(*strongest, band) - nearest;
-    return fallen_octaves > 0 ? near->part * std::pow(near->part / strongest->part, nearest / fallen_octaves)
-                              : near->part;
+    const double fall = near->part / strongest->part;
+    return fallen_octaves > 0 && fall < narrow ? near->part * std::pow(fall, nearest / fallen_octaves)
+                                               : near->part;
 }
 
 /// What the disturbances put into a band's energies after the arrival, as parts of the response's energy.

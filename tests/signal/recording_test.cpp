@@ -423,7 +423,7 @@ TEST_CASE("a sound in the decay of its band costs that band and no other, long a
         Dice burst_dice(8);
         // A knock, seen above the sweep and below it.
         for (std::size_t n = 0; n < 4800 && at + n < sound.size(); ++n)
-            sound.samples[at + n] += 8 * burst_dice.normal() * std::exp(-static_cast<double>(n) / 1000);
+            sound.samples[at + n] += 4 * burst_dice.normal() * std::exp(-static_cast<double>(n) / 1000);
         Signal recording{convolved(sound.samples, room), rate_hz};
         add_noise(recording.samples, 1e-4 * level(recording, 1, 2), noise);
         return recover(recording, excitation_of(sweep));
