@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ringing/air_drift.hpp"
 
-#include <Eigen/Cholesky>
+#include "algebra/dense.hpp"
+
 #include <algorithm>
 #include <cmath>
 #include <numbers>
@@ -48,13 +49,13 @@ void DriftEquations::add(const FitState& at, const std::vector<Pole>& poles, dou
     }
     MatrixXd own = information(at, poles);
     own.diagonal().array() += 1e-3;
-    const Eigen::LDLT<MatrixXd> factor(own);
-    normal_ += weight * (MatrixXd(square.asDiagonal()) - cross.transpose() * factor.solve(cross));
-    right_ += weight * (slope - cross.transpose() * factor.solve(downhill(at, poles)));
+    normal_ +=
+        weight * (MatrixXd(square.asDiagonal()) - transposed_product(cross, symmetric_solved(own, cross)));
+    right_ += weight * (slope - cross.transpose() * symmetric_solved(own, downhill(at, poles)));
 }
 
 VectorXd DriftEquations::solve() const {
-    VectorXd shift = normal_.ldlt().solve(right_);
+    VectorXd shift = symmetric_solved(normal_, right_);
     // What chance alone would give (chi-square of as many degrees as positions, four deviations up) is no
     // drift: taken as one, it would move all frequencies by its mean.
     const auto count = static_cast<double>(shift.size());

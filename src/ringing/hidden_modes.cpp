@@ -1,10 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ringing/hidden_modes.hpp"
 
+#include "algebra/dense.hpp"
 #include "ringing/order_search.hpp"
 
-#include <Eigen/Cholesky>
-#include <Eigen/QR>
 #include <algorithm>
 #include <cmath>
 #include <numbers>
@@ -47,7 +46,7 @@ double gamma_below(Index n, double x) {
 }
 
 MatrixXcd beside(const MatrixXcd& basis, const MatrixXcd& columns) {
-    return columns - basis * (basis.adjoint() * columns).eval();
+    return columns - product(basis, adjoint_times(basis, columns));
 }
 
 } // namespace
@@ -67,10 +66,7 @@ MatrixXd information_with_hidden(const Window& window, const Projection& at, con
         places.push_back({hz, typical.decay_per_s});
     MatrixXcd field = exponentials(window.hz, places, window.duration_s).value;
     field = beside(at.basis, beside(window.background, field));
-    const MatrixXcd tangent =
-        Eigen::HouseholderQR<MatrixXcd>(at.slope).householderQ() *
-        MatrixXcd::Identity(at.slope.rows(), std::min(at.slope.rows(), at.slope.cols()));
-    const VectorXd visible = beside(tangent, field).colwise().squaredNorm();
+    const VectorXd visible = beside(thin_qr(at.slope).basis, field).colwise().squaredNorm();
     const double limit = order_threshold(window.hz.size(), positions);
     for (Index k = 0; k < field.cols(); ++k) {
         // A mode with complex normal amplitudes of this power at each position stays unseen with the first,
@@ -79,10 +75,10 @@ MatrixXd information_with_hidden(const Window& window, const Projection& at, con
         const double hz = places[static_cast<std::size_t>(k)].hz;
         field.col(k) *= std::sqrt(power_share(positions) * power * modes_per_hz(hz) * step * unseen_power);
     }
-    MatrixXcd inner = field.adjoint() * field;
+    MatrixXcd inner = adjoint_times(field, field);
     inner.diagonal().array() += 1;
-    const MatrixXcd cross = field.adjoint() * at.slope;
-    const MatrixXcd gram = at.gram - cross.adjoint() * inner.llt().solve(cross);
+    const MatrixXcd cross = adjoint_times(field, at.slope);
+    const MatrixXcd gram = at.gram - adjoint_times(cross, positive_solved(inner, cross));
     return information({at.amplitude, gram, {}, 0}, poles);
 }
 

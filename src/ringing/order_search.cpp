@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ringing/order_search.hpp"
 
+#include "algebra/dense.hpp"
 #include "ringing/adjoint_product.hpp"
 
 #include <algorithm>
@@ -48,7 +49,7 @@ Candidates candidates_in(const Window& window, const Projection& at) {
             made.poles.push_back({hz, there.decay_per_s});
     }
     made.shapes = exponentials(window.hz, made.poles, window.duration_s).value;
-    made.shapes -= window.background * adjoint_product(window.background, made.shapes);
+    made.shapes -= product(window.background, adjoint_product(window.background, made.shapes));
     made.whole = made.shapes.colwise().squaredNorm();
     made.own = made.whole;
     if (at.basis.cols() > 0)

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ringing/room_fit.hpp"
 
+#include "algebra/dense.hpp"
 #include "ringing/air_drift.hpp"
 #include "ringing/hidden_modes.hpp"
 #include "ringing/order_search.hpp"
@@ -69,7 +70,7 @@ VectorXd late_rms(const MatrixXcd& spectra) {
         for (Index k = 0; k < size; ++k)
             turns(n, k) = std::polar(weight(k), tau * static_cast<double>(((first + n) * k) % size) /
                                                     static_cast<double>(size));
-    return ((turns * spectra).colwise().squaredNorm().transpose() /
+    return (product(turns, spectra).colwise().squaredNorm().transpose() /
             (static_cast<double>(count) * weight.squaredNorm()))
         .cwiseSqrt();
 }
@@ -158,8 +159,8 @@ Window Fitter::window_of(const Part& part) const {
     }
     MatrixXcd data = spectra_.middleRows(part.first, part.size);
     if (!others.empty())
-        data -= exponentials(hz, others, responses_.duration_s()).value *
-                amplitude.topRows(static_cast<Index>(others.size()));
+        data -= product(exponentials(hz, others, responses_.duration_s()).value,
+                        amplitude.topRows(static_cast<Index>(others.size())));
     data *= part.noise.cwiseInverse().asDiagonal();
     return make_window(hz, data, background_terms, responses_.duration_s(), lines_hz_);
 }

@@ -1,10 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ringing/subspace.hpp"
 
+#include "algebra/dense.hpp"
 #include "signal/fft.hpp"
 
-#include <Eigen/Eigenvalues>
-#include <Eigen/QR>
 #include <algorithm>
 #include <cmath>
 #include <numbers>
@@ -56,9 +55,9 @@ std::vector<Pole> subspace_poles(const Eigen::VectorXd& hz, const MatrixXcd& spe
     for (Index p = 0; p < signals.cols(); ++p) {
         for (Index i = 0; i < columns; ++i)
             hankel.col(i) = signals.col(p).segment(skip + i, rows);
-        covariance.selfadjointView<Eigen::Lower>().rankUpdate(hankel);
+        add_lower_square(covariance, hankel);
     }
-    const Eigen::SelfAdjointEigenSolver<MatrixXcd> eigen(covariance);
+    const auto eigen = symmetric_eigen_of(covariance);
     // White noise of variance 1 per bin has the variance `size` per sample; its largest eigenvalue stays
     // below this for any number of rows and columns (K. R. Davidson, S. J. Szarek 2001, theorem 2.13, with a
     // margin).
@@ -66,16 +65,16 @@ std::vector<Pole> subspace_poles(const Eigen::VectorXd& hz, const MatrixXcd& spe
     const double edge = std::sqrt(snapshots) + std::sqrt(static_cast<double>(rows)) + 3;
     const double limit = edge * edge * static_cast<double>(size);
     Index order = 0;
-    while (order < rows - 2 && eigen.eigenvalues()(rows - 1 - order) > limit)
+    while (order < rows - 2 && eigen.values(rows - 1 - order) > limit)
         ++order;
     if (order == 0)
         return {};
-    const MatrixXcd subspace = eigen.eigenvectors().rightCols(order);
-    const MatrixXcd turn = subspace.topRows(rows - 1).householderQr().solve(subspace.bottomRows(rows - 1));
-    const Eigen::ComplexEigenSolver<MatrixXcd> poles(turn, false);
+    const MatrixXcd subspace = eigen.vectors.rightCols(order);
+    const MatrixXcd turn = least_squares(subspace.topRows(rows - 1), subspace.bottomRows(rows - 1));
+    const Eigen::VectorXcd poles = eigenvalues_of(turn);
     std::vector<Pole> made;
     for (Index k = 0; k < order; ++k) {
-        const std::complex<double> z = poles.eigenvalues()(k);
+        const std::complex<double> z = poles(k);
         const double turns = std::arg(z) / (2 * std::numbers::pi);
         const Pole pole{hz(0) + (turns < 0 ? turns + 1 : turns) * rate, -std::log(std::abs(z)) * rate};
         if (pole.decay_per_s > decay_rate(8) && pole.decay_per_s < decay_rate(0.05) && pole.hz < hz(size - 1))

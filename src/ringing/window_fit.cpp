@@ -1,10 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ringing/window_fit.hpp"
 
+#include "algebra/dense.hpp"
 #include "ringing/adjoint_product.hpp"
 
-#include <Eigen/Cholesky>
-#include <Eigen/QR>
 #include <algorithm>
 #include <cmath>
 #include <numbers>
@@ -26,11 +25,7 @@ constexpr double longest_t60_s = 8, shortest_t60_s = 0.05;
 constexpr double steady_t60_s = 1000; // as good as for ever
 
 void remove_part_along(const MatrixXcd& basis, MatrixXcd& from) {
-    from.noalias() -= basis * adjoint_product(basis, from);
-}
-
-MatrixXcd thin_basis(const Eigen::HouseholderQR<MatrixXcd>& qr, Index columns) {
-    return qr.householderQ() * MatrixXcd::Identity(qr.rows(), columns);
+    from -= product(basis, adjoint_product(basis, from));
 }
 
 /// u = 1/(jω − s) and u² of all poles, u first.
@@ -115,14 +110,14 @@ FitState state_at(const Window& window, const std::vector<Pole>& poles) {
     to_ours(with_data);
     // A hair on the diagonal: coinciding poles then cost as much as one.
     gram.diagonal().head(count).array() += 1e-13;
-    const Eigen::LLT<MatrixXcd> factor(gram.topLeftCorner(count, count));
-    const MatrixXcd slopes = factor.matrixL().solve(gram.topRightCorner(count, count));
-    const MatrixXcd data = factor.matrixL().solve(with_data.topRows(count));
+    const MatrixXcd factor = lower_factor(gram.topLeftCorner(count, count));
+    const MatrixXcd slopes = lower_solved(factor, gram.topRightCorner(count, count));
+    const MatrixXcd data = lower_solved(factor, with_data.topRows(count));
     FitState made;
     made.gram = gram.bottomRightCorner(count, count) - gram_of(slopes);
-    made.along = with_data.bottomRows(count) - slopes.adjoint() * data;
+    made.along = with_data.bottomRows(count) - adjoint_times(slopes, data);
     made.cost = window.data.squaredNorm() - data.squaredNorm();
-    made.amplitude = scale.asDiagonal() * factor.matrixU().solve(data);
+    made.amplitude = scale.asDiagonal() * adjoint_lower_solved(factor, data);
     return made;
 }
 
@@ -158,24 +153,23 @@ Window make_window(VectorXd hz, const MatrixXcd& data, int terms, double duratio
         for (int k = 0; k < terms; ++k)
             powers(i, k) = std::pow((hz(i) - middle) / half, k);
     Window made{std::move(hz), data, {}, duration_s};
-    made.background = thin_basis(Eigen::HouseholderQR<MatrixXcd>(powers), terms + lines);
+    made.background = thin_qr(powers).basis;
     remove_part_along(made.background, made.data);
     return made;
 }
 
 Projection project(const Window& window, const std::vector<Pole>& poles) {
-    const auto count = static_cast<Index>(poles.size());
     Projection made;
     Exponentials shapes = exponentials(window.hz, poles, window.duration_s);
     remove_part_along(window.background, shapes.value);
-    const Eigen::HouseholderQR<MatrixXcd> qr(shapes.value);
-    made.basis = thin_basis(qr, count);
+    ThinQr qr = thin_qr(shapes.value);
+    made.basis = std::move(qr.basis);
     remove_part_along(window.background, shapes.slope);
     remove_part_along(made.basis, shapes.slope);
     made.slope = std::move(shapes.slope);
     const MatrixXcd part = adjoint_product(made.basis, window.data);
-    made.amplitude = qr.matrixQR().topRows(count).triangularView<Eigen::Upper>().solve(part);
-    made.residual = window.data - made.basis * part;
+    made.amplitude = upper_solved(qr.triangle, part);
+    made.residual = window.data - product(made.basis, part);
     made.cost = made.residual.squaredNorm();
     made.gram = gram_of(made.slope);
     made.along = adjoint_product(made.slope, made.residual);
@@ -184,7 +178,7 @@ Projection project(const Window& window, const std::vector<Pole>& poles) {
 
 MatrixXd information(const FitState& at, const std::vector<Pole>& poles) {
     const auto count = static_cast<Index>(poles.size());
-    const MatrixXcd q = 2 * (at.amplitude * at.amplitude.adjoint()).conjugate().cwiseProduct(at.gram);
+    const MatrixXcd q = 2 * product(at.amplitude, at.amplitude.adjoint()).conjugate().cwiseProduct(at.gram);
     VectorXd decay(count);
     for (Index k = 0; k < count; ++k)
         decay(k) = poles[static_cast<std::size_t>(k)].decay_per_s;
@@ -215,7 +209,7 @@ MatrixXd covariance(const MatrixXd& information) {
     MatrixXd with_limits = information;
     with_limits.diagonal().head(count).array() += 1 / (100.0 * 100.0);
     with_limits.diagonal().tail(count).array() += 1 / (3.0 * 3.0);
-    return with_limits.ldlt().solve(MatrixXd::Identity(2 * count, 2 * count));
+    return symmetric_solved(with_limits, MatrixXd(MatrixXd::Identity(2 * count, 2 * count)));
 }
 
 Projection refine(const Window& window, std::vector<Pole>& poles, int iterations,
@@ -236,7 +230,7 @@ Projection refine(const Window& window, std::vector<Pole>& poles, int iterations
             normal(fixed, fixed) = 1;
             slope(fixed) = 0;
         }
-        const VectorXd step = normal.ldlt().solve(slope);
+        const VectorXd step = symmetric_solved(normal, slope);
         std::vector<Pole> trial = moved(poles, step, window);
         FitState there = state_at(window, trial);
         const double gain = best.cost - there.cost;

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "room/cavity_model.hpp"
 
+#include "algebra/dense.hpp"
 #include "base/error.hpp"
 #include "base/in_parallel.hpp"
 #include "base/random.hpp"
@@ -9,7 +10,6 @@
 #include "room/modes.hpp"
 #include "room/reduced_problem.hpp"
 
-#include <Eigen/Dense>
 #include <algorithm>
 #include <cmath>
 #include <numbers>
@@ -78,19 +78,18 @@ std::vector<Eigenpair> shift_invert(const CavityMatrices& matrices, const Fronta
         hessenberg(s + 1, s) = next.norm();
         space.col(s + 1) = next / hessenberg(s + 1, s);
     }
-    const Eigen::ComplexEigenSolver<ComplexMatrix> eigen(hessenberg.topRows(steps));
+    const ComplexEigen eigen = eigen_of(hessenberg.topRows(steps));
     std::vector<Index> order(static_cast<std::size_t>(steps));
     for (Index i = 0; i < steps; ++i)
         order[static_cast<std::size_t>(i)] = i;
     std::stable_sort(order.begin(), order.end(), [&](Index a, Index b) {
-        return std::norm(eigen.eigenvalues()(a)) > std::norm(eigen.eigenvalues()(b));
+        return std::norm(eigen.values(a)) > std::norm(eigen.values(b));
     });
     std::vector<Eigenpair> found;
     order.resize(static_cast<std::size_t>(std::min(kept_per_node, steps)));
     for (const Index i : order) {
-        const Complex value = eigen.eigenvalues()(i);
-        found.push_back(
-            {std::sqrt(node * node - 1.0 / value), space.leftCols(steps) * eigen.eigenvectors().col(i)});
+        const Complex value = eigen.values(i);
+        found.push_back({std::sqrt(node * node - 1.0 / value), space.leftCols(steps) * eigen.vectors.col(i)});
         found.back().vector.normalize();
     }
     return found;
@@ -107,17 +106,15 @@ Matrix real_basis(const std::vector<const Eigenpair*>& pairs) {
         all.col(column++) = (turn * pair->vector).real();
         all.col(column++) = (turn * pair->vector).imag();
     }
-    const Eigen::SelfAdjointEigenSolver<Matrix> gram(all.transpose() * all);
-    const double largest = gram.eigenvalues()(column - 1);
+    const auto gram = symmetric_eigen_of(transposed_product(all, all));
+    const double largest = gram.values(column - 1);
     Index first = 0;
-    while (gram.eigenvalues()(first) < dropped * dropped * largest)
+    while (gram.values(first) < dropped * dropped * largest)
         ++first;
     const Index kept = column - first;
-    const Matrix basis = all * gram.eigenvectors().rightCols(kept) *
-                         gram.eigenvalues().tail(kept).cwiseSqrt().cwiseInverse().asDiagonal();
-    // Small singular values leave a loss of orthogonality: once more.
-    const Eigen::LLT<Matrix> cholesky(basis.transpose() * basis);
-    return cholesky.matrixU().solve<Eigen::OnTheRight>(basis);
+    const Matrix basis = product(all, gram.vectors.rightCols(kept)) *
+                         gram.values.tail(kept).cwiseSqrt().cwiseInverse().asDiagonal();
+    return orthonormal(basis); // small singular values leave a loss of orthogonality: once more
 }
 
 /// A node's own part of the frequency axis: half of the way to each neighbour, and a little more, so that no
@@ -159,15 +156,15 @@ std::vector<Eigenpair> modes_about(const CavityMatrices& matrices, const CavityM
     for (Complex& slope : factors.slopes)
         slope /= 2.0 * nodes[node];
     // Start values from the problem linearised in f².
-    const Eigen::ComplexEigenSolver<ComplexMatrix> eigen(
-        problem.sum(factors.values).partialPivLu().solve(problem.sum(factors.slopes)));
+    const ComplexEigen eigen =
+        eigen_of(Factored(problem.sum(factors.values)).solve(problem.sum(factors.slopes)));
     const auto [from, to] = reach(nodes, node);
     std::vector<Eigenpair> result;
     for (Index i = 0; i < problem.size(); ++i) {
-        Complex hz = std::sqrt(nodes[node] * nodes[node] - 1.0 / eigen.eigenvalues()(i));
+        Complex hz = std::sqrt(nodes[node] * nodes[node] - 1.0 / eigen.values(i));
         if (hz.real() < from || hz.real() > to || std::abs(hz.imag()) > 0.5 * hz.real())
             continue;
-        ComplexVector x = eigen.eigenvectors().col(i);
+        ComplexVector x = eigen.vectors.col(i);
         if (!refine(problem, matrices.terms, media, hz, x))
             continue;
         Eigenpair pair{hz, basis * x};
@@ -319,7 +316,7 @@ std::vector<std::vector<double>> overlaps(const CavityModel& a, const CavityMode
         if (term.kind == CavityTerm::Kind::mass) {
             const ComplexMatrix p = touched(term, one.vectors), q = touched(term, other.vectors);
             const ComplexMatrix of_p = term.matrix * p, of_q = term.matrix * q;
-            products += p.adjoint() * of_q;
+            products += adjoint_times(p, of_q);
             left += p.conjugate().cwiseProduct(of_p).real().colwise().sum().transpose();
             right += q.conjugate().cwiseProduct(of_q).real().colwise().sum().transpose();
         }

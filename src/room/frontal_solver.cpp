@@ -225,11 +225,11 @@ FrontalSolver::FrontalSolver(const FrontalPlan& plan, const Complex* values)
         if (leaving > 0) {
             Matrix pivot = own.topLeftCorner(leaving, leaving);
             pivot.triangularView<Eigen::StrictlyUpper>() = own.topLeftCorner(leaving, leaving).transpose();
-            factors_[f].pivot.compute(pivot);
+            factors_[f].pivot = Factored(pivot);
             if (rest > 0) {
                 const Matrix coupling = own.bottomLeftCorner(rest, leaving);
-                factors_[f].coupling = factors_[f].pivot.solve(coupling.transpose());
-                remainder.triangularView<Eigen::Lower>() -= coupling * factors_[f].coupling;
+                factors_[f].coupling = factors_[f].pivot.solve(Matrix(coupling.transpose()));
+                subtract_lower_product(remainder, coupling, factors_[f].coupling);
             }
         }
         own.resize(0, 0);

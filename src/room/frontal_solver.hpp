@@ -4,9 +4,9 @@
 // Trans. Math. Softw. 9 (1983) 302).
 #pragma once
 
+#include "algebra/dense.hpp"
 #include "room/cavity_grid.hpp"
 
-#include <Eigen/Dense>
 #include <Eigen/Sparse>
 #include <complex>
 #include <vector>
@@ -42,8 +42,8 @@ class FrontalSolver {
 
   private:
     struct Factor {
-        Eigen::PartialPivLU<Eigen::MatrixXcd> pivot; ///< of those that leave
-        Eigen::MatrixXcd coupling;                   ///< pivot⁻¹ times their coupling with the others
+        Factored pivot;            ///< of those that leave
+        Eigen::MatrixXcd coupling; ///< pivot⁻¹ times their coupling with the others
     };
     const FrontalPlan& plan_;
     std::vector<Factor> factors_;

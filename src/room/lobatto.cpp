@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "room/lobatto.hpp"
 
+#include "algebra/dense.hpp"
+
 #include <array>
 #include <cmath>
 #include <numbers>
@@ -54,9 +56,8 @@ Matrix functions(const Vector& nodes, const Matrix& mass, const Matrix& stiffnes
     result.col(0) = (1 - nodes.array()) / 2;
     result.col(order) = (1 + nodes.array()) / 2;
     if (inner > 0) {
-        const Eigen::GeneralizedSelfAdjointEigenSolver<Matrix> eigen(stiffness.block(1, 1, inner, inner),
-                                                                     mass.block(1, 1, inner, inner));
-        result.block(1, 1, inner, inner) = eigen.eigenvectors();
+        result.block(1, 1, inner, inner) =
+            symmetric_eigen_of(stiffness.block(1, 1, inner, inner), mass.block(1, 1, inner, inner)).vectors;
     }
     return result;
 }
@@ -78,14 +79,14 @@ LobattoElement make(int order) {
         slopes.row(i) = p.slopes.transpose();
         squares(i, i) = 2.0 / (2.0 * static_cast<double>(i) + 1);
     }
-    const Matrix lagrange = values.inverse(); // Legendre coefficients
-    const Matrix mass = lagrange.transpose() * squares * lagrange;
-    const Matrix derivative = slopes * lagrange; // values at the nodes of each l'
-    const Matrix stiffness = derivative.transpose() * mass * derivative;
+    const Matrix lagrange = inverse_of(values); // Legendre coefficients
+    const Matrix mass = transposed_product(lagrange, product(squares, lagrange));
+    const Matrix derivative = product(slopes, lagrange); // values at the nodes of each l'
+    const Matrix stiffness = transposed_product(derivative, product(mass, derivative));
     const Matrix change = functions(element.nodes, mass, stiffness);
-    element.modal = lagrange * change;
-    element.mass = emptied(change.transpose() * mass * change);
-    element.stiffness = emptied(change.transpose() * stiffness * change);
+    element.modal = product(lagrange, change);
+    element.mass = emptied(transposed_product(change, product(mass, change)));
+    element.stiffness = emptied(transposed_product(change, product(stiffness, change)));
     return element;
 }
 

@@ -7,9 +7,9 @@
 // as a series in k²/k_n², summed once; without them the sum of modes would converge slowly at the faces.
 #include "room/modal_field.hpp"
 
+#include "algebra/dense.hpp"
 #include "room/modes.hpp"
 
-#include <Eigen/Dense>
 #include <algorithm>
 #include <cmath>
 #include <numbers>
@@ -24,7 +24,6 @@ using Matrix = Eigen::MatrixXd;
 using Vector = Eigen::VectorXd;
 using ComplexMatrix = Eigen::MatrixXcd;
 using ComplexVector = Eigen::VectorXcd;
-using Solution = Eigen::PartialPivLU<ComplexMatrix>;
 using Index = Eigen::Index;
 constexpr Complex j{0, 1};
 
@@ -103,7 +102,7 @@ struct ModalField::Solver {
     ComplexVector face_weights(Complex k, double strength = 1) const;
     ComplexMatrix static_sum(Complex k) const;
     ComplexMatrix dynamic_sum(Complex k, const ComplexVector& diagonal) const;
-    Solution face_system(const ComplexVector& weights, const ComplexMatrix& sum) const;
+    Factored face_system(const ComplexVector& weights, const ComplexMatrix& sum) const;
     ComplexVector apply(Complex k, const ComplexVector& x, double strength) const;
     ComplexVector solve(Complex k, const ComplexVector& right, double strength) const;
     Complex follow(std::size_t mode) const;
@@ -120,7 +119,7 @@ struct ModalField::Solver {
         Complex k;
         ComplexVector inverse_diagonal;
         ComplexVector face_weights;
-        Solution face_system;
+        Factored face_system;
     };
     std::vector<Prepared> prepared;
 };
@@ -144,7 +143,7 @@ ModalField::Solver::Solver(DampedRoom wanted, double top) : room(std::move(wante
     for (int term = 0; term < static_terms; ++term) {
         for (std::size_t n = 0; n < static_modes.size(); ++n)
             weighted.col(static_cast<Index>(n)) /= std::pow(wave_number(static_modes[n].hz), 2);
-        static_sums[static_cast<std::size_t>(term)] = weighted * static_couplings.transpose();
+        static_sums[static_cast<std::size_t>(term)] = product(weighted, static_couplings.transpose());
     }
 }
 
@@ -262,18 +261,15 @@ ComplexMatrix ModalField::Solver::dynamic_sum(Complex k, const ComplexVector& di
     const ComplexVector inverse = diagonal.cwiseInverse();
     const Matrix real = coupling * inverse.real().asDiagonal();
     const Matrix imaginary = coupling * inverse.imag().asDiagonal();
-    Matrix real_sum(count, count), imaginary_sum(count, count);
-    real_sum.triangularView<Eigen::Lower>() = real * coupling.transpose();
-    imaginary_sum.triangularView<Eigen::Lower>() = imaginary * coupling.transpose();
     ComplexMatrix sum(count, count);
-    sum.real() = real_sum.selfadjointView<Eigen::Lower>();
-    sum.imag() = imaginary_sum.selfadjointView<Eigen::Lower>();
+    sum.real() = symmetric_product(real, coupling);
+    sum.imag() = symmetric_product(imaginary, coupling);
     return sum;
 }
 
 /// I + jk W (S + T), the faces' own system; without S where only the quasi-static modes are eliminated.
-Solution ModalField::Solver::face_system(const ComplexVector& weights, const ComplexMatrix& sum) const {
-    return Solution(ComplexMatrix::Identity(sum.rows(), sum.cols()) + weights.asDiagonal() * sum);
+Factored ModalField::Solver::face_system(const ComplexVector& weights, const ComplexMatrix& sum) const {
+    return Factored(ComplexMatrix::Identity(sum.rows(), sum.cols()) + weights.asDiagonal() * sum);
 }
 
 /// [D + Gᵀ (I + jk W T)⁻¹ jk W G] x
@@ -367,8 +363,8 @@ std::vector<Complex> ModalField::transfer(const Point& source, const Point& micr
             const ComplexVector seen_from = coupling * excited + from.at_faces.topRows(count) * powers;
             const ComplexVector seen_to =
                 coupling * at.inverse_diagonal.cwiseProduct(to.shapes) + to.at_faces.topRows(count) * powers;
-            pressure -=
-                (seen_to.transpose() * at.face_system.solve(at.face_weights.cwiseProduct(seen_from)))(0);
+            const ComplexVector driven = at.face_weights.cwiseProduct(seen_from);
+            pressure -= (seen_to.transpose() * at.face_system.solve(driven))(0);
         }
         pressures.push_back(4 * pi * pressure);
     }

@@ -2,9 +2,9 @@
 // A(f) = Σ c_k(f) A_k between few vectors: small, dense, quick.
 #pragma once
 
+#include "algebra/dense.hpp"
 #include "room/cavity_matrices.hpp"
 
-#include <Eigen/Dense>
 #include <complex>
 #include <span>
 #include <vector>
@@ -67,7 +67,7 @@ bool refine(const ReducedProblem<Scalar>& problem, std::span<const CavityTerm> t
     for (int step = 0; step < 12 && change > near_enough; ++step) {
         const auto factors = coefficients(terms, hz, media);
         const Eigen::VectorXcd right = problem.sum(factors.slopes) * x;
-        const Eigen::VectorXcd next = problem.sum(factors.values).partialPivLu().solve(right);
+        const Eigen::VectorXcd next = Factored(problem.sum(factors.values)).solve(right);
         // Newton's step with the vector so far, xᵀ A' x over xᵀ A' A⁻¹ A' x.
         const Complex step_hz = -((x.transpose() * right).value() / (right.transpose() * next).value());
         x = next.normalized();
