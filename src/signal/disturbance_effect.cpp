@@ -123,12 +123,8 @@ std::vector<MovedBand> moved_by(const std::vector<Disturbance>& disturbances, co
         const auto energies = std::span(envelope.energy).subspan(start);
         const std::size_t tail = energies.size() * 9 / 10;
         const double noise = mean(energies.subspan(tail));
-        const auto roughly = t20_s(energies.first(tail), noise, envelope.step_s);
-        if (!roughly)
-            continue;
-        // An evaluation ends where the decay meets the noise: what comes a whole decay time after the arrival
-        // is not in it.
-        const auto evaluated = energies.first(std::min(tail, frames(*roughly, 1 / envelope.step_s)));
+        // All of it: an evaluation may take a sound long after the decay for its end.
+        const auto evaluated = energies.first(tail);
         const auto before = t20_s(evaluated, noise, envelope.step_s);
         if (!before)
             continue;

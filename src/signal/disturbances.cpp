@@ -8,6 +8,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <numbers>
 #include <optional>
 #include <utility>
@@ -197,11 +198,34 @@ bool holds_harmonics(const Bins& band, double beside_hz, double from_s, double t
     return to_s > std::max(-0.1, first_s) && from_s < last_s;
 }
 
+/// Where a band's energy rises again after the arrival, as it does in no room: another sound, which would
+/// pass for the room's own decay; its end where it does not. Maxima of blocks: of beating modes the gaps are
+/// no ends.
+std::size_t until_it_rises(const BandEnvelope& envelope, double bandwidth_hz) {
+    constexpr double rise = 10, shortest_block_s = 0.1, block_widths = 4;
+    const auto& energy = envelope.energy;
+    const double block_s = std::max(shortest_block_s, block_widths / bandwidth_hz);
+    const std::size_t block = std::max<std::size_t>(1, frames(block_s, 1 / envelope.step_s));
+    // Not from the very start: before the arrival only the filter rings.
+    const auto arrival_end = frames(0.5 * block_s - envelope.start_s, 1 / envelope.step_s);
+    double least = std::numeric_limits<double>::infinity();
+    for (std::size_t from = arrival_end; from + block <= energy.size(); from += block) {
+        const auto at = energy.begin() + static_cast<std::ptrdiff_t>(from);
+        const double most = *std::max_element(at, at + static_cast<std::ptrdiff_t>(block));
+        if (most > rise * least)
+            return from;
+        least = std::min(least, most);
+    }
+    return energy.size();
+}
+
 /// Decay time of a response within a band, 0 at first: the longest of several ranges that noise does not
 /// reach.
 double decay_time_s(const BandEnvelope& envelope) {
     const auto& energy = envelope.energy;
     const std::size_t end = energy.size() * 9 / 10;
+    if (end == 0)
+        return 0;
     double noise = 0, left = 0;
     for (std::size_t n = end; n < energy.size(); ++n)
         noise += energy[n] / static_cast<double>(energy.size() - end);
@@ -232,9 +256,12 @@ std::vector<double> decay_times_s(std::span<const double> response, const std::v
     BandFilterBank bank({{response.begin(), response.end()}, excitation.sweep.rate_hz}, 20);
     for (std::size_t b = 0; b < bands.size(); ++b) {
         const double exact_hz = std::sqrt(bands[b].from_hz * bands[b].to_hz);
-        if (bands[b].to_hz > excitation.from_hz && bands[b].from_hz < excitation.to_hz)
-            own[b] = decay_time_s(
-                bank.envelope({BandWidth::third, 0, exact_hz, exact_hz, bands[b].from_hz, bands[b].to_hz}));
+        if (bands[b].to_hz <= excitation.from_hz || bands[b].from_hz >= excitation.to_hz)
+            continue;
+        BandEnvelope envelope =
+            bank.envelope({BandWidth::third, 0, exact_hz, exact_hz, bands[b].from_hz, bands[b].to_hz});
+        envelope.energy.resize(until_it_rises(envelope, bands[b].to_hz - bands[b].from_hz));
+        own[b] = decay_time_s(envelope);
     }
     for (std::size_t b = 0; b < bands.size(); ++b)
         for (std::size_t other = b > 1 ? b - 2 : 0; other < std::min(bands.size(), b + 3); ++other)
