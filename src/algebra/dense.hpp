@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Factorisations and products of dense matrices as plain functions: the only place where the library's
-// templates for them are compiled. Sizes are not checked here but by the library's assertions; nothing
-// throws.
+// Factorisations of dense matrices, and the products that take long to compile, as plain functions: the
+// library's templates for them are compiled here once. Sizes are not checked here but by the library's
+// assertions; nothing throws.
 #pragma once
 
 #include <Eigen/Core>

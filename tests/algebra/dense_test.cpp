@@ -67,7 +67,7 @@ MatrixXd chain() {
 } // namespace
 
 TEST_CASE("eigenvalues of a chain of masses are those of the closed form") {
-    // 2 − 2 cos(kπ/(n + 1)), k = 1 … n: the chain's normal modes, any textbook on waves.
+    // Source: closed form, 2 − 2 cos(kπ/(n + 1)), k = 1 … n: the chain's normal modes.
     const auto found = symmetric_eigen_of(chain());
     const auto hermitian = symmetric_eigen_of(MatrixXcd(chain().cast<std::complex<double>>()));
     for (Index k = 0; k < size; ++k) {
@@ -88,6 +88,7 @@ TEST_CASE("eigenvalues of a chain of masses are those of the closed form") {
 
 TEST_CASE(
     "eigenvalues of a complex matrix: the trace is their sum, and each vector only changes its length") {
+    // Source: definition.
     const MatrixXcd matrix = drawn(size, size, 1);
     const ComplexEigen found = eigen_of(matrix);
     CHECK(std::abs(found.values.sum() - matrix.trace()) < rounding);
@@ -97,6 +98,7 @@ TEST_CASE(
 }
 
 TEST_CASE("solutions put back give the right side") {
+    // Source: definition.
     const MatrixXcd matrix = drawn(size, size, 2), right = drawn(size, 3, 3);
     const Factored factored(matrix);
     CHECK(apart<MatrixXcd>(times<MatrixXcd>(matrix, factored.solve(right)), right) < rounding);
@@ -114,6 +116,7 @@ TEST_CASE("solutions put back give the right side") {
 }
 
 TEST_CASE("a triangle factored out gives the matrix back, and its solutions the right side") {
+    // Source: definition.
     const MatrixXcd matrix = positive(5), right = drawn(size, 2, 6);
     const MatrixXcd lower = lower_factor(matrix);
     CHECK(apart<MatrixXcd>(times<MatrixXcd>(lower, lower.adjoint()), matrix) < 10 * rounding);
@@ -125,6 +128,7 @@ TEST_CASE("a triangle factored out gives the matrix back, and its solutions the 
 }
 
 TEST_CASE("orthonormal columns span what the given ones span") {
+    // Source: definition.
     const MatrixXcd tall = drawn(11, size, 7);
     const ThinQr qr = thin_qr(tall);
     CHECK(apart<MatrixXcd>(adjoint_times(qr.basis, qr.basis), MatrixXcd::Identity(size, size)) < rounding);
