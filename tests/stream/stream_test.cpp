@@ -280,32 +280,42 @@ TEST_CASE("two clocks, noise, clipping and a lost block are named") {
     });
 }
 
+namespace {
+
+/// `level` on the job of a site, each try with a server of its own: one that runs free loses samples of the
+/// next stream, or answers nobody on a busy machine, and level says so. After it the server keeps the time.
+Ran find_level(Site& site, std::vector<std::string> words) {
+    words.insert(words.begin(), "freewheel");
+    Ran ran{4, {}, {}};
+    for (int attempt = 0; attempt < 4 && (ran.code == 4 || ran.code == 5); ++attempt) {
+        site.start(words);
+        ran = site.run(
+            {"level", site.bench.path("job"), "--device", "room", "--limit", "-6", "--format", "json"});
+    }
+    site.start({});
+    return ran;
+}
+
+} // namespace
+
 TEST_CASE("level finds what the gain allows, and no take is louder") {
     if (!can_run())
         return;
-    const auto level = [](const char* gain) {
-        Site site({"freewheel", "noise", "0.0005", "gain", gain});
-        Ran ran = site.run(
-            {"level", site.bench.path("job"), "--device", "room", "--limit", "-6", "--format", "json"});
-        CHECK(ran.err.find("hearing protection") != std::string::npos);
-        if (ran.code == 0)
-            CHECK(site.bench
-                      .run({"take", site.bench.path("job"), "before", "S1-M1", "--device", "room", "--level",
-                            "0"})
-                      .code == 2);
-        return ran;
-    };
     double before_dbfs = 0;
-    for (const char* gain : {"1", "0.1"}) {
+    for (const std::string gain : {"1", "0.1"}) {
         CAPTURE(gain);
-        Ran ran = level(gain);
-        // On a busy machine a server that runs free loses samples or answers nobody, and level says so.
-        for (int again = 0; again < 3 && (ran.code == 4 || ran.code == 5); ++again)
-            ran = level(gain);
+        Site site({});
+        const Ran ran = find_level(site, {"noise", "0.0005", "gain", gain});
         INFO(ran.err);
+        CHECK(ran.err.find("hearing protection") != std::string::npos);
         REQUIRE(ran.code == 0);
+        const Ran louder = site.run(
+            {"take", site.bench.path("job"), "before", "S1-M1", "--device", "room", "--level", "0"});
+        INFO(louder.err);
+        CHECK(louder.code == 2);
+        CHECK(site.job().takes().empty());
         const double found_dbfs = json::parse(ran.out)["level_dbfs"];
-        if (std::string(gain) == "1")
+        if (gain == "1")
             before_dbfs = found_dbfs;
         else // 20 dB less come back: about 20 dB more are played, in steps of 6
             CHECK(std::abs(found_dbfs - before_dbfs - 18) < 6.1);
@@ -315,7 +325,7 @@ TEST_CASE("level finds what the gain allows, and no take is louder") {
 TEST_CASE("take plays nothing on an output or loudspeaker whose level was not found") {
     if (!can_run())
         return;
-    Site site({"freewheel"});
+    Site site({});
     const std::string job = site.bench.path("job");
     site.bench.write("job/job.toml", std::string(job_text) + "[[source]]\nid = \"S2\"\n"
                                                              "at = [\"3.4 m\", \"1.1 m\", \"1.2 m\"]\n");
@@ -328,7 +338,7 @@ TEST_CASE("take plays nothing on an output or loudspeaker whose level was not fo
         CHECK(ran.err.find(command) != std::string::npos);
     };
     refused({"S1-M1", "--device", "room"}, "ebbmark level " + job + " --source S1 --device room");
-    REQUIRE(site.run({"level", job, "--device", "room", "--limit", "-6"}).code == 0);
+    REQUIRE(find_level(site, {}).code == 0);
     refused({"S2-M1", "--device", "room"}, "ebbmark level " + job + " --source S2 --device room");
     refused({"S1-M1", "--output", "system", "--input", "room", "--level", "-40"},
             "ebbmark level " + job + " --source S1 --input room --output system");
