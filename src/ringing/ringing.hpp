@@ -22,7 +22,8 @@ struct MeasuredMode {
     double t60_deviation = 0; ///< standard deviation of ln T60
     std::vector<double>
         level_db; ///< per position at the onset, relative to the strongest mode at any position
-    std::vector<std::complex<double>> amplitude; ///< the same with phase, in the responses' unit
+    /// The same with phase, in the responses' unit: a mode is twice the real part.
+    std::vector<std::complex<double>> amplitude;
     std::optional<std::array<int, 3>> room_mode; ///< orders nx, ny, nz where named
     std::vector<std::string> notes;
 

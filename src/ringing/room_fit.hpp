@@ -13,7 +13,7 @@ namespace ebbmark {
 /// A pole with what the fit knows about it.
 struct FittedPole {
     Pole pole;
-    Eigen::VectorXcd amplitude; ///< at the onset, per position, in the responses' unit
+    Eigen::VectorXcd amplitude; ///< at the onset, per position; its mirror image at −f doubles it
     double hz_deviation = 0;    ///< standard deviation, hidden modes allowed for
     double decay_deviation = 0; ///< the same of ln decay
     double decay_by_noise = 0;  ///< standard deviation of ln decay by the noise alone

@@ -150,10 +150,14 @@ constexpr double from_hz = 20, to_hz = 200;
 /// The modes of two sets of files.
 class ModeMeasurer {
   public:
+    ResampledRinging before(const NullComparison& one) {
+        return resample_ringing(responses_.of(one.before), {from_hz, to_hz});
+    }
+
     std::vector<ModePair> changes(const NullComparison& one) {
-        const ResampledRinging before = resample_ringing(responses_.of(one.before), {from_hz, to_hz}),
-                               after = resample_ringing(responses_.of(one.after), {from_hz, to_hz});
-        return mode_pairs(before, after, pair_modes(before.whole, after.whole, {1, one.paired}), one.paired);
+        const ResampledRinging first = before(one);
+        const ResampledRinging second = resample_ringing(responses_.of(one.after), {from_hz, to_hz});
+        return mode_pairs(first, second, pair_modes(first.whole, second.whole, {1, one.paired}), one.paired);
     }
 
     MeasuredResponses& responses() { return responses_; }
@@ -217,57 +221,121 @@ void print_any(const Arguments& arguments) {
                 [&](const NullComparison& one) { return bands.judged(one, measurer.changes(one)); });
 }
 
-/// One mode of these responses decays by `factor` as long; the rest is as measured.
-std::vector<Signal> planted(std::vector<Signal> responses, const MeasuredMode& mode, double factor) {
+/// One mode of these responses decays by `factor` as long; the rest is as measured. At the onset a mode is
+/// twice the real part of its amplitude, at each position on the time scale of its air.
+std::vector<Signal> planted(std::vector<Signal> responses, const MeasuredMode& mode, const RoomFit& fit,
+                            double factor) {
     const double omega = 2 * std::numbers::pi * *mode.hz, decay = 3 * std::numbers::ln10 / *mode.t60_s;
     for (std::size_t p = 0; p < responses.size(); ++p) {
         Signal& response = responses[p];
         const double onset_s = find_onset_s(response);
+        const double scale = fit.scale(static_cast<Eigen::Index>(p));
         const auto first = static_cast<std::size_t>(std::ceil(onset_s * response.rate_hz));
         for (std::size_t n = first; n < response.size(); ++n) {
-            const double t = static_cast<double>(n) / response.rate_hz - onset_s;
-            const double swing = (mode.amplitude[p] * std::polar(1.0, omega * t)).real();
+            const double t = scale * (static_cast<double>(n) / response.rate_hz - onset_s);
+            const double swing = 2 * (mode.amplitude[p] * std::polar(1.0, omega * t)).real();
             response.samples[n] += swing * (std::exp(-decay / factor * t) - std::exp(-decay * t));
         }
     }
     return responses;
 }
 
-/// Of each draw one mode that is certain enough for the change to show.
+/// What became of planted changes in one kind of comparison.
+struct Planted {
+    int comparisons = 0, told = 0, could = 0, seen = 0, untold = 0, not_paired = 0;
+    int neighbours = 0, neighbours_called = 0;
+
+    void print(const std::string& kind, double factor) const {
+        fmt::print(
+            "decay of one mode times {}, {}: {:.1f} modes a comparison with a change; where it is sure "
+            "enough: seen {}, without a change {}, not paired {}; others called {}\n",
+            factor, kind, static_cast<double>(told) / comparisons, rate(seen, could), untold, not_paired,
+            rate(neighbours_called, neighbours));
+    }
+};
+
+/// Those of six positions or more in measured rooms, and the second half of each once more against itself.
+std::vector<NullComparison> with_same_places(const std::vector<NullComparison>& drawn) {
+    std::vector<NullComparison> made;
+    for (const NullComparison& one : drawn) {
+        if (one.before.size() < 6 || one.room.starts_with("degenerate"))
+            continue;
+        made.push_back(one);
+        if (!one.paired)
+            made.push_back({one.room, one.kind, one.after, one.after, true});
+    }
+    return made;
+}
+
+/// The modes of the state after whose change, before anything was planted, is so sure that the planted one
+/// stands out in 97.5 %.
+std::vector<const MeasuredMode*> sure_enough(const Ringing& after, const std::vector<PairedMode>& pairs,
+                                             const std::vector<ModePair>& changes, double factor) {
+    std::vector<const MeasuredMode*> made;
+    for (std::size_t i = 0; i < changes.size(); ++i)
+        if (changes[i].change && changes[i].members == 1 && *changes[i].after_hz > 50 &&
+            4.2 * changes[i].change->standard_error < -std::log(factor))
+            made.push_back(&after.modes[pairs[i].after[0]]);
+    return made;
+}
+
+/// Plants the change in up to three modes of each comparison, one at a time, spread over its sure ones.
+void plant_in(const NullComparison& one, double factor, ModeMeasurer& measurer, bool list, Planted& kind) {
+    constexpr std::size_t most_modes = 3;
+    constexpr double level = 0.025; // two-sided
+    const ResampledRinging before = measurer.before(one);
+    const auto responses = measurer.responses().of(one.after);
+    const ResampledRinging unchanged =
+        one.before == one.after ? before : resample_ringing(responses, {from_hz, to_hz});
+    const auto unchanged_pairs = pair_modes(before.whole, unchanged.whole, {1, one.paired});
+    const auto unchanged_modes = mode_pairs(before, unchanged, unchanged_pairs, one.paired);
+    ++kind.comparisons;
+    for (const ModePair& mode : unchanged_modes)
+        kind.told += mode.change.has_value();
+    const auto sure = sure_enough(unchanged.whole, unchanged_pairs, unchanged_modes, factor);
+    for (std::size_t m = 0; m < std::min(most_modes, sure.size()); ++m) {
+        const MeasuredMode& mode = *sure[m * sure.size() / std::min(most_modes, sure.size())];
+        const ResampledRinging after =
+            resample_ringing(planted(responses, mode, unchanged.room->fit, factor), {from_hz, to_hz});
+        ++kind.could;
+        bool found = false;
+        for (const ModePair& pair :
+             mode_pairs(before, after, pair_modes(before.whole, after.whole, {1, one.paired}), one.paired)) {
+            const bool called = pair.change && p_value(*pair.change) < level;
+            if (pair.after_hz && std::abs(*pair.after_hz - *mode.hz) < 0.5 * *mode.hz / mode.q()) {
+                found = true;
+                kind.seen += called && pair.change->mean < 0;
+                kind.untold += !pair.change;
+                if (list)
+                    fmt::print("  {}, {}: {:.1f} Hz {:.2f} s: {:.2f} to {:.2f} s, {:.2f} ± {:.2f}\n",
+                               one.room, one.kind, *mode.hz, *mode.t60_s, *pair.before_t60_s,
+                               *pair.after_t60_s, pair.change ? pair.change->mean : 0,
+                               pair.change ? pair.change->standard_error : 0);
+            } else if (pair.change) {
+                ++kind.neighbours;
+                kind.neighbours_called += called;
+            }
+        }
+        kind.not_paired += !found;
+        if (list && !found)
+            fmt::print("  {}, {}: {:.1f} Hz {:.2f} s: not paired\n", one.room, one.kind, *mode.hz,
+                       *mode.t60_s);
+    }
+}
+
 void print_planted(const Arguments& arguments) {
     ModeMeasurer measurer;
     for (const double factor : {0.8, 0.6}) {
-        int could = 0, seen = 0, neighbours = 0, neighbours_called = 0;
-        for (const NullComparison& one : null_comparisons(arguments.data, arguments.counts)) {
-            if (one.before.size() < 6 || one.room.starts_with("degenerate"))
-                continue;
-            const auto after_responses = measurer.responses().of(one.after);
-            const Ringing as_measured = measure_ringing(after_responses, {from_hz, to_hz});
-            std::vector<const MeasuredMode*> clear;
-            for (const MeasuredMode& mode : as_measured.modes)
-                if (*mode.hz > 50 && std::sqrt(2.0) * 4.2 * mode.t60_deviation < -std::log(factor))
-                    clear.push_back(&mode);
-            if (clear.empty())
-                continue;
-            const MeasuredMode& mode = *clear[static_cast<std::size_t>(could) % clear.size()];
-            const ResampledRinging before =
-                resample_ringing(measurer.responses().of(one.before), {from_hz, to_hz});
-            const ResampledRinging after =
-                resample_ringing(planted(after_responses, mode, factor), {from_hz, to_hz});
-            ++could;
-            for (const ModePair& pair : mode_pairs(
-                     before, after, pair_modes(before.whole, after.whole, {1, one.paired}), one.paired)) {
-                const bool called = pair.change && p_value(*pair.change) < 0.025;
-                if (pair.after_hz && std::abs(*pair.after_hz - *mode.hz) < 0.5 * *mode.hz / mode.q()) {
-                    seen += called && pair.change->mean < 0;
-                } else if (pair.change) {
-                    ++neighbours;
-                    neighbours_called += called;
-                }
-            }
+        std::map<std::string, Planted> kinds;
+        for (const NullComparison& one :
+             with_same_places(null_comparisons(arguments.data, arguments.counts))) {
+            const std::string kind = one.before == one.after ? "same responses"
+                                     : one.paired            ? "5 cm beside"
+                                                             : "other places";
+            plant_in(one, factor, measurer, arguments.list, kinds[kind]);
         }
-        fmt::print("decay of one mode times {}: seen {}, others called {}\n", factor, rate(seen, could),
-                   rate(neighbours_called, neighbours));
+        for (const auto& [name, kind] : kinds)
+            kind.print(name, factor);
     }
 }
 
