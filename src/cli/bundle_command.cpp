@@ -1,13 +1,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "base/error.hpp"
-#include "cli/checked_evidence.hpp"
 #include "cli/every_command.hpp"
-#include "cli/job_comparison.hpp"
 #include "cli/output.hpp"
-#include "cli/version.hpp"
 #include "files/archive.hpp"
 #include "job/layout.hpp"
 #include "proof/bundle_report.hpp"
+#include "work/checked_evidence.hpp"
+#include "work/compared_visits.hpp"
+#include "work/version.hpp"
 
 namespace ebbmark {
 
@@ -42,11 +42,11 @@ int run_bundle(const Arguments& arguments, Console& console) {
     const auto [checked, job] = open_for_document(arguments.words().at(0), arguments.flag("force"));
     const std::string from = first_before(job);
     const auto later = later_visits(job, from);
-    Progress progress(console, arguments.flag("quiet"));
+    ProgressLine progress(console, arguments.flag("quiet"));
     const AnewResponses anew = make_responses_anew(job, visits_of(from, later), progress);
     const std::string findings = to_json(findings_of(job, checked, progress));
     BundleReport report{job.simulated(), out.string(), checked.digest, std::string(version), {}, 0, {}};
-    for (const std::string& said : {sentence_on_evidence(checked), sentence_on(anew)})
+    for (const std::string& said : {evidence_warning(evidence_faults(checked)), sentence_on(anew)})
         if (!said.empty())
             report.notes.push_back(said);
     std::vector<ArchiveEntry> entries = {{bundle_readme_name, bundle_readme(report), {}},

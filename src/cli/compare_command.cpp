@@ -1,18 +1,18 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "base/error.hpp"
-#include "cli/checked_evidence.hpp"
 #include "cli/every_command.hpp"
-#include "cli/job_comparison.hpp"
 #include "cli/output.hpp"
 #include "cli/responses.hpp"
-#include "cli/room_responses.hpp"
-#include "cli/version.hpp"
 #include "job/fixed_plan.hpp"
 #include "proof/compare_report.hpp"
 #include "proof/page.hpp"
 #include "signal/same_place.hpp"
 #include "verdict/comparison.hpp"
 #include "verdict/places.hpp"
+#include "work/checked_evidence.hpp"
+#include "work/compared_visits.hpp"
+#include "work/room_responses.hpp"
+#include "work/version.hpp"
 
 #include <fmt/format.h>
 
@@ -92,13 +92,13 @@ CompareReport report_of_job(const Arguments& arguments, Console& console) {
     const std::string from = arguments.has("from-visit") ? arguments.text("from-visit") : first_before(job);
     const auto later =
         arguments.has("to-visit") ? std::vector{arguments.text("to-visit")} : later_visits(job, from);
-    Progress progress(console, arguments.flag("quiet"));
-    const std::string warning = sentence_on_evidence(verify(job.path()));
+    ProgressLine progress(console, arguments.flag("quiet"));
+    const auto faults = evidence_faults(verify(job.path()));
     std::string said = kept_responses_note;
     if (is_for_others(arguments))
         said = sentence_on(make_responses_anew(job, visits_of(from, later), progress));
     CompareReport report = compare_visits(job, from, later, decay_options(arguments), progress);
-    report.warning = warning;
+    report.evidence_faults = faults;
     for (const std::string& note : {said, difference_note(job.description(), job.fixed_question(),
                                                           job.promises(), job.path().string())})
         if (!note.empty())

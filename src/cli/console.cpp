@@ -35,25 +35,25 @@ Console system_console() {
             local_time, &std::cin, isatty(STDIN_FILENO) == 1};
 }
 
-Progress::Progress(Console& console, bool quiet)
+ProgressLine::ProgressLine(Console& console, bool quiet)
     : console_(console), drawn_(console.err_is_terminal && !quiet) {}
 
-Progress::~Progress() {
+ProgressLine::~ProgressLine() {
     if (drawn_ && width_ > 0)
         console_.err << '\r' << std::string(width_, ' ') << '\r' << std::flush;
 }
 
-void Progress::show(std::size_t done, std::size_t all, std::string_view what) {
+void ProgressLine::show(std::size_t done, std::size_t all, std::string_view what) {
     if (drawn_)
         draw(fmt::format("{} of {}  {}", done, all, shortened(plain_text(what), 60)));
 }
 
-void Progress::show(std::string_view line) {
+void ProgressLine::show(std::string_view line) {
     if (drawn_)
         draw(plain_text(line));
 }
 
-void Progress::draw(const std::string& line) {
+void ProgressLine::draw(const std::string& line) {
     const std::size_t shown = columns(line);
     console_.err << '\r' << line << std::string(width_ > shown ? width_ - shown : 0, ' ') << std::flush;
     width_ = std::max(width_, shown);

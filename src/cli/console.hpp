@@ -2,6 +2,8 @@
 // The outside world as the commands see it, so that tests can stand in for it.
 #pragma once
 
+#include "work/progress.hpp"
+
 #include <cstddef>
 #include <functional>
 #include <iosfwd>
@@ -26,18 +28,16 @@ struct Console {
 /// set.
 Console system_console();
 
-/// One line on a terminal that is rewritten as work proceeds, and removed at the end. Draws nothing
-/// elsewhere.
-class Progress {
+/// One line on a terminal that is rewritten as work proceeds, and removed at the end; control characters are
+/// not sent. Draws nothing elsewhere.
+class ProgressLine : public Progress {
   public:
-    Progress(Console& console, bool quiet);
-    ~Progress();
-    Progress(const Progress&) = delete;
-    Progress& operator=(const Progress&) = delete;
-    /// Shows step `done` of `all` and what is being worked on; control characters in `what` are not sent.
-    void show(std::size_t done, std::size_t all, std::string_view what);
-    /// Any other line.
-    void show(std::string_view line);
+    ProgressLine(Console& console, bool quiet);
+    ~ProgressLine() override;
+    ProgressLine(const ProgressLine&) = delete;
+    ProgressLine& operator=(const ProgressLine&) = delete;
+    void show(std::size_t done, std::size_t all, std::string_view what) override;
+    void show(std::string_view line) override;
 
   private:
     void draw(const std::string& line);

@@ -1,12 +1,12 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "base/error.hpp"
 #include "cli/every_command.hpp"
-#include "cli/job_analysis.hpp"
 #include "cli/output.hpp"
 #include "cli/responses.hpp"
-#include "cli/version.hpp"
 #include "proof/decay_report.hpp"
 #include "proof/visit_report.hpp"
+#include "work/analysed_job.hpp"
+#include "work/version.hpp"
 
 namespace ebbmark {
 
@@ -18,7 +18,7 @@ VisitReport report_of_visit(const Arguments& arguments, Console& console) {
     const AnalysedJob job(arguments.words()[0], Access::write_if_possible);
     const std::string visit = arguments.text("visit");
     const DecayOptions options = decay_options(arguments);
-    Progress progress(console, arguments.flag("quiet"));
+    ProgressLine progress(console, arguments.flag("quiet"));
     const auto positions = analyse_visit(job, visit, options, false, progress);
     const auto returns = analyse_visit(job, visit, options, true, progress);
     return {job.simulated(), visit, job.digest(), std::string(version),

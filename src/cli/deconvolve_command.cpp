@@ -2,13 +2,14 @@
 #include "base/error.hpp"
 #include "cli/calibration_option.hpp"
 #include "cli/every_command.hpp"
-#include "cli/examine.hpp"
 #include "cli/excitation_option.hpp"
 #include "cli/output.hpp"
-#include "cli/recorded_parts.hpp"
 #include "files/audio_file.hpp"
 #include "files/broadcast_info.hpp"
 #include "files/response_comment.hpp"
+#include "proof/deconvolve_report.hpp"
+#include "work/examine.hpp"
+#include "work/recorded_parts.hpp"
 
 #include <fmt/format.h>
 

@@ -5,17 +5,19 @@
 #include "cli/demo_texts.hpp"
 #include "cli/document_output.hpp"
 #include "cli/every_command.hpp"
-#include "cli/job_analysis.hpp"
-#include "cli/job_promise.hpp"
-#include "cli/job_proof.hpp"
-#include "cli/measure.hpp"
 #include "cli/occasion.hpp"
 #include "cli/output.hpp"
-#include "cli/visit_plan.hpp"
 #include "files/whole_file.hpp"
 #include "job/layout.hpp"
 #include "job/verify.hpp"
 #include "proof/demo_report.hpp"
+#include "proof/promise_document.hpp"
+#include "proof/proof_document.hpp"
+#include "work/analysed_job.hpp"
+#include "work/measure_take.hpp"
+#include "work/promise_of_job.hpp"
+#include "work/proof_of_job.hpp"
+#include "work/visit_plan.hpp"
 
 #include <fmt/format.h>
 
@@ -114,7 +116,7 @@ int run_demo(const Arguments& arguments, Console& console) {
         write_whole(path / "job.toml", demo_job_toml, Overwrite::derived);
     }
     VirtualRoom room(room_description(demo_room_toml, "the demo's room"), "virtual:the demo's room");
-    Progress progress(console, arguments.flag("quiet"));
+    ProgressLine progress(console, arguments.flag("quiet"));
     DecayOptions options;
     options.from_hz = lowest_band_hz;
     options.to_hz = highest_band_hz;

@@ -4,7 +4,6 @@
 namespace ebbmark {
 
 extern const char* const demo_room_toml;      ///< data/demo-room.toml
-extern const char* const materials_toml;      ///< data/materials.toml
 extern const char* const demo_job_toml;       ///< data/demo-job.toml
 extern const char* const demo_prediction_csv; ///< data/demo-prediction.csv
 

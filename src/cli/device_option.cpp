@@ -2,7 +2,7 @@
 #include "cli/device_option.hpp"
 
 #include "base/error.hpp"
-#include "cli/shell_word.hpp"
+#include "base/shell_word.hpp"
 
 namespace ebbmark {
 

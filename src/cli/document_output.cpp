@@ -3,8 +3,8 @@
 
 #include "base/error.hpp"
 #include "cli/output.hpp"
-#include "cli/version.hpp"
 #include "job/results.hpp"
+#include "work/version.hpp"
 
 #include <fmt/format.h>
 

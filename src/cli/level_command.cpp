@@ -5,9 +5,9 @@
 #include "cli/every_command.hpp"
 #include "cli/on_site.hpp"
 #include "cli/output.hpp"
-#include "cli/visit_plan.hpp"
 #include "job/level_setting.hpp"
 #include "proof/device_reports.hpp"
+#include "work/visit_plan.hpp"
 
 #include <algorithm>
 #include <ostream>
@@ -113,7 +113,7 @@ int run_level(const Arguments& arguments, Console& console) {
     count_down(arguments, console, interrupt);
     const std::string visit = job.visits().empty() ? "before" : job.visits().rbegin()->first;
     device->set_up(situation_at(job.description(), visit, first, 1, false));
-    Progress progress(console, arguments.flag("quiet"));
+    ProgressLine progress(console, arguments.flag("quiet"));
     const FoundLevel found = find_level(*device, options, meter_on(progress, interrupt));
     interrupt.stop_if_interrupted();
     if (found.end == LevelEnd::stopped)

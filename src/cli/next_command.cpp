@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "cli/every_command.hpp"
-#include "cli/next_report.hpp"
 #include "cli/output.hpp"
+#include "proof/job_reports.hpp"
+#include "work/next_of_job.hpp"
 
 namespace ebbmark {
 
@@ -12,8 +13,8 @@ void declare_next(Options& options) {
 int run_next(const Arguments& arguments, Console& console) {
     const std::string path = arguments.words().at(0);
     const AnalysedJob job(path, Access::write_if_possible);
-    Progress progress(console, arguments.flag("quiet"));
-    emit_report(arguments, console, next_report(job, path, console, progress));
+    ProgressLine progress(console, arguments.flag("quiet"));
+    emit_report(arguments, console, next_report(job, path, console.today(), progress));
     return 0;
 }
 

@@ -2,8 +2,8 @@
 #pragma once
 
 #include "cli/console.hpp"
-#include "cli/version.hpp"
 #include "job/job_folder.hpp"
+#include "work/version.hpp"
 
 #include <string>
 

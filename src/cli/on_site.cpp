@@ -18,7 +18,7 @@ namespace ebbmark {
 
 void count_down(const Arguments& arguments, Console& console, const InterruptNoted& interrupt) {
     const double delay_s = arguments.quantity("delay", Dimension::time).value_or(0);
-    Progress progress(console, arguments.flag("quiet"));
+    ProgressLine progress(console, arguments.flag("quiet"));
     using Clock = std::chrono::steady_clock;
     const auto end = Clock::now() + std::chrono::duration_cast<Clock::duration>(
                                         std::chrono::duration<double>(std::clamp(delay_s, 0.0, 3600.0)));

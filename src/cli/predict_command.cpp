@@ -1,14 +1,14 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "base/error.hpp"
-#include "cli/demo_texts.hpp"
 #include "cli/every_command.hpp"
-#include "cli/forecast_job.hpp"
 #include "cli/occasion.hpp"
 #include "cli/output.hpp"
 #include "files/material_file.hpp"
 #include "files/whole_file.hpp"
 #include "job/job_toml.hpp"
 #include "proof/job_reports.hpp"
+#include "work/forecast_of_job.hpp"
+#include "work/own_materials.hpp"
 
 #include <fmt/format.h>
 
@@ -25,7 +25,7 @@ std::vector<Material> materials_of(const Arguments& arguments) {
         const std::string path = arguments.text("materials");
         materials = materials_from(read_whole(path), path);
     }
-    const auto own = materials_from(materials_toml, "the program's materials");
+    const auto own = own_materials();
     materials.insert(materials.end(), own.begin(), own.end());
     return materials;
 }
@@ -86,7 +86,7 @@ int predict_job(const Arguments& arguments, Console& console) {
     }
     if (arguments.has("store") || arguments.flag("stored"))
         return show_stored(arguments, console, job);
-    Progress progress(console, arguments.flag("quiet"));
+    ProgressLine progress(console, arguments.flag("quiet"));
     ForecastReport report = forecast_job(job, materials_of(arguments), options_of(arguments), progress);
     if (arguments.flag("keep")) {
         if (report.room.bands.empty())

@@ -1,12 +1,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "cli/checked_evidence.hpp"
 #include "cli/document_output.hpp"
 #include "cli/every_command.hpp"
-#include "cli/job_analysis.hpp"
-#include "cli/job_promise.hpp"
 #include "cli/occasion.hpp"
 #include "cli/output.hpp"
 #include "job/fixed_plan.hpp"
+#include "proof/promise_document.hpp"
+#include "work/analysed_job.hpp"
+#include "work/checked_evidence.hpp"
+#include "work/promise_of_job.hpp"
 
 namespace ebbmark {
 
@@ -19,7 +20,7 @@ int run_promise(const Arguments& arguments, Console& console) {
     require_free_pages(arguments, "promise");
     const std::string path = arguments.words().at(0);
     AnalysedJob job(path, Access::write);
-    Progress progress(console, arguments.flag("quiet"));
+    ProgressLine progress(console, arguments.flag("quiet"));
     // A promise fixes the hashes of all files: what contradicts itself is not to be fixed.
     checked_evidence(path, "");
     const std::string said = sentence_on(make_responses_anew(job, {visit_before(job)}, progress));

@@ -1,14 +1,15 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "base/error.hpp"
-#include "cli/checked_evidence.hpp"
 #include "cli/document_output.hpp"
 #include "cli/every_command.hpp"
-#include "cli/job_analysis.hpp"
-#include "cli/job_comparison.hpp"
-#include "cli/job_proof.hpp"
 #include "cli/output.hpp"
 #include "files/audio_file.hpp"
 #include "files/response_comment.hpp"
+#include "proof/proof_document.hpp"
+#include "work/analysed_job.hpp"
+#include "work/checked_evidence.hpp"
+#include "work/compared_visits.hpp"
+#include "work/proof_of_job.hpp"
 
 #include <fmt/format.h>
 
@@ -81,7 +82,7 @@ int run_proof(const Arguments& arguments, Console& console) {
     const std::string from = arguments.has("from-visit") ? arguments.text("from-visit") : first_before(job);
     const auto later =
         arguments.has("to-visit") ? std::vector{arguments.text("to-visit")} : later_visits(job, from);
-    Progress progress(console, arguments.flag("quiet"));
+    ProgressLine progress(console, arguments.flag("quiet"));
     ProofInput input = proof_input(job, verification, from, later, units_of(arguments), progress);
     if (arguments.flag("redacted"))
         input = redacted(std::move(input));

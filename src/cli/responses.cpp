@@ -2,12 +2,11 @@
 #include "cli/responses.hpp"
 
 #include "base/error.hpp"
-#include "cli/hum_bands.hpp"
-#include "cli/shell_word.hpp"
 #include "files/audio_file.hpp"
 #include "files/hash.hpp"
 #include "files/response_comment.hpp"
-#include "signal/sweep_line.hpp"
+#include "work/hum_bands.hpp"
+#include "work/response_check.hpp"
 
 #include <fmt/format.h>
 
@@ -57,21 +56,6 @@ void analyse_one(std::optional<int> only, const AudioFile& file, DecayOptions op
 
 } // namespace
 
-void require_response(const Signal& sound, const std::string& name, const std::string& mend) {
-    if (is_sweep_recording(sound))
-        throw Error(
-            ErrorKind::unusable,
-            fmt::format("{}: is the recording of a sweep and no impulse response: its frequency rises "
-                        "steadily; {}",
-                        name, mend));
-}
-
-std::string deconvolve_mend(const std::string& path) {
-    return fmt::format(
-        "make the response first: ebbmark deconvolve {} --sweep SWEEP.toml --response RESPONSE.wav",
-        shell_word(path));
-}
-
 DecayOptions decay_options(const Arguments& arguments) {
     DecayOptions options;
     options.width =
@@ -98,7 +82,7 @@ Analysed analyse_files(const Arguments& arguments, Console& console, const std::
     const auto only_channel = arguments.whole_number("channel", 1, 64);
     const auto files = read_all(paths);
     options.to_hz = std::min(options.to_hz, 0.4 * std::min(lowest_rate(files), lowest_rate(read_all(also))));
-    Progress progress(console, arguments.flag("quiet"));
+    ProgressLine progress(console, arguments.flag("quiet"));
     Analysed analysed;
     for (std::size_t i = 0; i < files.size(); ++i) {
         progress.show(i + 1, files.size(), paths[i]);

@@ -18,12 +18,6 @@ void declare_analysis(Options& options);
 /// The bands asked for.
 DecayOptions decay_options(const Arguments& arguments);
 
-/// Throws Error(unusable), with the mend, where the sound is the recording of a sweep and no response.
-void require_response(const Signal& sound, const std::string& name, const std::string& mend);
-
-/// The mend where a file was given to an analysis.
-std::string deconvolve_mend(const std::string& path);
-
 /// Responses of some files, analysed; all have the same bands.
 struct Analysed {
     bool simulated = false; ///< any of them

@@ -1,13 +1,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "base/error.hpp"
 #include "cli/every_command.hpp"
-#include "cli/job_analysis.hpp"
 #include "cli/output.hpp"
-#include "cli/room_responses.hpp"
 #include "proof/ringing_report.hpp"
 #include "ringing/summary.hpp"
 #include "room/air.hpp"
 #include "verdict/mode_pairs.hpp"
+#include "work/analysed_job.hpp"
+#include "work/room_responses.hpp"
 
 #include <fmt/format.h>
 

@@ -5,9 +5,9 @@
 #include "cli/command.hpp"
 #include "cli/nearest.hpp"
 #include "cli/output.hpp"
-#include "cli/version.hpp"
 #include "files/whole_file.hpp"
 #include "proof/guarded.hpp"
+#include "work/version.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ostream.h>

@@ -3,15 +3,16 @@
 #include "cli/calibration_option.hpp"
 #include "cli/device_option.hpp"
 #include "cli/every_command.hpp"
-#include "cli/measure.hpp"
-#include "cli/next_report.hpp"
 #include "cli/occasion.hpp"
 #include "cli/on_site.hpp"
 #include "cli/output.hpp"
-#include "cli/visit_plan.hpp"
 #include "job/level_setting.hpp"
 #include "proof/check_words.hpp"
+#include "proof/job_reports.hpp"
 #include "proof/table.hpp"
+#include "work/measure_take.hpp"
+#include "work/next_of_job.hpp"
+#include "work/visit_plan.hpp"
 
 #include <fmt/format.h>
 
@@ -124,9 +125,9 @@ class MeasuringDay {
         if (format_of(arguments_) != Format::text)
             emit_report(arguments_, console_, KeepReport{"take", device_->simulated(), kept_});
         else {
-            Progress progress(console_, arguments_.flag("quiet"));
+            ProgressLine progress(console_, arguments_.flag("quiet"));
             emit(arguments_, console_,
-                 text_ + to_text(next_report(job_, arguments_.words().at(0), console_, progress)));
+                 text_ + to_text(next_report(job_, arguments_.words().at(0), console_.today(), progress)));
         }
         return code_;
     }
@@ -181,7 +182,7 @@ class MeasuringDay {
         count_down(arguments_, console_, interrupt_);
         MeasuredTake measured;
         {
-            Progress progress(console_, arguments_.flag("quiet"));
+            ProgressLine progress(console_, arguments_.flag("quiet"));
             measured = measure_take(job_, *device_, sweep, situation, step.position, calibration_,
                                     occasion_of(console_), meter_on(progress, interrupt_));
         }

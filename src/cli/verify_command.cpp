@@ -1,15 +1,15 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "base/error.hpp"
 #include "cli/every_command.hpp"
-#include "cli/job_comparison.hpp"
 #include "cli/output.hpp"
-#include "cli/version.hpp"
 #include "files/archive.hpp"
 #include "files/whole_file.hpp"
 #include "job/layout.hpp"
 #include "job/verify.hpp"
 #include "proof/bundle_report.hpp"
 #include "proof/job_reports.hpp"
+#include "work/compared_visits.hpp"
+#include "work/version.hpp"
 
 #include <fmt/format.h>
 
@@ -124,7 +124,7 @@ int run_verify(const Arguments& arguments, Console& console) {
     const std::string digest = arguments.text("digest");
     if (arguments.has("digest") && typed_digest(digest).empty())
         throw Error(ErrorKind::usage, "--digest: there are no digits; give those that the document shows");
-    Progress progress(console, arguments.flag("quiet"));
+    ProgressLine progress(console, arguments.flag("quiet"));
     const Verification found = verify_anything(arguments.words().at(0), digest, progress);
     emit_report(arguments, console, found);
     return found.confirmed() ? 0 : static_cast<int>(ErrorKind::changed);

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "base/error.hpp"
 #include "cli/every_command.hpp"
-#include "cli/job_analysis.hpp"
 #include "cli/output.hpp"
 #include "cli/responses.hpp"
 #include "files/audio_file.hpp"
@@ -9,6 +8,8 @@
 #include "proof/guarded.hpp"
 #include "proof/table.hpp"
 #include "proof/waterfall_report.hpp"
+#include "work/analysed_job.hpp"
+#include "work/response_check.hpp"
 
 #include <fmt/format.h>
 

@@ -401,6 +401,10 @@ std::string faults_in(const Verification& verification) {
     return fmt::format("{}", fmt::join(parts, "; "));
 }
 
+std::optional<std::string> evidence_faults(const Verification& verification) {
+    return verification.intact ? std::nullopt : std::optional(faults_in(verification));
+}
+
 Verification verify(const fs::path& job, std::string_view expected_digest) {
     if (!fs::is_directory(job))
         throw Error(ErrorKind::unusable, job.string() + ": is no job folder; correct the path");

@@ -61,4 +61,7 @@ Verification verify(const std::filesystem::path& job, std::string_view expected_
 /// "changed: a; missing: b", with what contradicts what; empty where nothing is wrong.
 std::string faults_in(const Verification& verification);
 
+/// The same; nothing where the evidence is intact.
+std::optional<std::string> evidence_faults(const Verification& verification);
+
 } // namespace ebbmark

@@ -2,21 +2,11 @@
 // The result of `bundle`, and what its README says. Pure.
 #pragma once
 
-#include <cstdint>
+#include "results/bundle_result.hpp"
+
 #include <string>
-#include <vector>
 
 namespace ebbmark {
-
-struct BundleReport {
-    bool simulated = false;
-    std::string archive; ///< its path
-    std::string digest;  ///< of the job
-    std::string version; ///< of the program
-    std::vector<std::string> files;
-    std::uintmax_t bytes = 0;
-    std::vector<std::string> notes; ///< on evidence or responses that are not as they should be
-};
 
 /// Names in a bundle, beside the folder "job".
 inline constexpr const char* bundle_readme_name = "README.txt";

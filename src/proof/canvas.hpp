@@ -3,6 +3,8 @@
 // (1/72 inch) from the top left corner, y downwards.
 #pragma once
 
+#include "base/photo_pixels.hpp"
+
 #include <cstdint>
 #include <optional>
 #include <string>
@@ -61,12 +63,6 @@ struct Label {
     Spot at;
     std::string text;
     TextStyle style;
-};
-
-/// A picture in dots, coded as JPEG.
-struct PhotoPixels {
-    std::string jpeg;
-    int width = 0, height = 0;
 };
 
 struct Photo {

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "proof/compare_report.hpp"
 
+#include "proof/document_texts.hpp"
 #include "proof/finding_report.hpp"
 #include "proof/further_report.hpp"
 #include "proof/json_fields.hpp"
@@ -80,8 +81,8 @@ Json comparison_json(const CompareReport& report) {
     json["before_files"] = files_json(report.before_files);
     json["after_files"] = files_json(report.after_files);
     json["notes"] = comparison.notes;
-    if (!report.warning.empty())
-        json["notes"].insert(json["notes"].begin(), report.warning);
+    if (report.evidence_faults)
+        json["notes"].insert(json["notes"].begin(), evidence_warning(report.evidence_faults));
     return json;
 }
 
@@ -122,6 +123,10 @@ std::string band_table(const CompareReport& report) {
 }
 
 } // namespace
+
+std::string evidence_warning(const std::optional<std::string>& faults) {
+    return faults ? filled(texts::evidence_broken, *faults) : "";
+}
 
 Json empty_json(const BandFinding& band) {
     Json empty = Json::object();
@@ -166,8 +171,8 @@ std::string to_json(const CompareReport& report) {
 std::string to_text(const CompareReport& report) {
     const Comparison& comparison = report.comparison;
     std::string text = report.simulated ? std::string(texts::simulated_line) + "\n\n" : "";
-    if (!report.warning.empty())
-        text += wrapped(report.warning) + '\n';
+    if (report.evidence_faults)
+        text += wrapped(evidence_warning(report.evidence_faults)) + '\n';
     text += compared_positions(comparison) + "\n\n";
     if (comparison.question) {
         for (const std::string& sentence : answer_sentences(*comparison.question))

@@ -2,27 +2,11 @@
 // Energy decay curves of one band before and after.
 #pragma once
 
-#include "decay/decay.hpp"
 #include "proof/canvas.hpp"
 #include "proof/chart_axes.hpp"
-
-#include <string>
-#include <vector>
+#include "results/decay_curves.hpp"
 
 namespace ebbmark {
-
-/// One band at one position.
-struct CurvePair {
-    Band band;
-    std::vector<DecayPoint> before, after;
-    Measured before_s, after_s; ///< T20, printed beside the curves
-};
-
-struct CurvePanels {
-    std::string before, after; ///< names of the visits
-    std::vector<CurvePair> pairs;
-    bool simulated = false;
-};
 
 /// A panel per band, all with the same axes.
 Canvas curve_chart(const CurvePanels& panels, const ChartSize& size = {});

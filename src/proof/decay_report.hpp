@@ -2,26 +2,12 @@
 // The result of `decay` as bytes. Pure: no file, clock or terminal.
 #pragma once
 
-#include "decay/decay.hpp"
 #include "proof/json_fields.hpp"
+#include "results/decay_result.hpp"
 
 #include <string>
-#include <vector>
 
 namespace ebbmark {
-
-/// One analysed channel and where it came from.
-struct DecayEntry {
-    std::string file;
-    int channel = 1; ///< counted from 1
-    double rate_hz = 0;
-    ResponseDecay decay;
-};
-
-struct DecayReport {
-    bool simulated = false;
-    std::vector<DecayEntry> responses;
-};
 
 /// One JSON object; numbers in four significant digits, so that the same measurement gives the same bytes.
 std::string to_json(const DecayReport& report);

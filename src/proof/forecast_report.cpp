@@ -175,7 +175,7 @@ std::string variants_text(const ForecastReport& report) {
     constexpr std::size_t most_rows = 20; // more are in the JSON
     std::size_t left_out = 0;
     for (const ForecastVariant& variant : report.variants) {
-        if (rows.size() >= most_rows && variant.what != texts::forecast_plan_itself) {
+        if (rows.size() >= most_rows && variant.what != plan_itself) {
             ++left_out;
             continue;
         }

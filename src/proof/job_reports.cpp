@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "proof/job_reports.hpp"
 
+#include "proof/deconvolve_report.hpp"
 #include "proof/document_texts.hpp"
 #include "proof/guarded.hpp"
 #include "proof/json_fields.hpp"

@@ -146,8 +146,8 @@ PageContent page_content(const CompareReport& report, const PageFacts& facts, Un
         content.remaining.insert(content.remaining.begin(), sentences.begin(), sentences.end());
         content.headline = answer_headline(*comparison.question);
     }
-    if (!report.warning.empty())
-        content.headline = report.warning + ' ' + content.headline;
+    if (report.evidence_faults)
+        content.headline = evidence_warning(report.evidence_faults) + ' ' + content.headline;
     content.bands = bands_table(report, units);
     content.sections = {{text(texts::prediction_head), against_the_prediction(report)},
                         meaning(comparison),

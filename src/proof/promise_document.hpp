@@ -2,27 +2,13 @@
 // The page for the offer: what is to be built, what it should do, and the digest that fixes it.
 #pragma once
 
-#include "job/stored_prediction.hpp"
-#include "job/stored_promise.hpp"
 #include "proof/document.hpp"
-#include "proof/units.hpp"
+#include "results/promise_input.hpp"
 
-#include <optional>
 #include <string>
 #include <vector>
 
 namespace ebbmark {
-
-struct PromiseInput {
-    StoredPromise promise;
-    std::string client, address, invoice; ///< as job.toml has them now; no part of the promise
-    std::optional<StoredPrediction> prediction;
-    /// Decay measured before, per band, mean over the positions; empty where nothing is measured yet.
-    std::vector<std::pair<Band, Measured>> before_s;
-    bool simulated = false;
-    std::string version;
-    Units units = Units::metric;
-};
 
 /// What is predicted of the question: the change in per cent, with the ends of all bands together, over those
 /// of its bands that have both a prediction and a decay before.

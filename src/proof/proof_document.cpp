@@ -134,7 +134,7 @@ DocumentColumns meaning_of(const CompareReport& report, Units units) {
 
 DocumentSection proof_first_page(const ProofInput& input) {
     DocumentSection section;
-    section.parts = {DocumentText{TextKind::caution, evidence_warning(input.verification)},
+    section.parts = {DocumentText{TextKind::caution, evidence_warning(evidence_faults(input.verification))},
                      facts_of(input),
                      DocumentText{TextKind::finding, with_minus_sign(finding_sentence(input.comparison))},
                      DocumentText{TextKind::body, rest_of_finding(input.comparison)},
@@ -165,10 +165,6 @@ Document proof_document(const ProofInput& input) {
             document.sections.push_back(std::move(section));
     document.sections[1].opens_page = true;
     return document;
-}
-
-std::string evidence_warning(const Verification& verification) {
-    return verification.intact ? "" : filled(texts::evidence_broken, faults_in(verification));
 }
 
 std::string sealed_sentence(const StoredPromise& promise, const Verification& verification) {

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "proof/curve_chart.hpp"
 #include "proof/decay_chart.hpp"
 #include "proof/document_cells.hpp"
 #include "proof/document_texts.hpp"

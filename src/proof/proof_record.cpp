@@ -338,7 +338,8 @@ DocumentSection evidence_section(const ProofInput& input) {
     if (const auto& question = input.comparison.comparison.question)
         say(filled(texts::evidence_question_fixed, question->fixed));
     const Verification& checked = input.verification;
-    say(checked.intact ? filled(texts::evidence_intact, checked.files) : evidence_warning(checked),
+    say(checked.intact ? filled(texts::evidence_intact, checked.files)
+                       : evidence_warning(evidence_faults(checked)),
         checked.intact ? TextKind::body : TextKind::caution);
     if (!checked.intact)
         for (const std::string& note : checked.notes)

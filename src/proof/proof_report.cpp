@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "proof/compare_report.hpp"
 #include "proof/document_texts.hpp"
 #include "proof/guarded.hpp"
 #include "proof/json_fields.hpp"
@@ -43,7 +44,8 @@ std::string to_json(const ProofReport& report) {
     Json json = json_object("proof", input.comparison.simulated);
     json["digest"] = input.verification.digest;
     json["intact"] = input.verification.intact;
-    json["warning"] = input.verification.intact ? Json(nullptr) : Json(evidence_warning(input.verification));
+    json["warning"] = input.verification.intact ? Json(nullptr)
+                                                : Json(evidence_warning(evidence_faults(input.verification)));
     json["notes"] = notes_of(input);
     json["promise"] = promise_json(input.promise);
     json["invoice_line"] = invoice_line(input);
@@ -64,7 +66,7 @@ std::string to_text(const ProofReport& report) {
     const ProofInput& input = report.input;
     std::string text = input.comparison.simulated ? std::string(texts::simulated_line) + "\n\n" : "";
     if (!input.verification.intact)
-        text += wrapped(plain_text(evidence_warning(input.verification))) + '\n';
+        text += wrapped(plain_text(evidence_warning(evidence_faults(input.verification)))) + '\n';
     for (const std::string& note : notes_of(input))
         text += wrapped(plain_text(note)) + '\n';
     text += wrapped(invoice_line(input)) + '\n';

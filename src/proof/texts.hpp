@@ -411,7 +411,6 @@ inline constexpr Text forecast_variants =
     "the "
     "modes alone, which --design tries for each change and for other places of the traps:";
 inline constexpr Text forecast_variants_left_out = "{} further changes, less useful, are in --format json.";
-inline constexpr Text forecast_plan_itself = "the plan as it is";
 inline constexpr Text forecast_at_traps = "at traps: the mode's squared pressure at the traps' faces, "
                                           "against the room's mean. Above 1.5 they stand where it is "
                                           "loud, below 0.5 they hardly reach it. overlap: the traps change "

@@ -2,11 +2,11 @@
 // Lengths, areas, volumes and temperatures in the units that the reader wants. Values come in SI.
 #pragma once
 
+#include "results/units.hpp"
+
 #include <string>
 
 namespace ebbmark {
-
-enum class Units { metric, imperial };
 
 /// "0.55 m"; "1 ft 9 1/2 in", to the nearest half inch.
 std::string length_text(double metres, Units units);

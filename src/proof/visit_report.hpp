@@ -2,20 +2,12 @@
 // The result of `decay JOB --visit V` as bytes. Pure: no file, clock or terminal.
 #pragma once
 
-#include "job/visit_result.hpp"
 #include "proof/decay_report.hpp"
+#include "results/visit_analysis.hpp"
 
 #include <string>
 
 namespace ebbmark {
-
-struct VisitReport {
-    bool simulated = false;
-    std::string visit;
-    std::string digest;  ///< of the evidence
-    std::string version; ///< of the program
-    VisitResult result;
-};
 
 /// One JSON object: `responses` as without a job, each with `position` and `take`, and what the visit says of
 /// the room. Where several takes were averaged, `take` names all, joined by ", ".

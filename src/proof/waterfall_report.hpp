@@ -2,23 +2,11 @@
 // The result of `waterfall` as bytes. Pure: no file, clock or terminal.
 #pragma once
 
-#include "ringing/waterfall.hpp"
+#include "results/waterfall_result.hpp"
 
 #include <string>
-#include <vector>
 
 namespace ebbmark {
-
-struct WaterfallEntry {
-    std::string name; ///< a file, or visit and take
-    double rate_hz = 0;
-    Waterfall waterfall;
-};
-
-struct WaterfallReport {
-    bool simulated = false;
-    std::vector<WaterfallEntry> entries; ///< one; or before and after, on the same axes
-};
 
 std::string to_json(const WaterfallReport& report);
 

@@ -189,6 +189,8 @@ TEST_CASE("hostile jobs give whole documents") {
                 CHECK_MESSAGE((has(joined, part) || has(with_blanks(made.html), part)), part);
             }
         CHECK(!has(made.text, "nan"));
+        const bool intact = bench.run({"verify", bench.path(name)}).code == 0;
+        CHECK(has(made.html, "NOT INTACT") == !intact);
     }
 }
 

@@ -1,11 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Recordings made elsewhere, from the file to the figures.
 #include "../bench/simulated_recording.hpp"
-#include "cli/heard_conditions.hpp"
 #include "files/audio_file.hpp"
 #include "job/job_folder.hpp"
 #include "relative.hpp"
 #include "signal/direct_sound.hpp"
+#include "work/heard_conditions.hpp"
 #include "workbench.hpp"
 
 #include <doctest/doctest.h>

@@ -4,11 +4,11 @@
 // server at N moments; 6 by default.
 #include "../cli/workbench.hpp"
 #include "base/random.hpp"
-#include "cli/job_analysis.hpp"
 #include "files/audio_file.hpp"
 #include "job/job_folder.hpp"
 #include "signal/fft.hpp"
 #include "sound_server.hpp"
+#include "work/analysed_job.hpp"
 
 #include <doctest/doctest.h>
 #include <fmt/format.h>
@@ -309,8 +309,8 @@ TEST_CASE("level finds what the gain allows, and no take is louder") {
         INFO(ran.err);
         CHECK(ran.err.find("hearing protection") != std::string::npos);
         REQUIRE(ran.code == 0);
-        const Ran louder = site.run(
-            {"take", site.bench.path("job"), "before", "S1-M1", "--device", "room", "--level", "0"});
+        const Ran louder =
+            site.run({"take", site.bench.path("job"), "before", "S1-M1", "--device", "room", "--level", "0"});
         INFO(louder.err);
         CHECK(louder.code == 2);
         CHECK(site.job().takes().empty());

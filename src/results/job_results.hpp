@@ -1,0 +1,48 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What is said of a job: its next steps, its takes, its prediction.
+#pragma once
+
+#include "job/next.hpp"
+#include "job/stored_prediction.hpp"
+#include "results/examined_recording.hpp"
+
+#include <string>
+#include <vector>
+
+namespace ebbmark {
+
+/// `new` and `next`.
+struct NextReport {
+    std::string command;
+    bool simulated = false;
+    NextSteps steps;
+};
+
+struct ExcludeReport {
+    bool simulated = false;
+    std::string take;
+    std::string because;
+};
+
+/// `predict`: the prediction that the job holds.
+struct PredictionReport {
+    bool simulated = false;
+    StoredPrediction stored;
+    bool counts = false; ///< no visit after the build had a take yet when it was stored
+};
+
+/// One take as `import` and `take` keep it.
+struct KeptTake {
+    std::string visit;
+    std::string position;
+    std::string take; ///< its id
+    DeconvolveReport report;
+};
+
+struct KeepReport {
+    std::string command = "import";
+    bool simulated = false;
+    std::vector<KeptTake> takes;
+};
+
+} // namespace ebbmark

@@ -1,0 +1,27 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Everything that the page for the offer prints.
+#pragma once
+
+#include "job/stored_prediction.hpp"
+#include "job/stored_promise.hpp"
+#include "results/units.hpp"
+
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+namespace ebbmark {
+
+struct PromiseInput {
+    StoredPromise promise;
+    std::string client, address, invoice; ///< as job.toml has them now; no part of the promise
+    std::optional<StoredPrediction> prediction;
+    /// Decay measured before, per band, mean over the positions; empty where nothing is measured yet.
+    std::vector<std::pair<Band, Measured>> before_s;
+    bool simulated = false;
+    std::string version;
+    Units units = Units::metric;
+};
+
+} // namespace ebbmark

@@ -1,0 +1,305 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "work/forecast_of_job.hpp"
+
+#include "base/error.hpp"
+#include "decay/average.hpp"
+#include "decay/targets.hpp"
+#include "forecast/design.hpp"
+#include "job/trap_plan.hpp"
+#include "job/visit_result.hpp"
+#include "room/modes.hpp"
+#include "work/analysed_job.hpp"
+#include "work/room_responses.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace ebbmark {
+
+namespace {
+
+std::string layer_text(const LayerPlan& layer) {
+    if (layer.material.kind == LayerKind::cloth)
+        return layer.material.name;
+    const double density = layer.material.kind == LayerKind::porous ? built_density_kg_m3(layer) : 0;
+    return fmt::format("{:.3g} cm of {}{}", 100 * layer.thickness_m, layer.material.name,
+                       density > 0 ? fmt::format(" ({:.3g} kg/m³)", density) : "");
+}
+
+std::vector<TrapPlan> plans_of(const std::vector<JobTrap>& traps, const std::vector<Material>& materials,
+                               bool as_built) {
+    std::vector<TrapPlan> plans;
+    for (const JobTrap& trap : traps)
+        plans.push_back(trap_plan(trap, materials, as_built));
+    return plans;
+}
+
+ForecastTrap row_of(const TrapForecast& trap, const ForecastOptions& options) {
+    const TrapPlan& plan = trap.plan();
+    ForecastTrap row{plan.name, plan.face_m2(), plan.depth_m(), models_of(plan), {}, {}};
+    for (const LayerPlan& layer : plan.layers)
+        row.layers.push_back(layer_text(layer));
+    row.bands = trap.table(std::min(options.draws, 300), options.seed);
+    return row;
+}
+
+std::vector<TrapForecast> forecasts_of(const std::vector<TrapPlan>& plans, const std::vector<Band>& bands,
+                                       const Medium& medium) {
+    std::vector<TrapForecast> forecasts;
+    for (const TrapPlan& plan : plans)
+        forecasts.emplace_back(plan, bands, medium);
+    return forecasts;
+}
+
+/// Over the bands of the question.
+double mean_area_m2(const std::vector<TrapForecast>& traps, const JobQuestion& question) {
+    double sum = 0;
+    int count = 0;
+    for (const TrapForecast& trap : traps) {
+        const auto areas = trap.typical_area_m2();
+        count = 0;
+        for (std::size_t b = 0; b < areas.size(); ++b)
+            if (const double hz = trap.bands()[b].nominal_hz;
+                hz >= question.from_hz && hz <= question.to_hz) {
+                sum += areas[b];
+                ++count;
+            }
+    }
+    return count > 0 ? sum / count : 0;
+}
+
+/// What the job wants: the reduction that was agreed, the recommendation for its room.
+DesignAim aim_of(const JobDescription& job, const RoomForecast& room) {
+    DesignAim aim{job.question.from_hz, job.question.to_hz, {}, {}};
+    if (job.acceptance)
+        aim.at_least_percent = job.acceptance->at_least_percent;
+    const auto target = target_named(job.room.target);
+    for (const ForecastBand& band : room.bands) {
+        const auto limits =
+            target ? target_limits(*target, *job.room.volume_m3, band.band.nominal_hz) : std::nullopt;
+        aim.highest_s.push_back(limits ? std::optional(limits->high_s) : std::nullopt);
+    }
+    return aim;
+}
+
+std::string before_visit(const JobFolder& job) {
+    for (const auto& [name, protocol] : job.visits())
+        if (is_before(name) && !job.takes_in_use(name).empty())
+            return name;
+    return "";
+}
+
+RoomBefore room_before(const AnalysedJob& job, const std::string& visit, const ForecastOptions& options,
+                       Progress& progress) {
+    const JobRoom& room = job.description().room;
+    if (!room.volume_m3 || !room.surface_m2)
+        throw Error(ErrorKind::unusable,
+                    fmt::format("{}: job.toml gives the room no volume or no surface; a forecast "
+                                "needs both",
+                                job.path().string()));
+    DecayOptions decay;
+    decay.from_hz = options.from_hz;
+    decay.to_hz = options.to_hz;
+    std::vector<ResponseDecay> positions;
+    for (const PositionDecay& position : analyse_visit(job, visit, decay, false, progress))
+        positions.push_back(position.decay);
+    RoomBefore before{*room.volume_m3, *room.surface_m2, air_of(job.visits().at(visit)), {}, {}};
+    for (const BandAverage& band : average_over_positions(positions)) {
+        before.bands.push_back(band.band);
+        before.decay_s.push_back(band.t20_s);
+    }
+    return before;
+}
+
+std::vector<PlacedTrap> placed(const std::vector<JobTrap>& traps, const std::vector<TrapPlan>& plans,
+                               bool as_built) {
+    std::vector<PlacedTrap> result;
+    for (std::size_t i = 0; i < traps.size(); ++i)
+        result.push_back({plans[i], as_built && traps[i].built && traps[i].built->place
+                                        ? *traps[i].built->place
+                                        : traps[i].place});
+    return result;
+}
+
+/// The modes of the visit, named, and the places that they were heard at.
+void add_modes(ModalRoom& input, const AnalysedJob& job, const std::string& visit) {
+    const auto positions = positions_of(job, visit);
+    const RoomResponses heard = visit_responses(job, visit, positions);
+    RingingOptions options;
+    options.to_hz = input.to_hz;
+    options.source_from_hz = heard.source_from_hz;
+    options.source_to_hz = heard.source_to_hz;
+    Ringing ringing = measure_ringing(heard.responses, options);
+    const auto celsius = temperature_of(job.visits().at(visit));
+    if (const auto room = expected_room(job, visit, positions, celsius.value_or(20)))
+        name_modes(ringing, *room);
+    for (const MeasuredMode& mode : ringing.modes)
+        input.modes.push_back({*mode.hz, mode.t60_s, mode.room_mode});
+    input.positions = places_of(job, visit, positions);
+}
+
+/// What is known of the modes; nothing, with the reason in the report, where they cannot be predicted. Large
+/// rooms only as far up as modes can be told one by one.
+std::optional<ModalRoom> modal_room(ForecastReport& report, const AnalysedJob& job,
+                                    const RoomBefore& before) {
+    const JobDescription& description = job.description();
+    if (!description.room.box) {
+        report.no_modes =
+            "Modes are predicted in box-shaped rooms alone: job.toml gives no length, width and "
+            "height.";
+        return {};
+    }
+    constexpr double most_modes = 120;
+    ModalRoom room{*description.room.box, medium_of(before.air), {}, {}, {}, {}, 200};
+    while (room.to_hz > 60 && mode_count(room.box, room.air.speed_of_sound, room.to_hz) > most_modes)
+        room.to_hz -= 5;
+    for (std::size_t b = 0; b < before.bands.size(); ++b)
+        if (before.bands[b].exact_hz < report.room.schroeder_hz.value_or(0)) {
+            room.bands.push_back(before.bands[b]);
+            room.decay_s.push_back(before.decay_s[b]);
+        }
+    try {
+        add_modes(room, job, report.visit);
+    } catch (const Error& error) {
+        report.no_modes = fmt::format("The modes of the visit before cannot be told: {}", error.what());
+        return {};
+    }
+    return room;
+}
+
+/// Below the Schroeder frequency.
+void add_modal(ForecastReport& report, const ModalRoom& room, const std::vector<PlacedTrap>& traps,
+               const ForecastOptions& options, Progress& progress) {
+    const ModalForecaster forecaster(room);
+    report.modal = forecaster.forecast(traps, std::min(options.draws, 300), options.seed, [&](double part) {
+        progress.show(static_cast<std::size_t>(std::lround(part * 100)), 100, "modes of the room");
+    });
+    for (std::size_t b = 0; b < room.bands.size(); ++b)
+        if (const Measured& after = report.modal->band_s[b])
+            for (ForecastBand& band : report.room.bands)
+                if (band.band == room.bands[b])
+                    band.predicted_s = after, band.modal = true;
+}
+
+/// The room's forecast with what the modes say of the bands that they reach.
+RoomForecast with_modal(RoomForecast room, const std::vector<Band>& bands,
+                        const std::vector<std::optional<double>>& after_s) {
+    for (std::size_t b = 0; b < bands.size(); ++b)
+        for (ForecastBand& band : room.bands)
+            if (after_s[b] && band.band == bands[b])
+                band.predicted_s = Measured::of(*after_s[b]), band.modal = true;
+    return room;
+}
+
+struct Plans {
+    const JobDescription& job;
+    const std::vector<TrapForecast>& traps;
+    DesignRoom room;
+    const std::optional<RoomBefore>& before; ///< absent where nothing was measured yet
+    const ModalForecaster* modal;            ///< absent where changes are not tried mode by mode
+    std::vector<Band> modal_bands;
+};
+
+RoomForecast forecast_of(const Plans& plans, const DesignVariant& variant) {
+    RoomForecast room = forecast(*plans.before, variant.traps, 0, 0);
+    const auto traps = plans.modal ? standing(variant, plans.room) : std::nullopt;
+    return traps ? with_modal(std::move(room), plans.modal_bands, plans.modal->bands_after(*traps)) : room;
+}
+
+/// Changes of the plan, each worked out anew over the bands of the question, the most useful first.
+void add_variants(ForecastReport& report, const Plans& plans, Progress& progress) {
+    const DesignAim aim = aim_of(plans.job, report.room);
+    const double planned_m2 = mean_area_m2(plans.traps, plans.job.question),
+                 planned_m3 = wool_m3(plans.traps);
+    report.plan_meets = meets(report.room, aim);
+    auto variants = design_variants(plans.traps, plans.room);
+    if (plans.modal) {
+        for (DesignVariant& moved : moved_variants(plans.traps, plans.room))
+            variants.push_back(std::move(moved));
+        DesignVariant plan{std::string(plan_itself), plans.traps, {}};
+        plan.places.assign(plans.room.places.begin(), plans.room.places.end());
+        variants.push_back(std::move(plan));
+    }
+    for (std::size_t i = 0; i < variants.size(); ++i) {
+        const DesignVariant& variant = variants[i];
+        ForecastVariant row{variant.what,
+                            mean_area_m2(variant.traps, plans.job.question) - planned_m2,
+                            wool_m3(variant.traps) - planned_m3,
+                            {},
+                            {}};
+        if (plans.before) {
+            const RoomForecast room = forecast_of(plans, variant);
+            row.question_percent = question_change_percent(room, aim);
+            row.meets = meets(room, aim);
+        }
+        report.variants.push_back(row);
+        if (plans.modal)
+            progress.show(i + 1, variants.size(), "changes of the plan");
+    }
+    // By the decay where it is known, else by the absorption area.
+    std::stable_sort(report.variants.begin(), report.variants.end(), [](const auto& a, const auto& b) {
+        if (a.question_percent.has_value() != b.question_percent.has_value())
+            return a.question_percent.has_value();
+        return a.question_percent ? *a.question_percent < *b.question_percent : a.question_m2 > b.question_m2;
+    });
+}
+
+} // namespace
+
+ForecastReport forecast_traps(const std::vector<JobTrap>& traps, const std::vector<Material>& materials,
+                              const ForecastOptions& options) {
+    ForecastReport report;
+    const auto bands = bands_between(BandWidth::third, options.from_hz, options.to_hz);
+    for (const TrapForecast& trap : forecasts_of(plans_of(traps, materials, options.as_built), bands, {}))
+        report.traps.push_back(row_of(trap, options));
+    return report;
+}
+
+ForecastReport forecast_job(const AnalysedJob& job, const std::vector<Material>& materials,
+                            const ForecastOptions& options, Progress& progress) {
+    const JobDescription& description = job.description();
+    if (description.traps.empty())
+        throw Error(
+            ErrorKind::unusable,
+            fmt::format("{}: job.toml plans no trap; add [[trap]] with its layers", job.path().string()));
+    const auto plans = plans_of(description.traps, materials, options.as_built);
+    const std::string visit = before_visit(job);
+    ForecastReport report = forecast_traps(description.traps, materials, options);
+    report.simulated = job.simulated();
+    report.job = job.path().string();
+    report.visit = visit;
+    report.as_built = options.as_built;
+    std::optional<RoomBefore> before;
+    if (!visit.empty())
+        before = room_before(job, visit, options, progress);
+    const auto traps =
+        before ? forecasts_of(plans, before->bands, medium_of(before->air))
+               : forecasts_of(plans, bands_between(BandWidth::third, options.from_hz, options.to_hz), {});
+    const auto standing_traps = placed(description.traps, plans, options.as_built);
+    Plans all{description, traps, {description.room.box, {}, {}}, before, nullptr, {}};
+    for (const PlacedTrap& trap : standing_traps)
+        all.room.places.push_back(trap.place);
+    std::optional<ModalForecaster> quick;
+    if (before) {
+        report.room = forecast(*before, traps, options.draws, options.seed);
+        if (auto room = modal_room(report, job, *before)) {
+            add_modal(report, *room, standing_traps, options, progress);
+            if (options.design) {
+                for (const auto& [source, microphone] : room->positions)
+                    all.room.clear.insert(all.room.clear.end(), {source, microphone});
+                all.modal_bands = room->bands;
+                // Plans are ranked by the lowest modes: a third of the time.
+                room->to_hz = std::min(room->to_hz, 145.0);
+                all.modal = &quick.emplace(std::move(*room));
+            }
+        }
+    }
+    report.question_from_hz = description.question.from_hz;
+    report.question_to_hz = description.question.to_hz;
+    add_variants(report, all, progress);
+    return report;
+}
+
+} // namespace ebbmark

@@ -1,0 +1,20 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// From a job to what its promise says.
+#pragma once
+
+#include "results/promise_input.hpp"
+#include "work/analysed_job.hpp"
+#include "work/progress.hpp"
+
+#include <string>
+
+namespace ebbmark {
+
+/// The visit before the build that a promise shows, the first with a usable take; empty where there is none.
+std::string visit_before(const JobFolder& job);
+
+/// With the decay measured before the build, where there is such a visit with a usable take.
+PromiseInput promise_input(const AnalysedJob& job, const StoredPromise& promise, Units units,
+                           Progress& progress);
+
+} // namespace ebbmark
