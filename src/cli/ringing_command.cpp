@@ -70,7 +70,7 @@ Task task_of_job(const Arguments& arguments) {
     const std::string visit = arguments.text("visit");
     auto positions = positions_of(job, visit);
     Task task;
-    const auto celsius = temperature_of(job.visits().at(visit));
+    const auto celsius = job.visits().at(visit).temperature_c();
     if (arguments.has("after")) {
         const auto later_visits = arguments.list("after");
         if (later_visits.size() != 1)
@@ -85,7 +85,7 @@ Task task_of_job(const Arguments& arguments) {
                 fmt::format("{}: visits {} and {} share no position; measure the same positions again",
                             job.path().string(), visit, later_visits[0]));
         task.after = visit_responses(job, later_visits[0], positions);
-        const auto later_celsius = temperature_of(job.visits().at(later_visits[0]));
+        const auto later_celsius = job.visits().at(later_visits[0]).temperature_c();
         if (celsius && later_celsius)
             task.pairing.speed_ratio = speed_of_sound(*later_celsius) / speed_of_sound(*celsius);
     }

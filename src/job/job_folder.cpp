@@ -178,6 +178,13 @@ std::map<Position, std::vector<Take>> JobFolder::takes_in_use(std::string_view v
     return in_use;
 }
 
+std::string visit_before(const JobFolder& job) {
+    for (const auto& [visit, protocol] : job.visits())
+        if (is_before(visit) && !job.takes_in_use(visit).empty())
+            return visit;
+    return "";
+}
+
 void JobFolder::require_writable() const {
     if (!lock_)
         throw Error(ErrorKind::bug, path_.string() + ": the job was opened for reading only");

@@ -162,4 +162,8 @@ class JobFolder {
     std::vector<std::string> notes_;
 };
 
+/// The visit that others compare to: the first before the build with a usable take; empty where there is
+/// none.
+std::string visit_before(const JobFolder& job);
+
 } // namespace ebbmark

@@ -57,7 +57,21 @@ void read_room(const TomlTable& room, VisitProtocol& p) {
             p.traps.push_back(name.text());
 }
 
+std::optional<double> mean_of_ends(const std::optional<double>& start, const std::optional<double>& end) {
+    if (start && end)
+        return 0.5 * (*start + *end);
+    return start ? start : end;
+}
+
 } // namespace
+
+std::optional<double> VisitProtocol::temperature_c() const {
+    return mean_of_ends(temperature_start_c, temperature_end_c);
+}
+
+std::optional<double> VisitProtocol::humidity_percent() const {
+    return mean_of_ends(humidity_start_percent, humidity_end_percent);
+}
 
 VisitProtocol visit_protocol(std::string_view text, std::string_view name) {
     const TomlFile file = TomlFile::parse(text, name);

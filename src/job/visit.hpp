@@ -21,6 +21,10 @@ struct VisitProtocol {
     std::vector<std::string>
         traps; ///< of job.toml, by name, that stood in the room; needed only for several visits
     std::string notes;
+
+    /// Mean of start and end, or the one that was noted.
+    std::optional<double> temperature_c() const;
+    std::optional<double> humidity_percent() const;
 };
 
 /// Throws Error(unusable) with file, line, column, key and mend. `name` stands for the file.

@@ -9,12 +9,6 @@ namespace ebbmark {
 
 namespace {
 
-std::optional<double> middle(std::optional<double> start, std::optional<double> end) {
-    if (start && end)
-        return (*start + *end) / 2;
-    return start ? start : end;
-}
-
 /// Takes at different rates reach up to different bands: those that all positions have.
 void keep_common_bands(std::vector<ResponseDecay>& decays) {
     std::size_t common = decays.front().bands.size();
@@ -207,9 +201,8 @@ void add_notes(VisitResult& result) {
 
 Air air_of(const VisitProtocol& protocol) {
     Air air;
-    air.celsius = middle(protocol.temperature_start_c, protocol.temperature_end_c).value_or(air.celsius);
-    air.humidity_percent =
-        middle(protocol.humidity_start_percent, protocol.humidity_end_percent).value_or(air.humidity_percent);
+    air.celsius = protocol.temperature_c().value_or(air.celsius);
+    air.humidity_percent = protocol.humidity_percent().value_or(air.humidity_percent);
     return air;
 }
 
@@ -228,8 +221,7 @@ VisitResult visit_result(const JobDescription& job, const VisitProtocol& protoco
     result.listening = mean_of(result.positions, true);
     if (!returns.empty())
         result.returned = return_of(std::move(returns.front()), result.positions);
-    result.air_noted = middle(protocol.temperature_start_c, protocol.temperature_end_c) &&
-                       middle(protocol.humidity_start_percent, protocol.humidity_end_percent);
+    result.air_noted = protocol.temperature_c() && protocol.humidity_percent();
     result.statement = statement_of(job.room, air_of(protocol), result.room);
     result.targets = targets_of(job.room, result.room);
     result.setup = setup_of(job, result);

@@ -17,14 +17,6 @@ namespace ebbmark {
 
 namespace {
 
-std::vector<std::string> visits_with_takes(const JobFolder& job, bool before) {
-    std::vector<std::string> names;
-    for (const auto& [name, protocol] : job.visits())
-        if (is_before(name) == before && !job.takes_in_use(name).empty())
-            names.push_back(name);
-    return names;
-}
-
 [[noreturn]] void refuse(const JobFolder& job, const std::string& what) {
     throw Error(ErrorKind::unusable, fmt::format("{}: {}", job.path().string(), what));
 }
@@ -51,12 +43,6 @@ void note_single(std::vector<std::string>& notes, const std::vector<PositionDeca
                                         entry.position.name(), visit));
 }
 
-std::optional<double> mean_of_ends(const std::optional<double>& start, const std::optional<double>& end) {
-    if (start && end)
-        return 0.5 * (*start + *end);
-    return start ? start : end;
-}
-
 std::string joined(const std::string& a, const std::string& b) {
     return a.empty() || b.empty() ? a + b : a + ", " + b;
 }
@@ -65,9 +51,8 @@ VisitConditions conditions_of(const AnalysedJob& job, const std::string& visit) 
     const VisitProtocol& protocol = job.visits().at(visit);
     VisitConditions conditions;
     add_heard(conditions, job, visit);
-    conditions.celsius = mean_of_ends(protocol.temperature_start_c, protocol.temperature_end_c);
-    conditions.humidity_percent =
-        mean_of_ends(protocol.humidity_start_percent, protocol.humidity_end_percent);
+    conditions.celsius = protocol.temperature_c();
+    conditions.humidity_percent = protocol.humidity_percent();
     conditions.equipment = joined(joined(protocol.loudspeaker, protocol.loudspeaker_settings),
                                   joined(protocol.microphone, protocol.recorder));
     conditions.doors_and_windows = joined(protocol.doors, protocol.windows);
@@ -290,17 +275,19 @@ void add_by_trap(CompareReport& report, const AnalysedJob& job, const std::vecto
 } // namespace
 
 std::string first_before(const JobFolder& job) {
-    const auto names = visits_with_takes(job, true);
-    if (names.empty())
+    const std::string visit = visit_before(job);
+    if (visit.empty())
         refuse(job,
                "there is no visit before the build with a usable take; name two visits with --from-visit and "
                "--to-visit");
-    return names.front();
+    return visit;
 }
 
 std::vector<std::string> later_visits(const JobFolder& job, const std::string& before) {
     std::map<std::string, std::string> last_take; // time and name, to name
-    for (const auto& name : visits_with_takes(job, false)) {
+    for (const auto& [name, protocol] : job.visits()) {
+        if (is_before(name) || job.takes_in_use(name).empty())
+            continue;
         std::string made_at;
         for (const Take& take : job.takes())
             if (take.visit == name && take.in_use())

@@ -84,13 +84,6 @@ DesignAim aim_of(const JobDescription& job, const RoomForecast& room) {
     return aim;
 }
 
-std::string before_visit(const JobFolder& job) {
-    for (const auto& [name, protocol] : job.visits())
-        if (is_before(name) && !job.takes_in_use(name).empty())
-            return name;
-    return "";
-}
-
 RoomBefore room_before(const AnalysedJob& job, const std::string& visit, const ForecastOptions& options,
                        Progress& progress) {
     const JobRoom& room = job.description().room;
@@ -132,7 +125,7 @@ void add_modes(ModalRoom& input, const AnalysedJob& job, const std::string& visi
     options.source_from_hz = heard.source_from_hz;
     options.source_to_hz = heard.source_to_hz;
     Ringing ringing = measure_ringing(heard.responses, options);
-    const auto celsius = temperature_of(job.visits().at(visit));
+    const auto celsius = job.visits().at(visit).temperature_c();
     if (const auto room = expected_room(job, visit, positions, celsius.value_or(20)))
         name_modes(ringing, *room);
     for (const MeasuredMode& mode : ringing.modes)
@@ -265,7 +258,7 @@ ForecastReport forecast_job(const AnalysedJob& job, const std::vector<Material>&
             ErrorKind::unusable,
             fmt::format("{}: job.toml plans no trap; add [[trap]] with its layers", job.path().string()));
     const auto plans = plans_of(description.traps, materials, options.as_built);
-    const std::string visit = before_visit(job);
+    const std::string visit = visit_before(job);
     ForecastReport report = forecast_traps(description.traps, materials, options);
     report.simulated = job.simulated();
     report.job = job.path().string();

@@ -22,13 +22,6 @@ void add_decay_before(PromiseInput& input, const AnalysedJob& job, Progress& pro
 
 } // namespace
 
-std::string visit_before(const JobFolder& job) {
-    for (const auto& [visit, protocol] : job.visits())
-        if (is_before(visit) && !job.takes_in_use(visit).empty())
-            return visit;
-    return "";
-}
-
 PromiseInput promise_input(const AnalysedJob& job, const StoredPromise& promise, Units units,
                            Progress& progress) {
     PromiseInput input;

@@ -10,9 +10,6 @@
 
 namespace ebbmark {
 
-/// The visit before the build that a promise shows, the first with a usable take; empty where there is none.
-std::string visit_before(const JobFolder& job);
-
 /// With the decay measured before the build, where there is such a visit with a usable take.
 PromiseInput promise_input(const AnalysedJob& job, const StoredPromise& promise, Units units,
                            Progress& progress);

@@ -146,13 +146,6 @@ std::optional<ExpectedRoom> expected_room(const JobFolder& job, const std::strin
     return room;
 }
 
-std::optional<double> temperature_of(const VisitProtocol& visit) {
-    const auto &start = visit.temperature_start_c, &end = visit.temperature_end_c;
-    if (start && end)
-        return 0.5 * (*start + *end);
-    return start ? start : end;
-}
-
 Ringing ringing_of(const RoomResponses& room, const RingingOptions& options) {
     Ringing ringing = measure_ringing(room.responses, options);
     leave_out_near(ringing, room.hum_hz, options.from_hz, options.to_hz);

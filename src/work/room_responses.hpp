@@ -48,9 +48,6 @@ std::vector<std::pair<Point, Point>> places_of(const JobFolder& job, const std::
 std::optional<ExpectedRoom> expected_room(const JobFolder& job, const std::string& visit,
                                           const std::vector<Position>& positions, double celsius);
 
-/// Mean of the visit's temperatures, where noted.
-std::optional<double> temperature_of(const VisitProtocol& visit);
-
 /// Without modes next to hum.
 Ringing ringing_of(const RoomResponses& room, const RingingOptions& options);
 ResampledRinging resampled_ringing_of(const RoomResponses& room, const RingingOptions& options);

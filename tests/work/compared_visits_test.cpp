@@ -1,0 +1,139 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Which visits, positions, question and prediction an invoice rests on.
+#include "response_job.hpp"
+#include "work/compared_visits.hpp"
+
+#include <doctest/doctest.h>
+#include <fmt/format.h>
+
+using namespace ebbmark;
+
+namespace {
+
+using Places = std::vector<std::string>;
+
+/// Third octaves from 500 Hz: no modes to wait for.
+DecayOptions middle_bands() {
+    DecayOptions options;
+    options.from_hz = 500;
+    options.to_hz = 4000;
+    return options;
+}
+
+CompareReport compared(const AnalysedJob& job, const std::vector<std::string>& later) {
+    Unwatched unwatched;
+    return compare_visits(job, first_before(job), later, middle_bands(), unwatched);
+}
+
+bool says(const std::vector<std::string>& notes, std::string_view part) {
+    return std::any_of(notes.begin(), notes.end(), [&](const auto& note) { return contains(note, part); });
+}
+
+} // namespace
+
+TEST_CASE("later visits count in the order of their takes, against the first before the build") {
+    ResponseJob job;
+    job.measure("before", {"S1-M1"}, 0.6, "2026-11-25T10:00:00+01:00");
+    job.measure("before-2", {"S1-M1"}, 0.6, "2026-11-26T10:00:00+01:00");
+    job.measure("finished", {"S1-M1"}, 0.3, "2026-12-20T10:00:00+01:00");
+    job.measure("half", {"S1-M1"}, 0.4, "2026-12-10T10:00:00+01:00");
+    const AnalysedJob opened = job.open();
+    CHECK(first_before(opened) == "before");
+    CHECK(later_visits(opened, "before") == Places{"half", "finished"});
+    CHECK(visits_of("before", {"half", "finished"}) == Places{"before", "half", "finished"});
+}
+
+TEST_CASE("a visit whose takes are all left out is none") {
+    ResponseJob job;
+    job.measure("before", {"S1-M1"}, 0.6, "2026-11-25T10:00:00+01:00");
+    job.measure("before-2", {"S1-M1"}, 0.6, "2026-11-26T10:00:00+01:00");
+    JobFolder(job.path(), Access::write).exclude("before/S1-M1-01", "a door stood open", sample::morning);
+    CHECK(first_before(job.open()) == "before-2");
+    CHECK(contains(refusal([&] { later_visits(job.open(), "before-2"); }), "no visit after the build"));
+    JobFolder(job.path(), Access::write).exclude("before-2/S1-M1-01", "a door stood open", sample::morning);
+    CHECK(contains(refusal([&] { first_before(job.open()); }), "no visit before the build"));
+}
+
+TEST_CASE("only positions that both visits have are compared, the others are named") {
+    ResponseJob job;
+    job.measure("before", {"S1-M1", "S1-M2"}, 0.6, "2026-11-25T10:00:00+01:00");
+    job.measure("after", {"S1-M2", "S1-M3"}, 0.3, "2026-12-25T10:00:00+01:00");
+    const CompareReport report = compared(job.open(), {"after"});
+    CHECK(report.comparison.pairs == 1);
+    CHECK(report.before_files.size() == 1);
+    CHECK(report.before_files[0].name == job.open().take("before/S1-M2-01").sound);
+    CHECK(says(report.comparison.notes, "S1-M1 was measured in visit before only"));
+    CHECK(says(report.comparison.notes, "S1-M3 was measured in visit after only"));
+}
+
+TEST_CASE("visits without a common position are refused") {
+    ResponseJob job;
+    job.measure("before", {"S1-M1"}, 0.6, "2026-11-25T10:00:00+01:00");
+    job.measure("after", {"S1-M3"}, 0.3, "2026-12-25T10:00:00+01:00");
+    CHECK(contains(refusal([&] { compared(job.open(), {"after"}); }), "have no position in common"));
+}
+
+TEST_CASE("the question and what was agreed are the promise's, whatever job.toml says afterwards") {
+    ResponseJob job;
+    job.measure("before", {"S1-M1"}, 0.6, "2026-11-25T10:00:00+01:00");
+    job.promise("2026-11-26T10:00:00+01:00");
+    job.describe(sample::job_toml, "to = \"200 Hz\"", "to = \"125 Hz\"");
+    job.measure("after", {"S1-M1"}, 0.3, "2026-12-25T10:00:00+01:00");
+    const CompareReport report = compared(job.open(), {"after"});
+    REQUIRE(report.comparison.question);
+    CHECK(contains(report.comparison.question->text, "to 200 Hz"));
+    CHECK(report.comparison.question->fixed == "in the promise");
+}
+
+TEST_CASE("before anything is fixed the question is job.toml's, and says so") {
+    ResponseJob job;
+    job.measure("before", {"S1-M1"}, 0.6, "2026-11-25T10:00:00+01:00");
+    job.measure("before-2", {"S1-M1"}, 0.6, "2026-11-26T10:00:00+01:00");
+    job.describe(sample::job_toml, "to = \"200 Hz\"", "to = \"125 Hz\"");
+    const CompareReport report = compared(job.open(), {"before-2"});
+    REQUIRE(report.comparison.question);
+    CHECK(contains(report.comparison.question->text, "to 125 Hz"));
+    CHECK(contains(report.comparison.question->fixed, "not fixed yet"));
+}
+
+TEST_CASE("each visit of a chain is compared with the first") {
+    ResponseJob job;
+    job.measure("before", {"S1-M1"}, 0.8, "2026-11-25T10:00:00+01:00");
+    job.measure("half", {"S1-M1"}, 0.5, "2026-12-10T10:00:00+01:00");
+    job.measure("finished", {"S1-M1"}, 0.3, "2026-12-20T10:00:00+01:00");
+    const CompareReport report = compared(job.open(), {"half", "finished"});
+    CHECK(report.before == "before");
+    CHECK(report.after == "finished");
+    REQUIRE(report.earlier.size() == 1);
+    CHECK(report.earlier[0].before == "before");
+    CHECK(report.earlier[0].after == "half");
+    // Source: closed form, the noise's own decay: 0.3 and 0.5 of 0.8 s. 10 %: one value at 2 kHz is certain
+    // to 0.88 * sqrt(1.19 / (B T)) = 5 % (ISO 3382-2, from memory).
+    const auto at_2_khz = [](const CompareReport& one) {
+        for (const BandFinding& band : one.comparison.bands)
+            if (band.band.nominal_hz == 2000)
+                return *band.change_percent;
+        return 0.0;
+    };
+    CHECK(at_2_khz(report) == doctest::Approx(-62.5).epsilon(0.1));
+    CHECK(at_2_khz(report.earlier[0]) == doctest::Approx(-37.5).epsilon(0.2));
+}
+
+TEST_CASE("a later prediction does not take the place of the promise's") {
+    const auto table = [](double t20_s) { return fmt::format("nominal_hz,predicted_s\n1000,{:g}\n", t20_s); };
+    ResponseJob job;
+    job.measure("before", {"S1-M1"}, 0.6, "2026-11-25T10:00:00+01:00");
+    const auto store = [&](double t20_s, const std::string& time) {
+        return JobFolder(job.path(), Access::write)
+            .store_prediction(table(t20_s), "table.csv", {time, "ebbmark test"})
+            .file;
+    };
+    const std::string promised = store(0.3, "2026-11-25T12:00:00+01:00");
+    job.promise("2026-11-26T10:00:00+01:00");
+    const std::string later = store(0.5, "2026-11-27T10:00:00+01:00");
+    job.measure("after", {"S1-M1"}, 0.3, "2026-12-25T10:00:00+01:00");
+    CHECK(promised != later);
+    const CompareReport report = compared(job.open(), {"after"});
+    REQUIRE(report.prediction);
+    CHECK(report.prediction->table.name == promised);
+}
