@@ -49,7 +49,7 @@ void measure_visit(AnalysedJob& job, VirtualRoom& room, const std::string& visit
         progress.show(i + 1, all,
                       fmt::format("visit {}: {}{}", visit, position.name(), is_return ? ", the return" : ""));
         measure_take(job, room, demo_sweep(job.description(), position),
-                     situation_at(job.description(), visit, position, static_cast<int>(i) + 1, is_return),
+                     situation_at(job.description(), visit, {position, is_return}, static_cast<int>(i) + 1),
                      position, {}, occasion, [](const Meter&) { return true; });
     }
 }
@@ -58,9 +58,9 @@ void measure_visit(AnalysedJob& job, VirtualRoom& room, const std::string& visit
 VisitProtocol protocol_of(const VirtualRoom& room, const JobDescription& job, const std::string& visit,
                           const std::string& date) {
     const auto positions = positions_of(job);
-    const Air start = room.air(situation_at(job, visit, positions.front(), 1, false));
+    const Air start = room.air(situation_at(job, visit, {positions.front()}, 1));
     const Air end =
-        room.air(situation_at(job, visit, positions.front(), static_cast<int>(positions.size()) + 1, true));
+        room.air(situation_at(job, visit, {positions.front(), true}, static_cast<int>(positions.size()) + 1));
     VisitProtocol protocol;
     protocol.date = date;
     protocol.temperature_start_c = start.celsius;
@@ -88,7 +88,7 @@ void compare_with_truth(DemoReport& report, const AnalysedJob& job, VirtualRoom&
         for (const BandDecay& band : entry.decay.bands)
             bands.push_back(band.band);
         const auto truth =
-            room.truth(situation_at(job.description(), visit, entry.position, ++take, false), bands);
+            room.truth(situation_at(job.description(), visit, {entry.position}, ++take), bands);
         for (std::size_t i = 0; i < bands.size(); ++i)
             report.add(visit, entry.decay.bands[i], truth[i].t20_s);
     }

@@ -7,86 +7,22 @@
 #include "cli/output.hpp"
 #include "job/level_setting.hpp"
 #include "proof/device_reports.hpp"
+#include "work/level_of_job.hpp"
 #include "work/visit_plan.hpp"
 
-#include <algorithm>
 #include <ostream>
 
 namespace ebbmark {
 
 namespace {
 
-std::string name_of(LevelEnd end) {
-    switch (end) {
-    case LevelEnd::enough:
-        return "enough";
-    case LevelEnd::limit:
-        return "limit";
-    case LevelEnd::clipping:
-        return "clipping";
-    case LevelEnd::distortion:
-        return "distortion";
-    case LevelEnd::stopped:
-        return "stopped";
-    }
-    return "";
-}
-
-/// Where the loudspeaker stands and the microphone listens: the first position of the source.
-Position position_for(const JobDescription& job, const Arguments& arguments) {
-    const auto all = positions_of(job);
-    if (!arguments.has("source"))
-        return all.front();
-    const std::string source = arguments.text("source");
-    const auto found = std::find_if(all.begin(), all.end(),
-                                    [&](const Position& position) { return position.source == source; });
-    if (found == all.end())
-        throw Error(ErrorKind::unusable, "job.toml has no source " + source + "; it names " +
-                                             all.front().source + ", for instance");
-    return *found;
-}
-
-LevelOptions options_for(const JobDescription& job, const Arguments& arguments, const std::string& source) {
-    LevelOptions options;
-    options.limit_dbfs = arguments.quantity("limit", Dimension::level).value_or(options.limit_dbfs);
-    if (!(options.limit_dbfs <= 0 && options.limit_dbfs >= -60))
+/// The highest peak that is allowed.
+double limit_dbfs(const Arguments& arguments) {
+    const double limit = arguments.quantity("limit", Dimension::level).value_or(LevelOptions{}.limit_dbfs);
+    if (!(limit <= 0 && limit >= -60))
         throw Error(ErrorKind::usage,
                     "--limit is a peak in dB below full scale, -60 to 0, such as --limit -20");
-    options.start_hz = lowest_played_hz(job, source);
-    if (job.question.kind == JobQuestion::Kind::bands) {
-        options.from_hz = job.question.from_hz;
-        options.to_hz = job.question.to_hz;
-    } else if (!job.question.modes_hz.empty()) {
-        const auto [low, high] =
-            std::minmax_element(job.question.modes_hz.begin(), job.question.modes_hz.end());
-        options.from_hz = *low / 1.12; // the third that it lies in
-        options.to_hz = *high * 1.12;
-    }
-    return options;
-}
-
-LevelReport report_of(const FoundLevel& found, const LevelOptions& options, const JobDescription& job,
-                      const SoundDevice& device, const std::string& source) {
-    LevelReport report;
-    report.simulated = device.simulated();
-    report.device = device.name();
-    report.output = device.output_name();
-    report.output_channel = device.output_channel();
-    report.source = source;
-    report.end = name_of(found.end);
-    report.fault = found.fault;
-    report.limit_dbfs = options.limit_dbfs;
-    report.aimed_db = aimed_decay_range_db;
-    for (const LevelStep& step : found.steps)
-        report.steps.push_back(
-            {step.level_dbfs, step.peak_dbfs, step.least_range_db, step.most_distortion_percent});
-    for (const LevelBand& band : found.bands)
-        report.bands.push_back(
-            {band.band, band.noise_dbfs, band.range_db, band.predicted_db, band.of_interest});
-    report.sweep = found.sweep;
-    report.take_s = found.sweep ? whole_duration_s(*found.sweep) : 0;
-    report.takes = static_cast<int>(positions_of(job).size()) + 1;
-    return report;
+    return limit;
 }
 
 } // namespace
@@ -100,8 +36,9 @@ void declare_level(Options& options) {
 
 int run_level(const Arguments& arguments, Console& console) {
     JobFolder job(arguments.words().at(0), Access::write);
-    const Position first = position_for(job.description(), arguments);
-    const LevelOptions options = options_for(job.description(), arguments, first.source);
+    const Position first = position_for_level(
+        job.description(), arguments.has("source") ? std::optional(arguments.text("source")) : std::nullopt);
+    const LevelOptions options = level_options(job.description(), first.source, limit_dbfs(arguments));
     read_levels(job); // what is wrong in the file is told before anything is played
     const auto device = device_of(arguments);
     const InterruptNoted interrupt;
@@ -112,13 +49,13 @@ int run_level(const Arguments& arguments, Console& console) {
     }
     count_down(arguments, console, interrupt);
     const std::string visit = job.visits().empty() ? "before" : job.visits().rbegin()->first;
-    device->set_up(situation_at(job.description(), visit, first, 1, false));
+    device->set_up(situation_at(job.description(), visit, {first}, 1));
     ProgressLine progress(console, arguments.flag("quiet"));
     const FoundLevel found = find_level(*device, options, meter_on(progress, interrupt));
     interrupt.stop_if_interrupted();
     if (found.end == LevelEnd::stopped)
         throw Error(ErrorKind::device, found.fault);
-    LevelReport report = report_of(found, options, job.description(), *device, first.source);
+    LevelReport report = level_report(found, options, job.description(), *device, first.source);
     report.job = arguments.words().at(0);
     if (found.sweep)
         keep_level(job, {*found.sweep,

@@ -12,6 +12,7 @@
 #include "proof/table.hpp"
 #include "work/measure_take.hpp"
 #include "work/next_of_job.hpp"
+#include "work/take_sweep.hpp"
 #include "work/visit_plan.hpp"
 
 #include <fmt/format.h>
@@ -24,77 +25,14 @@ namespace ebbmark {
 
 namespace {
 
-/// The level found for this output and loudspeaker; null where a virtual room or a level that was typed
-/// stands in for it. Throws Error(unusable) with the command that finds one.
-const LevelSetting* level_for(const KeptLevels& levels, const SoundDevice& device, const Arguments& arguments,
-                              const std::string& source) {
-    const LevelPlace place{device.output_name(), device.output_channel(), source, device.rate_hz()};
-    if (const LevelSetting* found = levels.at(place))
-        return found;
-    const bool none_at_all = levels.settings.empty() && !levels.without_place;
-    if (device.simulated() || (none_at_all && arguments.has("level")))
-        return nullptr;
-    std::string others;
-    for (const LevelSetting& other : levels.settings)
-        others += fmt::format("{}{} on output {} of \"{}\" at {} Hz", others.empty() ? "" : ", ",
-                              other.place.source, other.place.output_channel, other.place.output,
-                              other.place.rate_hz);
-    if (levels.without_place)
-        others = "the job, but level.toml is of an earlier version and does not say for which of them";
-    throw Error(
-        ErrorKind::unusable,
-        fmt::format("no level was found for loudspeaker {} on output {} of \"{}\" at {} Hz{}; read the "
-                    "cautions and type first: {}{}",
-                    source, place.output_channel, place.output, place.rate_hz,
-                    others.empty() ? "" : ", only for " + others, level_command(arguments, source),
-                    none_at_all ? "; or give a low one yourself, such as --level -40" : ""));
+/// What was typed of the sweep.
+AskedSweep asked_sweep(const Arguments& arguments) {
+    return {arguments.quantity("level", Dimension::level), arguments.quantity("seconds", Dimension::time),
+            arguments.whole_number("repeats", 1, 64)};
 }
 
-/// With the level that was found, or the one that is asked for and is not above it.
-Sweep sweep_for(const JobFolder& job, const KeptLevels& levels, const SoundDevice& device,
-                const Arguments& arguments, const std::string& source) {
-    const LevelSetting* found = level_for(levels, device, arguments, source);
-    const auto asked_dbfs = arguments.quantity("level", Dimension::level);
-    Sweep sweep = found ? found->sweep : Sweep{};
-    // What job.toml says now counts too: the loudspeaker may be protected from more than when it was found.
-    const double lowest_hz = lowest_played_hz(job.description(), source);
-    sweep.start_hz = found ? std::max(sweep.start_hz, lowest_hz) : lowest_hz;
-    if (found && asked_dbfs && *asked_dbfs > found->sweep.level_dbfs)
-        throw Error(
-            ErrorKind::usage,
-            fmt::format("--level {} is louder than the {} dBFS that were found safe; run ebbmark level again "
-                        "with a higher --limit if ears and loudspeaker allow it",
-                        *asked_dbfs, found->sweep.level_dbfs));
-    sweep.level_dbfs = asked_dbfs.value_or(sweep.level_dbfs);
-    sweep.seconds = arguments.quantity("seconds", Dimension::time).value_or(sweep.seconds);
-    sweep.repeats = arguments.whole_number("repeats", 1, 64).value_or(sweep.repeats);
-    sweep.repeat_period_s = sweep.seconds + sweep.tail_silence_s + 2;
-    sweep.rate_hz = device.rate_hz();
-    sweep.stop_hz = std::min(sweep.stop_hz, 0.45 * sweep.rate_hz);
-    check(sweep);
-    return sweep;
-}
-
-struct Step {
-    Position position;
-    bool is_return = false;
-};
-
-/// What a visit still lacks, in the order of job.toml, and the return to its first position in the end.
-std::vector<Step> steps_of(const JobFolder& job, const std::string& visit) {
-    const auto done = job.takes_in_use(visit), returned = job.takes_in_use(visit, true);
-    std::vector<Step> steps;
-    const auto all = positions_of(job.description());
-    for (const Position& position : all)
-        if (!done.contains(position))
-            steps.push_back({position, false});
-    if (returned.empty())
-        steps.push_back({first_position(job.takes(), visit).value_or(all.front()), true});
-    return steps;
-}
-
-std::string prompt_for(const JobDescription& job, const Step& step) {
-    const Situation at = situation_at(job, "", step.position, 1, step.is_return);
+std::string prompt_for(const JobDescription& job, const PlannedTake& step) {
+    const Situation at = situation_at(job, "", step, 1);
     return fmt::format(
         "{}{}: loudspeaker {} at {:.2f}, {:.2f}, {:.2f} m, microphone {} at {:.2f}, {:.2f}, {:.2f} m. Enter "
         "measures, s leaves it for later, q ends:",
@@ -139,8 +77,8 @@ class MeasuringDay {
         leave_out_without_level(left_out);
         while (code_ != static_cast<int>(ErrorKind::device) &&
                code_ != static_cast<int>(ErrorKind::interrupted)) {
-            const auto steps = steps_of(job_, visit_);
-            const auto step = std::find_if(steps.begin(), steps.end(), [&](const Step& each) {
+            const auto steps = missing_takes(job_, visit_);
+            const auto step = std::find_if(steps.begin(), steps.end(), [&](const PlannedTake& each) {
                 return !left_out.contains({each.position, each.is_return});
             });
             if (step == steps.end())
@@ -157,11 +95,11 @@ class MeasuringDay {
 
     /// Before anybody is asked to move a microphone: what stands ready on another output is left for later.
     void leave_out_without_level(std::set<std::pair<Position, bool>>& left_out) const {
-        const auto steps = steps_of(job_, visit_);
+        const auto steps = missing_takes(job_, visit_);
         std::string told;
-        for (const Step& step : steps)
+        for (const PlannedTake& step : steps)
             try {
-                sweep_for(job_, levels_, *device_, arguments_, step.position.source);
+                sweep_at(step.position.source);
             } catch (const Error& error) {
                 left_out.insert({step.position, step.is_return});
                 if (left_out.size() == steps.size())
@@ -173,12 +111,20 @@ class MeasuringDay {
             }
     }
 
-    void measure(const Step& step) {
+    Sweep sweep_at(const std::string& source) const {
+        return sweep_of_take(job_.description(), levels_,
+                             {{device_->output_name(), device_->output_channel(), source, device_->rate_hz()},
+                              device_->simulated(),
+                              level_command(arguments_, source)},
+                             asked_sweep(arguments_));
+    }
+
+    void measure(const PlannedTake& step) {
         const auto number = std::count_if(job_.takes().begin(), job_.takes().end(),
                                           [&](const Take& take) { return take.visit == visit_; });
-        const Situation situation = situation_at(job_.description(), visit_, step.position,
-                                                 static_cast<int>(number) + 1, step.is_return);
-        const Sweep sweep = sweep_for(job_, levels_, *device_, arguments_, step.position.source);
+        const Situation situation =
+            situation_at(job_.description(), visit_, step, static_cast<int>(number) + 1);
+        const Sweep sweep = sweep_at(step.position.source);
         count_down(arguments_, console_, interrupt_);
         MeasuredTake measured;
         {

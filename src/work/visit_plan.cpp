@@ -29,15 +29,28 @@ double lowest_played_hz(const JobDescription& job, std::string_view source_id) {
     return lowest_hz > 0 ? lowest_hz : 20;
 }
 
-Situation situation_at(const JobDescription& job, const std::string& visit, const Position& position,
-                       int take, bool is_return) {
+std::vector<PlannedTake> missing_takes(const JobFolder& job, const std::string& visit) {
+    const auto done = job.takes_in_use(visit), returned = job.takes_in_use(visit, true);
+    std::vector<PlannedTake> missing;
+    const auto all = positions_of(job.description());
+    for (const Position& position : all)
+        if (!done.contains(position))
+            missing.push_back({position, false});
+    if (returned.empty())
+        missing.push_back({first_position(job.takes(), visit).value_or(all.front()), true});
+    return missing;
+}
+
+Situation situation_at(const JobDescription& job, const std::string& visit, const PlannedTake& take,
+                       int number) {
+    const Position& position = take.position;
     const SourcePlace* source = job.source(position.source);
     const MicrophonePlace* microphone = job.microphone(position.microphone);
     if (source == nullptr || microphone == nullptr)
         throw Error(ErrorKind::unusable,
                     fmt::format("job.toml has no position {}; it names sources and microphones, such as {}",
                                 position.name(), positions_of(job).front().name()));
-    return {visit, source->at_m, microphone->at_m, is_return, take};
+    return {visit, source->at_m, microphone->at_m, take.is_return, number};
 }
 
 } // namespace ebbmark

@@ -19,8 +19,17 @@ std::vector<Position> positions_of(const JobDescription& job);
 /// none is given, the highest of the others; 20 Hz where there is none either.
 double lowest_played_hz(const JobDescription& job, std::string_view source);
 
-/// Throws Error(unusable) where the job has no such place.
-Situation situation_at(const JobDescription& job, const std::string& visit, const Position& position,
-                       int take, bool is_return);
+/// A take that is to be made.
+struct PlannedTake {
+    Position position;
+    bool is_return = false; ///< the microphone was moved away and back
+};
+
+/// What a visit still lacks, in the order of job.toml, and the return to its first position in the end.
+std::vector<PlannedTake> missing_takes(const JobFolder& job, const std::string& visit);
+
+/// `number` counts the visit's takes from 1. Throws Error(unusable) where the job has no such place.
+Situation situation_at(const JobDescription& job, const std::string& visit, const PlannedTake& take,
+                       int number);
 
 } // namespace ebbmark
