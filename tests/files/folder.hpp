@@ -4,12 +4,14 @@
 
 #include "base/error.hpp"
 
+#include <algorithm>
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
 #include <iterator>
 #include <string>
 #include <string_view>
+#include <vector>
 
 namespace ebbmark {
 
@@ -60,6 +62,11 @@ std::string refusal(Call&& call) {
 
 inline bool contains(std::string_view text, std::string_view part) {
     return text.find(part) != std::string_view::npos;
+}
+
+inline bool any_contains(const std::vector<std::string>& lines, std::string_view part) {
+    return std::any_of(lines.begin(), lines.end(),
+                       [&](const std::string& line) { return contains(line, part); });
 }
 
 } // namespace ebbmark

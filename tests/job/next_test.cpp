@@ -13,11 +13,6 @@ namespace {
 
 constexpr const char* today = "2026-11-25";
 
-bool any_contains(const std::vector<std::string>& lines, std::string_view part) {
-    return std::any_of(lines.begin(), lines.end(),
-                       [&](const std::string& line) { return contains(line, part); });
-}
-
 JobState planned() {
     JobState state;
     state.path = "room";
