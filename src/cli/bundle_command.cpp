@@ -4,7 +4,7 @@
 #include "cli/output.hpp"
 #include "files/archive.hpp"
 #include "job/layout.hpp"
-#include "proof/bundle_report.hpp"
+#include "proof/reports/bundle_report.hpp"
 #include "work/checked_evidence.hpp"
 #include "work/compared_visits.hpp"
 #include "work/version.hpp"

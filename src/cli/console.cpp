@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "cli/console.hpp"
 
-#include "proof/guarded.hpp"
+#include "proof/text/guarded.hpp"
 
 #include <fmt/chrono.h>
 #include <fmt/format.h>

@@ -3,8 +3,8 @@
 #include "cli/every_command.hpp"
 #include "cli/output.hpp"
 #include "cli/responses.hpp"
-#include "proof/decay_report.hpp"
-#include "proof/visit_report.hpp"
+#include "proof/reports/decay_report.hpp"
+#include "proof/reports/visit_report.hpp"
 #include "work/analysed_job.hpp"
 #include "work/version.hpp"
 

@@ -7,7 +7,7 @@
 #include "files/audio_file.hpp"
 #include "files/broadcast_info.hpp"
 #include "files/response_comment.hpp"
-#include "proof/deconvolve_report.hpp"
+#include "proof/reports/deconvolve_report.hpp"
 #include "work/examine.hpp"
 #include "work/recorded_parts.hpp"
 

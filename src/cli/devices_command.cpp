@@ -3,8 +3,8 @@
 #include "capture/sound_system.hpp"
 #include "cli/every_command.hpp"
 #include "cli/output.hpp"
-#include "proof/device_reports.hpp"
-#include "proof/guarded.hpp"
+#include "proof/reports/device_reports.hpp"
+#include "proof/text/guarded.hpp"
 
 #include <fmt/ostream.h>
 

@@ -4,8 +4,8 @@
 
 #include "cli/command.hpp"
 #include "job/job_folder.hpp"
-#include "proof/document.hpp"
-#include "proof/units.hpp"
+#include "proof/document/document.hpp"
+#include "proof/words/units.hpp"
 
 #include <string>
 #include <vector>

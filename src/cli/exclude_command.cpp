@@ -4,7 +4,7 @@
 #include "cli/occasion.hpp"
 #include "cli/output.hpp"
 #include "job/job_folder.hpp"
-#include "proof/job_reports.hpp"
+#include "proof/reports/job_reports.hpp"
 
 namespace ebbmark {
 

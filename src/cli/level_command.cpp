@@ -6,7 +6,7 @@
 #include "cli/on_site.hpp"
 #include "cli/output.hpp"
 #include "job/level_setting.hpp"
-#include "proof/device_reports.hpp"
+#include "proof/reports/device_reports.hpp"
 #include "work/level_of_job.hpp"
 #include "work/visit_plan.hpp"
 

@@ -3,7 +3,7 @@
 #include "cli/output.hpp"
 #include "job/job_folder.hpp"
 #include "job/next.hpp"
-#include "proof/job_reports.hpp"
+#include "proof/reports/job_reports.hpp"
 
 namespace ebbmark {
 

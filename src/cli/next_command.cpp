@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "cli/every_command.hpp"
 #include "cli/output.hpp"
-#include "proof/job_reports.hpp"
+#include "proof/reports/job_reports.hpp"
 #include "work/next_of_job.hpp"
 
 namespace ebbmark {

@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "cli/on_site.hpp"
 
-#include "proof/guarded.hpp"
-#include "proof/table.hpp"
-#include "proof/texts.hpp"
+#include "proof/text/guarded.hpp"
+#include "proof/words/device_texts.hpp"
+#include "proof/words/table.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ostream.h>

@@ -4,7 +4,7 @@
 
 #include "cli/command.hpp"
 #include "files/result_kind.hpp"
-#include "proof/pictures.hpp"
+#include "proof/charts/pictures.hpp"
 
 #include <filesystem>
 #include <string>

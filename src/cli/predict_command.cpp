@@ -6,7 +6,7 @@
 #include "files/material_file.hpp"
 #include "files/whole_file.hpp"
 #include "job/job_toml.hpp"
-#include "proof/job_reports.hpp"
+#include "proof/reports/job_reports.hpp"
 #include "work/forecast_of_job.hpp"
 #include "work/own_materials.hpp"
 

@@ -4,7 +4,7 @@
 #include "cli/occasion.hpp"
 #include "cli/output.hpp"
 #include "job/fixed_plan.hpp"
-#include "proof/promise_document.hpp"
+#include "proof/records/promise_document.hpp"
 #include "work/analysed_job.hpp"
 #include "work/checked_evidence.hpp"
 #include "work/promise_of_job.hpp"

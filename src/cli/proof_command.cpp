@@ -5,7 +5,7 @@
 #include "cli/output.hpp"
 #include "files/audio_file.hpp"
 #include "files/response_comment.hpp"
-#include "proof/proof_document.hpp"
+#include "proof/records/proof_document.hpp"
 #include "work/analysed_job.hpp"
 #include "work/checked_evidence.hpp"
 #include "work/compared_visits.hpp"

@@ -4,8 +4,8 @@
 
 #include "cli/command.hpp"
 #include "decay/decay.hpp"
-#include "proof/compare_report.hpp"
-#include "proof/decay_report.hpp"
+#include "proof/reports/compare_report.hpp"
+#include "proof/reports/decay_report.hpp"
 
 #include <string>
 #include <vector>

@@ -2,7 +2,7 @@
 #include "base/error.hpp"
 #include "cli/every_command.hpp"
 #include "cli/output.hpp"
-#include "proof/ringing_report.hpp"
+#include "proof/reports/ringing_report.hpp"
 #include "ringing/summary.hpp"
 #include "room/air.hpp"
 #include "verdict/mode_pairs.hpp"

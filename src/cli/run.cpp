@@ -6,7 +6,7 @@
 #include "cli/nearest.hpp"
 #include "cli/output.hpp"
 #include "files/whole_file.hpp"
-#include "proof/guarded.hpp"
+#include "proof/text/guarded.hpp"
 #include "work/version.hpp"
 
 #include <fmt/format.h>

@@ -4,8 +4,8 @@
 #include "files/audio_file.hpp"
 #include "files/hash.hpp"
 #include "files/sweep_file.hpp"
-#include "proof/sweep_report.hpp"
-#include "proof/table.hpp"
+#include "proof/reports/sweep_report.hpp"
+#include "proof/words/table.hpp"
 #include "signal/excitation.hpp"
 #include "signal/sweep.hpp"
 

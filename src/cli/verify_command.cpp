@@ -6,8 +6,8 @@
 #include "files/whole_file.hpp"
 #include "job/layout.hpp"
 #include "job/verify.hpp"
-#include "proof/bundle_report.hpp"
-#include "proof/job_reports.hpp"
+#include "proof/reports/bundle_report.hpp"
+#include "proof/reports/job_reports.hpp"
 #include "work/compared_visits.hpp"
 #include "work/version.hpp"
 

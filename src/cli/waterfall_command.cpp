@@ -5,9 +5,9 @@
 #include "cli/responses.hpp"
 #include "files/audio_file.hpp"
 #include "files/response_comment.hpp"
-#include "proof/guarded.hpp"
-#include "proof/table.hpp"
-#include "proof/waterfall_report.hpp"
+#include "proof/reports/waterfall_report.hpp"
+#include "proof/text/guarded.hpp"
+#include "proof/words/table.hpp"
 #include "work/analysed_job.hpp"
 #include "work/response_check.hpp"
 

@@ -2,7 +2,7 @@
 // Promise, proof and bundle of jobs that strain them.
 #include "files/archive.hpp"
 #include "hostile_jobs.hpp"
-#include "proof/numbers.hpp"
+#include "proof/text/numbers.hpp"
 
 #include <doctest/doctest.h>
 #include <nlohmann/json.hpp>

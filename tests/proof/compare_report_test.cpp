@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "proof/guarded.hpp"
-#include "proof/table.hpp"
-#include "proof/wording.hpp"
+#include "proof/text/guarded.hpp"
+#include "proof/words/table.hpp"
+#include "proof/words/wording.hpp"
 #include "samples.hpp"
 
 #include <doctest/doctest.h>

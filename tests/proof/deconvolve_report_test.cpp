@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "proof/deconvolve_report.hpp"
+#include "proof/reports/deconvolve_report.hpp"
 #include "samples.hpp"
 
 #include <doctest/doctest.h>

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "proof/document.hpp"
-#include "proof/palette.hpp"
-#include "proof/pieces.hpp"
+#include "proof/document/document.hpp"
+#include "proof/document/pieces.hpp"
+#include "proof/draw/palette.hpp"
 
 #include <doctest/doctest.h>
 

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "proof/forecast_report.hpp"
+#include "proof/reports/forecast_report.hpp"
 #include "verdict/prediction.hpp"
 
 #include <doctest/doctest.h>

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "proof/guarded.hpp"
+#include "proof/text/guarded.hpp"
 #include "samples.hpp"
 
 #include <doctest/doctest.h>

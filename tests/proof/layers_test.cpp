@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "proof/layers.hpp"
+#include "proof/draw/layers.hpp"
 #include "relative.hpp"
 
 #include <doctest/doctest.h>

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "proof/numbers.hpp"
+#include "proof/text/numbers.hpp"
 
 #include <doctest/doctest.h>
 

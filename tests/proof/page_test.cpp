@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "proof/numbers.hpp"
-#include "proof/page.hpp"
+#include "proof/records/page.hpp"
+#include "proof/text/numbers.hpp"
 #include "samples.hpp"
 
 #include <doctest/doctest.h>

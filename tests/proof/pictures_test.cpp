@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "base/error.hpp"
-#include "proof/palette.hpp"
-#include "proof/pictures.hpp"
-#include "proof/render.hpp"
+#include "proof/charts/pictures.hpp"
+#include "proof/draw/palette.hpp"
+#include "proof/draw/render.hpp"
 #include "relative.hpp"
 #include "samples.hpp"
 

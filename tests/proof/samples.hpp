@@ -2,9 +2,9 @@
 // Invented results for the tests of this folder; no room was measured for them.
 #pragma once
 
-#include "proof/compare_report.hpp"
-#include "proof/decay_report.hpp"
-#include "proof/json_fields.hpp"
+#include "proof/reports/compare_report.hpp"
+#include "proof/reports/decay_report.hpp"
+#include "proof/reports/json_fields.hpp"
 
 #include <string>
 

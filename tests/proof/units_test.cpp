@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "proof/base64.hpp"
-#include "proof/numbers.hpp"
-#include "proof/units.hpp"
+#include "proof/draw/base64.hpp"
+#include "proof/text/numbers.hpp"
+#include "proof/words/units.hpp"
 
 #include <doctest/doctest.h>
 

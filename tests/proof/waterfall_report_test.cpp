@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "proof/pictures.hpp"
-#include "proof/waterfall_report.hpp"
+#include "proof/charts/pictures.hpp"
+#include "proof/reports/waterfall_report.hpp"
 
 #include <doctest/doctest.h>
 #include <nlohmann/json.hpp>

@@ -1,0 +1,72 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "proof/records/plan_words.hpp"
+
+#include "proof/words/proof_texts.hpp"
+#include "proof/words/record_texts.hpp"
+
+#include <algorithm>
+
+namespace ebbmark {
+
+std::string room_size(const JobRoom& room, Units units) {
+    if (room.box) {
+        const auto& edges = room.box->edges_m;
+        return filled(texts::box_size, length_text(edges[0], units), length_text(edges[1], units),
+                      length_text(edges[2], units), volume_text(room.box->volume_m3(), units));
+    }
+    return room.volume_m3 ? filled(texts::volume_only, volume_text(*room.volume_m3, units))
+                          : std::string(texts::not_given);
+}
+
+std::string layers_words(const std::vector<TrapLayer>& layers, Units units) {
+    std::string words;
+    for (const TrapLayer& layer : layers) {
+        words += words.empty() ? "" : ", ";
+        if (layer.thickness_m)
+            words += thickness_text(*layer.thickness_m, units) + " ";
+        words += layer.material;
+        std::string more;
+        const auto add = [&](const std::optional<double>& value, const char* form) {
+            if (value)
+                more += (more.empty() ? "" : ", ") + fmt::format(fmt::runtime(form), *value);
+        };
+        add(layer.density_kg_m3, "{:.3g}\u00a0kg/m³");
+        if (layer.flow_resistivity)
+            more += (more.empty() ? "" : ", ") +
+                    fmt::format("{:.3g}\u00a0kPa\u00a0s/m²", *layer.flow_resistivity / 1000);
+        add(layer.flow_resistance, "{:.3g}\u00a0Pa\u00a0s/m");
+        if (!more.empty())
+            words += " (" + more + ")";
+    }
+    return words;
+}
+
+std::string place_words(const TrapPlace& place, Units units) {
+    std::string words = place.corner_with
+                            ? filled(texts::place_corner, name(place.wall), name(*place.corner_with))
+                            : filled(texts::place_wall, name(place.wall));
+    if (place.along_m > 0)
+        words += ", " + filled(texts::place_along, length_text(place.along_m, units));
+    if (place.up_m > 0)
+        words += ", " + filled(texts::place_up, length_text(place.up_m, units));
+    return words;
+}
+
+DocumentChart sketch_chart(const JobDescription& job, SketchOf state, Units units) {
+    DocumentChart chart;
+    chart.name = "room";
+    chart.caption = std::string(texts::sketch_caption);
+    const bool moved = std::any_of(job.traps.begin(), job.traps.end(), [&](const JobTrap& trap) {
+        return state == SketchOf::built && trap.built && trap.built->place;
+    });
+    if (moved)
+        chart.caption += texts::sketch_moved;
+    chart.description =
+        filled(texts::describes_sketch, job.traps.size(), job.sources.size(), job.microphones.size());
+    chart.height = sketch_height(*job.room.box, false);
+    chart.narrow_height = sketch_height(*job.room.box, true);
+    chart.draw = [job, state, units](const ChartSize& size) { return room_sketch(job, state, units, size); };
+    return chart;
+}
+
+} // namespace ebbmark

@@ -1,0 +1,212 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "proof/records/proof_document.hpp"
+
+#include "proof/charts/result_chart.hpp"
+#include "proof/records/modes_table.hpp"
+#include "proof/records/page_content.hpp"
+#include "proof/records/plan_words.hpp"
+#include "proof/reports/finding_report.hpp"
+#include "proof/text/numbers.hpp"
+#include "proof/words/bundle_texts.hpp"
+#include "proof/words/job_texts.hpp"
+#include "proof/words/page_texts.hpp"
+#include "proof/words/promise_texts.hpp"
+#include "proof/words/proof_texts.hpp"
+#include "proof/words/record_texts.hpp"
+#include "proof/words/wording.hpp"
+
+#include <algorithm>
+
+namespace ebbmark {
+
+namespace {
+
+std::string word(texts::Text text) {
+    return std::string(text);
+}
+
+std::string joined(const std::vector<std::string>& sentences) {
+    std::string text;
+    for (const std::string& sentence : sentences)
+        text += (text.empty() ? "" : " ") + with_minus_sign(sentence);
+    return text;
+}
+
+/// When a visit was: as its protocol says, else when its first take was made.
+std::string date_of(const ProofInput& input, const std::string& visit) {
+    const auto protocol = input.visits.find(visit);
+    if (protocol != input.visits.end() && !protocol->second.date.empty())
+        return protocol->second.date;
+    std::string first;
+    for (const Take& take : input.takes)
+        if (take.visit == visit && (first.empty() || take.made_at < first))
+            first = take.made_at;
+    return first.substr(0, std::min<std::size_t>(10, first.size()));
+}
+
+std::string newest_date(const ProofInput& input) {
+    std::string newest;
+    for (const Take& take : input.takes)
+        newest = std::max(newest, take.made_at);
+    return newest;
+}
+
+DocumentFacts facts_of(const ProofInput& input) {
+    const CompareReport& comparison = input.comparison;
+    DocumentFacts facts;
+    const auto add = [&](texts::Text what, const std::string& value) {
+        facts.entries.emplace_back(word(what), value.empty() ? word(texts::not_given) : value);
+    };
+    add(texts::fact_contractor, input.job.contractor);
+    add(texts::fact_client, input.job.client);
+    add(texts::fact_invoice, input.job.invoice);
+    add(texts::fact_room, input.job.title);
+    add(texts::fact_size, room_size(input.job.room, input.units));
+    add(texts::fact_visits,
+        filled(texts::fact_visit_on, comparison.before, date_of(input, comparison.before)) + ", " +
+            filled(texts::fact_visit_on, comparison.after, date_of(input, comparison.after)));
+    return facts;
+}
+
+/// The finding on the question, or on all bands where none was asked.
+std::string finding_sentence(const CompareReport& report) {
+    return report.comparison.question ? answer_headline(*report.comparison.question)
+                                      : headline(report.comparison);
+}
+
+/// What else is to be said of the question, and the bands in a sentence.
+std::string rest_of_finding(const CompareReport& report) {
+    std::vector<std::string> sentences;
+    if (report.comparison.question) {
+        QuestionFinding question = *report.comparison.question;
+        question.notes.clear(); // they come in small print
+        sentences = answer_sentences(question);
+        sentences.erase(sentences.begin() + 1); // the answer itself stands above
+        sentences.push_back(headline(report.comparison));
+    }
+    return joined(sentences);
+}
+
+std::string notes_on_question(const CompareReport& report) {
+    return report.comparison.question ? joined(report.comparison.question->notes) : "";
+}
+
+DocumentChart chart_of(const CompareReport& report) {
+    const bool predicted = std::any_of(report.comparison.bands.begin(), report.comparison.bands.end(),
+                                       [](const BandFinding& band) { return !!band.predicted_s; });
+    const bool counts = report.comparison.prediction_stored_before.value_or(false);
+    std::string target;
+    for (const VisitTarget& visit : report.targets)
+        if (visit.visit == report.after && !visit.bands.empty())
+            target = filled(texts::result_caption_target, visit.name);
+    DocumentChart chart;
+    chart.name = "decay";
+    chart.caption = filled(texts::result_caption, report.before, report.after,
+                           !predicted ? ""
+                           : counts   ? texts::result_caption_predicted
+                                      : texts::result_caption_late,
+                           target);
+    chart.description = filled(texts::describes_result, report.comparison.bands.size());
+    chart.height = 0.46;
+    chart.narrow_height = 0.95;
+    chart.draw = [report](const ChartSize& size) { return result_chart(report, size); };
+    return chart;
+}
+
+constexpr std::size_t worst_modes = 5;
+
+DocumentPart worst_modes_table(const ProofInput& input) {
+    const auto worst = longest_ringing(input.comparison.comparison.modes, worst_modes);
+    if (worst.empty())
+        return DocumentText{TextKind::body, word(texts::proof_no_modes_plain)};
+    DocumentTable table = modes_table(worst, input.comparison);
+    table.name = "worst-modes";
+    table.caption = word(texts::proof_five_head);
+    table.key = "";
+    return table;
+}
+
+DocumentColumns meaning_of(const CompareReport& report, Units units) {
+    DocumentColumns columns;
+    const PageContent content = page_content(report, {}, units);
+    for (const PageSection& section : content.sections)
+        if (section.heading == texts::meaning_head || section.heading == texts::limits_head)
+            columns.entries.push_back({section.heading, section.paragraphs});
+    return columns;
+}
+
+} // namespace
+
+DocumentSection proof_first_page(const ProofInput& input) {
+    DocumentSection section;
+    section.parts = {DocumentText{TextKind::caution, evidence_warning(evidence_faults(input.verification))},
+                     facts_of(input),
+                     DocumentText{TextKind::finding, with_minus_sign(finding_sentence(input.comparison))},
+                     DocumentText{TextKind::body, rest_of_finding(input.comparison)},
+                     DocumentText{TextKind::quiet, notes_on_question(input.comparison)},
+                     chart_of(input.comparison),
+                     worst_modes_table(input),
+                     meaning_of(input.comparison, input.units)};
+    std::erase_if(section.parts, [](const DocumentPart& part) {
+        const auto* text = std::get_if<DocumentText>(&part);
+        return text && text->words.empty();
+    });
+    return section;
+}
+
+Document proof_document(const ProofInput& input) {
+    Document document;
+    document.title = word(texts::page_title);
+    document.subtitle = compared_positions(input.comparison.comparison);
+    document.author = input.job.contractor;
+    document.date = newest_date(input);
+    document.simulated = input.comparison.simulated;
+    document.mark = input.redacted ? word(texts::redacted_mark) : "";
+    document.footer =
+        filled(texts::document_footer, texts::verified_digest, input.verification.digest, input.version);
+    document.sections = {proof_first_page(input)};
+    for (const auto& part : {proof_findings, proof_room, proof_record})
+        for (DocumentSection& section : part(input))
+            document.sections.push_back(std::move(section));
+    document.sections[1].opens_page = true;
+    return document;
+}
+
+std::string sealed_sentence(const StoredPromise& promise, const Verification& verification) {
+    const std::string date = promise.made_at.substr(0, 10);
+    for (const PromiseCheck& check : verification.promises)
+        if (check.file == promise.file && check.sha256 == promise.sha256)
+            return check.held != check.listed
+                       ? filled(texts::evidence_seal_broken, date, check.listed, check.held)
+                       : filled(verification.intact ? texts::evidence_sealed : texts::evidence_seal_whole,
+                                date, check.listed);
+    return filled(texts::evidence_seal_unchecked, date);
+}
+
+std::string invoice_line(const ProofInput& input) {
+    const CompareReport& report = input.comparison;
+    const std::string line =
+        filled(texts::invoice_line, texts::page_title, date_of(input, report.before),
+               date_of(input, report.after), report.comparison.pairs,
+               with_minus_sign(finding_sentence(report)), short_digest(input.verification.digest));
+    return input.verification.intact ? line : line + " " + word(texts::evidence_broken_short);
+}
+
+ProofInput redacted(ProofInput input) {
+    const std::string hidden = word(texts::redacted_word);
+    input.redacted = true;
+    input.photos.clear();
+    for (JobDescription* job : {&input.job, &input.described})
+        for (std::string* text : {&job->title, &job->client, &job->address, &job->invoice})
+            *text = hidden;
+    for (auto& [name, visit] : input.visits)
+        visit.notes = "";
+    for (Take& take : input.takes) {
+        take.original_name = take.recorded = "";
+        if (!take.excluded_because.empty())
+            take.excluded_because = hidden;
+    }
+    return input;
+}
+
+} // namespace ebbmark

@@ -1,0 +1,45 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The before-and-after measurement record: the first page for the client, the rest for whoever wants to
+// attack it. Pure: everything is passed in.
+#pragma once
+
+#include "proof/document/document.hpp"
+#include "results/proof_input.hpp"
+
+#include <string>
+#include <vector>
+
+namespace ebbmark {
+
+Document proof_document(const ProofInput& input);
+
+/// What a promise's digits prove, as far as its own list of files was checked.
+std::string sealed_sentence(const StoredPromise& promise, const Verification& verification);
+
+/// One sentence for the invoice, good or bad.
+std::string invoice_line(const ProofInput& input);
+
+/// Without what names people or places: for a portfolio.
+ProofInput redacted(ProofInput input);
+
+/// The result of `proof` on standard output.
+struct ProofReport {
+    const ProofInput& input;
+    const Document& document;
+    std::vector<std::string> pages; ///< files written
+};
+std::string to_json(const ProofReport& report);
+std::string to_csv(const ProofReport& report);
+std::string to_text(const ProofReport& report);
+
+// --- its parts
+
+DocumentSection proof_first_page(const ProofInput& input);
+/// Bands, modes, waterfall, decay curves, added absorption, further measures.
+std::vector<DocumentSection> proof_findings(const ProofInput& input);
+/// Traps, sketch, places, photos.
+std::vector<DocumentSection> proof_room(const ProofInput& input);
+/// Test-report items, conditions, takes, quality, limits, evidence.
+std::vector<DocumentSection> proof_record(const ProofInput& input);
+
+} // namespace ebbmark

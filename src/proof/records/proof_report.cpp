@@ -1,0 +1,85 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "proof/records/proof_document.hpp"
+#include "proof/reports/compare_report.hpp"
+#include "proof/reports/json_fields.hpp"
+#include "proof/text/guarded.hpp"
+#include "proof/words/job_texts.hpp"
+#include "proof/words/promise_texts.hpp"
+#include "proof/words/proof_texts.hpp"
+#include "proof/words/table.hpp"
+
+namespace ebbmark {
+
+namespace {
+
+Json table_json(const DocumentTable& table) {
+    Json json = {{"name", table.name}, {"caption", table.caption}};
+    json["columns"] = Json::array();
+    for (const DocumentColumn& column : table.columns)
+        json["columns"].push_back({{"head", column.head}, {"unit", column.unit}});
+    json["rows"] = Json::array();
+    for (const DocumentRow& row : table.rows)
+        json["rows"].push_back(row.cells);
+    return json;
+}
+
+Json promise_json(const std::optional<StoredPromise>& promise) {
+    if (!promise)
+        return nullptr;
+    return {{"file", promise->file}, {"digest", promise->sha256}, {"made_at", promise->made_at}};
+}
+
+/// What is to be said of evidence and responses beside the findings.
+std::vector<std::string> notes_of(const ProofInput& input) {
+    std::vector<std::string> notes;
+    if (!input.verification.intact)
+        notes = input.verification.notes;
+    if (!input.response_note.empty())
+        notes.push_back(input.response_note);
+    return notes;
+}
+
+} // namespace
+
+std::string to_json(const ProofReport& report) {
+    const ProofInput& input = report.input;
+    Json json = json_object("proof", input.comparison.simulated);
+    json["digest"] = input.verification.digest;
+    json["intact"] = input.verification.intact;
+    json["warning"] = input.verification.intact ? Json(nullptr)
+                                                : Json(evidence_warning(evidence_faults(input.verification)));
+    json["notes"] = notes_of(input);
+    json["promise"] = promise_json(input.promise);
+    json["invoice_line"] = invoice_line(input);
+    json["redacted"] = input.redacted;
+    json["pages"] = report.pages;
+    json["comparison"] = Json::parse(to_json(input.comparison));
+    json["tables"] = Json::array();
+    for (const DocumentTable* table : tables_of(report.document))
+        json["tables"].push_back(table_json(*table));
+    return json_text(json);
+}
+
+std::string to_csv(const ProofReport& report) {
+    return to_csv(report.input.comparison);
+}
+
+std::string to_text(const ProofReport& report) {
+    const ProofInput& input = report.input;
+    std::string text = input.comparison.simulated ? std::string(texts::simulated_line) + "\n\n" : "";
+    if (!input.verification.intact)
+        text += wrapped(plain_text(evidence_warning(evidence_faults(input.verification)))) + '\n';
+    for (const std::string& note : notes_of(input))
+        text += wrapped(plain_text(note)) + '\n';
+    text += wrapped(invoice_line(input)) + '\n';
+    text += wrapped(input.promise ? sealed_sentence(*input.promise, input.verification)
+                                  : std::string(texts::evidence_contractor_only));
+    if (input.promise)
+        text += fmt::format("\n    {}\n\n", short_digest(input.promise->sha256));
+    text += fmt::format("{} {}\n", texts::verified_digest, input.verification.digest);
+    for (const std::string& page : report.pages)
+        text += wrapped(filled(texts::page_written, plain_text(page)));
+    return text;
+}
+
+} // namespace ebbmark

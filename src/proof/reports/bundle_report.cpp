@@ -1,0 +1,46 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "proof/reports/bundle_report.hpp"
+
+#include "proof/reports/json_fields.hpp"
+#include "proof/text/guarded.hpp"
+#include "proof/words/bundle_texts.hpp"
+#include "proof/words/job_texts.hpp"
+#include "proof/words/table.hpp"
+
+namespace ebbmark {
+
+std::string bundle_readme(const BundleReport& report) {
+    std::string text = report.simulated ? std::string(texts::simulated_line) + "\n\n" : "";
+    for (const std::string& note : report.notes)
+        text += wrapped(note) + '\n';
+    return text + filled(texts::bundle_readme, report.version, report.digest);
+}
+
+std::string to_json(const BundleReport& report) {
+    Json json = json_object("bundle", report.simulated);
+    json["archive"] = report.archive;
+    json["digest"] = report.digest;
+    json["bytes"] = report.bytes;
+    json["files"] = report.files;
+    json["notes"] = report.notes;
+    return json_text(json);
+}
+
+std::string to_csv(const BundleReport& report) {
+    std::string text = "file\n";
+    for (const std::string& file : report.files)
+        text += csv_text(file) + '\n';
+    return text;
+}
+
+std::string to_text(const BundleReport& report) {
+    std::string notes;
+    for (const std::string& note : report.notes)
+        notes += wrapped(plain_text(note));
+    return notes +
+           wrapped(filled(texts::bundle_written, plain_text(report.archive), report.files.size(),
+                          fmt::format("{:.1f}", static_cast<double>(report.bytes) / 1e6))) +
+           fmt::format("{} {}\n", texts::verified_digest, report.digest);
+}
+
+} // namespace ebbmark

@@ -1,0 +1,44 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Words of the bundle.
+#pragma once
+
+#include "proof/text/common_texts.hpp"
+
+namespace ebbmark::texts {
+
+inline constexpr Text bundle_written =
+    "{}: {} files, {} MB. Whoever has it and the program can repeat the whole evaluation; it holds client, "
+    "address and invoice as job.toml has them.";
+inline constexpr Text bundle_readme = R"(EVERYTHING TO REPEAT AN EVALUATION
+
+job/            the whole job: raw recordings as they were brought in, their sweeps and settings, the
+                protocols of the visits, predictions, promises, and evidence.sha256, the list of hashes
+findings.json   what the comparison gave
+
+Made with Ebbmark {0}. Digest of the job: {1}
+
+1. Without any program of ours, in the folder job:
+       sha256sum -c evidence.sha256
+   The digits on the client's copy of the promise are the first 32 of one file's hash in job/promises:
+       sha256sum promises/*.toml
+   Each promise lists the hashes of the files kept by then.
+2. With Ebbmark {0}, in this folder:
+       ebbmark verify job --digest {1}
+       ebbmark compare job --format json --out again.json
+       cmp findings.json again.json
+   The two must not differ in a single byte. Another version may give other last digits. Both steps in
+   one, on the packed archive or in this folder: ebbmark verify ARCHIVE.zip, ebbmark verify .
+3. Single steps, to look closer:
+       ebbmark decay job --visit before
+       ebbmark ringing job --visit before --after after
+       ebbmark proof job --into . --data data
+   Any other program can be held against it: the recordings are plain audio files, each take's .toml says
+   which part and channel is which position, and how the sweep was made.
+
+Test signals can be loud: nobody repeats the measurement itself without hearing protection.
+)";
+
+inline constexpr Text redacted_mark = "Redacted copy: names, addresses, notes and photos left out";
+inline constexpr Text redacted_word = "redacted";
+
+} // namespace ebbmark::texts

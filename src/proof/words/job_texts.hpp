@@ -1,0 +1,62 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Words of the job: `next`, `exclude`, `verify`, the demo.
+#pragma once
+
+#include "proof/text/common_texts.hpp"
+
+namespace ebbmark::texts {
+
+// ---- job
+
+inline constexpr Text safe_to_leave = "Safe to leave: everything that this visit needs is measured.";
+inline constexpr Text not_safe_to_leave = "Not safe to leave yet.";
+inline constexpr Text next_missing = "Missing:";
+inline constexpr Text next_now = "Now:";
+inline constexpr Text next_notes = "Notes:";
+inline constexpr Text excluded =
+    "Take {} is left out of the results. The recording stays; the proof shows the reason: {}";
+inline constexpr Text predict_counts =
+    "The prediction was stored on {}, before any visit after the build ({}, "
+    "SHA-256 {}). Compare holds those visits against it.";
+inline constexpr Text predict_too_late =
+    "The prediction was stored on {} ({}, SHA-256 {}), when a visit after the build had been measured "
+    "already. "
+    "Against such a visit it is no proof of a promise, and compare says so.";
+inline constexpr Text kept_take = "Kept as take {} of position {}, visit {}.";
+inline constexpr Text verified_changed = "NOT INTACT. Of {} files of the evidence:";
+inline constexpr Text verified_digest = "Digest:";
+inline constexpr Text verified_changed_head = "Changed:";
+inline constexpr Text verified_missing_head = "Missing:";
+inline constexpr Text verified_added_head = "Added, no part of the evidence:";
+
+// ---- demo
+
+inline constexpr Text demo_room =
+    "A rehearsal room of 4.1 × 3.3 × 2.6 m, invented, and three invented bass traps: measured "
+    "at six positions and a return, before and after.";
+inline constexpr Text demo_truth =
+    "Measured T20 against the virtual room's own, means over the positions; inside: positions "
+    "whose 95 % interval holds the room's own value.";
+inline constexpr Text inside_of = "{} of {}";
+inline constexpr Text demo_inside =
+    "In all {} of {} intervals hold the room's own value; {} values are empty.";
+inline constexpr Text demo_pages =
+    "The job is {0}. The page for the offer: {0}/results/promise.pdf; the record for the invoice: "
+    "{0}/results/proof.pdf; each also as .html beside it.";
+
+// ---- verify
+
+inline constexpr Text verify_intact =
+    "Intact: all {} files of the evidence agree with the job's list, and the list with the hashes that the "
+    "takes and promises themselves bear.";
+inline constexpr Text verify_outside =
+    "That the list itself is the old one shows only a digest kept outside the job: --digest, with the "
+    "client's copy of the promise or a record.";
+inline constexpr Text verify_matches = "THE DIGEST GIVEN IS THAT OF THIS JOB ({}).";
+inline constexpr Text verify_other = "THE DIGEST GIVEN IS NOT ONE OF THIS JOB AS IT IS NOW.";
+inline constexpr Text verify_unreadable_head = "Cannot be read:";
+inline constexpr Text verify_covers_head = "What the digest given covers:";
+inline constexpr Text verify_added_since_head = "Kept since:";
+inline constexpr Text verify_left_out_head = "Takes left out since:";
+
+} // namespace ebbmark::texts
