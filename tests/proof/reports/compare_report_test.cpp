@@ -2,7 +2,7 @@
 #include "proof/text/guarded.hpp"
 #include "proof/words/table.hpp"
 #include "proof/words/wording.hpp"
-#include "samples.hpp"
+#include "samples/samples.hpp"
 
 #include <doctest/doctest.h>
 

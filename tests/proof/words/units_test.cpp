@@ -1,5 +1,4 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "proof/draw/base64.hpp"
 #include "proof/text/numbers.hpp"
 #include "proof/words/units.hpp"
 
@@ -31,13 +30,4 @@ TEST_CASE("minus signs stand before numbers, hyphens in words and dates stay") {
 TEST_CASE("printed numbers follow from the four digits that files keep") {
     CHECK(signed_percent_text(-35.496) == signed_percent_text(-35.5));
     CHECK(seconds_text(0.61549999) == seconds_text(0.6155));
-}
-
-TEST_CASE("bytes as base64") {
-    // Source: published. RFC 4648, clause 10.
-    CHECK(base64("") == "");
-    CHECK(base64("f") == "Zg==");
-    CHECK(base64("fo") == "Zm8=");
-    CHECK(base64("foo") == "Zm9v");
-    CHECK(base64("foobar") == "Zm9vYmFy");
 }

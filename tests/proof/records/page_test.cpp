@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "proof/records/page.hpp"
 #include "proof/text/numbers.hpp"
-#include "samples.hpp"
+#include "samples/samples.hpp"
 
 #include <doctest/doctest.h>
 

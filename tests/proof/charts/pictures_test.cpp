@@ -4,7 +4,7 @@
 #include "proof/draw/palette.hpp"
 #include "proof/draw/render.hpp"
 #include "relative.hpp"
-#include "samples.hpp"
+#include "samples/samples.hpp"
 
 #include <doctest/doctest.h>
 

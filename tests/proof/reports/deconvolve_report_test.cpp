@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "proof/reports/deconvolve_report.hpp"
-#include "samples.hpp"
+#include "samples/samples.hpp"
 
 #include <doctest/doctest.h>
 

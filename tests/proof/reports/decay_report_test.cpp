@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "proof/text/guarded.hpp"
 #include "proof/words/table.hpp"
-#include "samples.hpp"
+#include "samples/samples.hpp"
 
 #include <doctest/doctest.h>
 
