@@ -134,6 +134,16 @@ DocumentChart prediction_chart(const std::vector<PromisedBand>& bands, bool simu
     return chart;
 }
 
+/// The headline of a decay that is predicted to fall.
+std::string promised_words(const std::string& traps, const Measured& change_percent) {
+    const std::string fall = percent_text(*change_percent); // sizes, without sign
+    if (!change_percent.low || !change_percent.high)
+        return filled(texts::promise_headline_alone, traps, fall);
+    const bool open = *change_percent.high > 0;
+    return filled(open ? texts::promise_headline_open : texts::promise_headline, traps, fall,
+                  percent_text(*change_percent.high), percent_text(*change_percent.low));
+}
+
 DocumentSection first_section(const PromiseInput& input) {
     const JobDescription& job = input.promise.job;
     DocumentFacts facts;
@@ -152,10 +162,8 @@ DocumentSection first_section(const PromiseInput& input) {
     DocumentSection section{"", {facts}, false};
     const bool falls = change.percent && *change.percent < 0;
     section.parts.push_back(
-        DocumentText{TextKind::finding,
-                     falls ? filled(texts::promise_headline, traps, percent_text(-*change.percent),
-                                    percent_text(-*change.percent.high), percent_text(-*change.percent.low))
-                           : filled(texts::promise_headline_plain, traps)});
+        DocumentText{TextKind::finding, falls ? promised_words(traps, change.percent)
+                                              : filled(texts::promise_headline_plain, traps)});
     if (falls && change.bands < change.asked)
         section.parts.push_back(
             DocumentText{TextKind::body, filled(texts::promise_partly, change.bands, change.asked)});
@@ -279,6 +287,7 @@ PromisedChange promised_change(const PromiseInput& input) {
     if (question.kind != JobQuestion::Kind::bands)
         return change;
     double weights = 0, sum = 0, low = 0, high = 0;
+    bool sure = true; // each band has its interval
     for (const Band& band : bands_between(BandWidth::third, question.from_hz, question.to_hz)) {
         ++change.asked;
         const Measured before = before_at(input, band);
@@ -289,12 +298,17 @@ PromisedChange promised_change(const PromiseInput& input) {
         const double weight = band.bandwidth_hz();
         weights += weight;
         sum += weight * std::log(*after / *before);
+        sure = sure && after.low && after.high;
         low += weight * std::log(after.low.value_or(*after) / *before);
         high += weight * std::log(after.high.value_or(*after) / *before);
     }
     const auto percent = [&](double of) { return 100 * std::expm1(of / weights); };
     if (weights > 0)
-        change.percent = {percent(sum), percent(low), percent(high), {}};
+        change.percent = Measured::of(percent(sum));
+    if (weights > 0 && sure) {
+        change.percent.low = percent(low);
+        change.percent.high = percent(high);
+    }
     return change;
 }
 

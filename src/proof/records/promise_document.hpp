@@ -11,7 +11,7 @@
 namespace ebbmark {
 
 /// What is predicted of the question: the change in per cent, with the ends of all bands together, over those
-/// of its bands that have both a prediction and a decay before.
+/// of its bands that have both a prediction and a decay before. No ends where one of these has none.
 struct PromisedChange {
     Measured percent; ///< without a value: there is none
     int bands = 0, asked = 0;
