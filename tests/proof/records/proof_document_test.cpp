@@ -1,0 +1,271 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "proof/records/page_content.hpp"
+#include "proof/records/proof_document.hpp"
+#include "proof/reports/json_fields.hpp"
+#include "samples/job_samples.hpp"
+#include "samples/reading.hpp"
+
+#include <doctest/doctest.h>
+
+using namespace ebbmark;
+using samples::has;
+
+namespace {
+
+std::string first_page(const ProofInput& input) {
+    return samples::words_in(std::vector{proof_first_page(input)});
+}
+
+/// The part of a section's texts that are of one kind.
+std::vector<std::string> texts_of(const DocumentSection& section, TextKind kind) {
+    std::vector<std::string> found;
+    for (const DocumentPart& part : section.parts)
+        if (const auto* text = std::get_if<DocumentText>(&part); text && text->kind == kind)
+            found.push_back(text->words);
+    return found;
+}
+
+} // namespace
+
+TEST_CASE("the first page gives facts, answer, interval, acceptance and prediction") {
+    const DocumentSection page = proof_first_page(samples::proof_input());
+    const std::string words = samples::words_in(std::vector{page});
+    REQUIRE(texts_of(page, TextKind::finding).size() == 1);
+    CHECK(texts_of(page, TextKind::finding)[0] ==
+          "Mean decay, third octaves 40 to 200 Hz: shorter by 31\u00a0% (23 to 38\u00a0%).");
+    for (const char* part :
+         {"Contractor: Invented Acoustics", "Client: Ada Invented", "Invoice: INV-7",
+          "Measured: before 2026-11-18, after 2026-11-25", "Question (in the promise of 2026-11-20)",
+          "What was agreed: met.", "Predicted was −30\u00a0% (−40 to −20\u00a0%); it came out as predicted.",
+          "Two bands did not enter.", "What it does not prove"})
+        CHECK_MESSAGE(has(words, part), part);
+    CHECK(!has(words, "Answer:"));
+}
+
+TEST_CASE("a change for the worse leads the first page in the same words as one for the better") {
+    ProofInput input = samples::proof_input();
+    QuestionFinding& question = *input.comparison.comparison.question;
+    question.finding = Finding::longer;
+    question.change_percent = {12, 4.2, 21, {}};
+    question.acceptance = AcceptanceFinding::not_met;
+    const std::string words = first_page(input);
+    CHECK(has(words, "longer by 12\u00a0% (4.2 to 21\u00a0%)."));
+    CHECK(has(words, "What was agreed: not met."));
+}
+
+TEST_CASE("a job without a question leads with what its bands say") {
+    ProofInput input = samples::proof_input();
+    input.comparison.comparison.question.reset();
+    const auto finding = texts_of(proof_first_page(input), TextKind::finding);
+    REQUIRE(finding.size() == 1);
+    CHECK(has(finding[0], "less time after the treatment, in 6 of 10 bands"));
+    CHECK(has(finding[0], "It takes 20\u00a0% more time in one band: 80\u00a0Hz"));
+    CHECK(!has(first_page(input), "Question ("));
+}
+
+TEST_CASE("five modes that rang longest are on the first page, by frequency") {
+    const DocumentTable table =
+        samples::table_named(std::vector{proof_first_page(samples::proof_input())}, "worst-modes");
+    std::vector<std::string> modes;
+    for (const DocumentRow& row : table.rows)
+        modes.push_back(row.cells[0]);
+    CHECK(modes == std::vector<std::string>{"41.8", "63.1", "78.4", "95.0", "104.6"});
+    ProofInput none = samples::proof_input();
+    none.comparison.comparison.modes.clear();
+    CHECK(has(first_page(none), "No room mode could be told apart before the build."));
+}
+
+TEST_CASE("the chart's caption says whether the prediction came in time, and names the target") {
+    CHECK(has(first_page(samples::proof_input()), "Tinted: range predicted before the build."));
+    CHECK(has(first_page(samples::proof_input()), "upper limit of ITU-R BS.1116-3 (from memory)"));
+    ProofInput late = samples::proof_input();
+    late.comparison.comparison.prediction_stored_before = false;
+    CHECK(has(first_page(late), "a prediction stored too late to count"));
+    CHECK(!has(first_page(late), "predicted before the build"));
+    const std::string none = first_page(samples::proof_without_prediction());
+    CHECK(!has(none, "Tinted"));
+    CHECK(!has(none, "Predicted was"));
+    ProofInput other = samples::proof_input();
+    other.comparison.targets.pop_back(); // only that of the visit before is left
+    CHECK(!has(first_page(other), "upper limit"));
+}
+
+TEST_CASE("broken evidence stands first on the first page, before any finding") {
+    const DocumentSection page = proof_first_page(samples::proof_with_broken_evidence());
+    const auto* first = std::get_if<DocumentText>(&page.parts.front());
+    REQUIRE(first);
+    CHECK(first->kind == TextKind::caution);
+    CHECK(first->words ==
+          "THE EVIDENCE IS NOT INTACT (changed: visits/after/sounds/S1-M1-01.wav; missing: "
+          "predictions/001.csv). What follows rests on the files as they are now and proves nothing.");
+    CHECK(!has(first_page(samples::proof_input()), "NOT INTACT"));
+}
+
+TEST_CASE("the record opens with its first page and keeps one order: findings, room, record") {
+    const ProofInput input = samples::proof_input();
+    const Document document = proof_document(input);
+    std::vector<std::string> headings;
+    for (const DocumentSection& section : document.sections)
+        headings.push_back(section.heading);
+    std::size_t at = 0;
+    for (const char* heading :
+         {"", "Every band", "Room modes", "What is left of the sound over time", "Decay curves",
+          "Absorption added", "The visits between", "Further measures", "Traps: planned and built", "",
+          "Where everything stood", "Photos", "What a test report after ISO 3382-2 asks for",
+          "Conditions of the two states", "Every take", "Settings that are not the usual ones",
+          "Quality of the recordings", "Method, limits, cautions", "Evidence"}) {
+        REQUIRE_MESSAGE(at < headings.size(), heading);
+        CHECK(headings[at++] == heading);
+    }
+    CHECK(at == headings.size());
+    CHECK(document.sections[1].opens_page);
+    CHECK(document.title == "Before-and-after measurement record");
+    CHECK(document.subtitle == "Before against after: 6 positions, each against itself");
+    CHECK(document.date == "2026-11-25T10:00:00+01:00"); // of the newest take
+    CHECK(has(document.footer, input.verification.digest));
+    CHECK(document.mark.empty());
+}
+
+TEST_CASE("a simulated record is marked as a whole and in every chart") {
+    const Document real = proof_document(samples::proof_input()),
+                   simulated = proof_document(samples::simulated_proof());
+    CHECK(!real.simulated);
+    CHECK(simulated.simulated);
+    for (const char* name : {"decay", "change", "waterfall", "decay-curves", "added-absorption"}) {
+        const ChartSize size{560, 340, 9};
+        CHECK_MESSAGE(
+            has(samples::words_on(samples::chart_named(simulated.sections, name).draw(size)), "SIMULATED"),
+            name);
+        CHECK_MESSAGE(
+            !has(samples::words_on(samples::chart_named(real.sections, name).draw(size)), "SIMULATED"), name);
+    }
+}
+
+TEST_CASE("the invoice line names visits, positions, finding and the job's digest") {
+    ProofInput input = samples::proof_input();
+    CHECK(
+        invoice_line(input) ==
+        "Before-and-after measurement record, measured 2026-11-18 and 2026-11-25 at 6 positions: Mean decay, "
+        "third octaves 40 to 200 Hz: shorter by 31\u00a0% (23 to 38\u00a0%). Record dddd dddd dddd dddd dddd "
+        "dddd dddd dddd.");
+    input.visits["before"].date = ""; // then when its first take was made
+    CHECK(has(invoice_line(input), "measured 2026-11-18 and"));
+    input.comparison.comparison.question->finding = Finding::no_change_shown;
+    input.comparison.comparison.question->change_percent = {-5, -15, 6, {}};
+    CHECK(has(invoice_line(input), "no change shown (95\u00a0% interval −15 to +6.0\u00a0%)"));
+    CHECK(!has(invoice_line(input), "NOT INTACT"));
+    CHECK(invoice_line(samples::proof_with_broken_evidence()).ends_with("THE EVIDENCE IS NOT INTACT."));
+}
+
+TEST_CASE("the sentence on the seal claims no more than was checked") {
+    const ProofInput whole = samples::proof_input(), broken = samples::proof_with_broken_evidence();
+    const std::string sealed = sealed_sentence(*whole.promise, whole.verification);
+    CHECK(has(sealed, "on 2026-11-20"));
+    CHECK(has(sealed, "all 3 files that it lists are in the job"));
+    const std::string cracked = sealed_sentence(*broken.promise, broken.verification);
+    CHECK(has(cracked, "of the 3 files that it lists only 2 are as they were"));
+    CHECK(!has(cracked, "were not changed since"));
+    ProofInput outside = broken;
+    outside.verification.promises[0].held = 3;
+    CHECK(
+        has(sealed_sentence(*outside.promise, outside.verification), "differs in this job lies outside it"));
+    ProofInput other = samples::proof_input();
+    other.verification.promises[0].sha256 = samples::invented_hash('0');
+    CHECK(has(sealed_sentence(*other.promise, other.verification), "they prove nothing"));
+}
+
+TEST_CASE("a redacted record names no client, place or person, in any of its forms") {
+    ProofInput input = samples::proof_input();
+    const auto forms = [](const ProofInput& shown) {
+        const Document document = proof_document(shown);
+        const ProofReport report{shown, document, {}};
+        return samples::words_in(document) + to_json(report) + to_csv(report) + to_text(report);
+    };
+    const std::string open = forms(input), closed = forms(redacted(input));
+    for (const char* name : {"Ada Invented", "1 Nowhere Street", "INV-7", "Bob Invented", "bobs-garage",
+                             "Invented rehearsal room", "corner.jpg"}) {
+        CHECK_MESSAGE(has(open, name), name);
+        CHECK_MESSAGE(!has(closed, name), name);
+    }
+    CHECK(proof_document(redacted(input)).mark != "");
+    CHECK(has(closed, "shorter by 31"));
+    CHECK(has(closed, "Invented Acoustics")); // whose record it is
+    CHECK(has(closed, "left out"));           // that a take was is no secret, only why
+    CHECK(Json::parse(to_json(
+              ProofReport{redacted(input), proof_document(redacted(input)), {}}))["redacted"] == true);
+}
+
+TEST_CASE("the proof's JSON holds the numbers that its tables print") {
+    const ProofInput input = samples::proof_input();
+    const Document document = proof_document(input);
+    const Json json = Json::parse(to_json(ProofReport{input, document, {"results/proof.pdf"}}));
+    CHECK(json["ebbmark"] == "proof");
+    CHECK(json["simulated"] == false);
+    CHECK(json["intact"] == true);
+    CHECK(json["warning"].is_null());
+    CHECK(json["promise"]["file"] == "promises/001.toml");
+    CHECK(json["invoice_line"] == invoice_line(input));
+    CHECK(json["pages"] == Json::array({"results/proof.pdf"}));
+    CHECK(json["comparison"]["question"]["change_percent"] == -31);
+    CHECK(json["comparison"]["bands"].size() == 10);
+    const auto tables = tables_of(document);
+    REQUIRE(json["tables"].size() == tables.size());
+    for (std::size_t i = 0; i < tables.size(); ++i) {
+        CHECK(json["tables"][i]["name"] == tables[i]->name);
+        REQUIRE(json["tables"][i]["rows"].size() == tables[i]->rows.size());
+        for (std::size_t k = 0; k < tables[i]->rows.size(); ++k)
+            CHECK(json["tables"][i]["rows"][k] == Json(tables[i]->rows[k].cells));
+    }
+    CHECK(to_csv(ProofReport{input, document, {}}) == to_csv(input.comparison));
+}
+
+TEST_CASE("broken evidence is told in JSON and text with what was found") {
+    const ProofInput input = samples::proof_with_broken_evidence();
+    const Document document = proof_document(input);
+    const ProofReport report{input, document, {}};
+    const Json json = Json::parse(to_json(report));
+    CHECK(json["intact"] == false);
+    CHECK(has(json["warning"], "predictions/001.csv"));
+    CHECK(json["notes"] == Json::array({"The list names what is not there."}));
+    CHECK(to_text(report).starts_with("THE EVIDENCE IS NOT INTACT"));
+    CHECK(has(to_text(report), "The list names what is not there."));
+}
+
+TEST_CASE("the proof's text begins with SIMULATED where it is, and gives digits and pages") {
+    const ProofInput real = samples::proof_input(), simulated = samples::simulated_proof();
+    const Document document = proof_document(simulated);
+    const std::string text = to_text(ProofReport{simulated, document, {"results/proof.pdf"}});
+    CHECK(text.starts_with("SIMULATED"));
+    CHECK(has(text, "    0123 4567 89ab cdef 0123 4567 89ab cdef\n"));
+    CHECK(has(text, "Digest: " + samples::invented_hash('d')));
+    CHECK(has(text, "Written: results/proof.pdf"));
+    CHECK(Json::parse(to_json(ProofReport{simulated, document, {}}))["simulated"] == true);
+    ProofInput without = real;
+    without.promise.reset();
+    const Document plain = proof_document(without);
+    const std::string unsealed = to_text(ProofReport{without, plain, {}});
+    CHECK(!has(unsealed, "SIMULATED"));
+    CHECK(has(unsealed, "Sealed by the contractor only"));
+    CHECK(Json::parse(to_json(ProofReport{without, plain, {}}))["promise"].is_null());
+}
+
+TEST_CASE("the page's content warns of evidence in its headline and explains only what occurs") {
+    const CompareReport report = samples::whole_comparison();
+    const PageContent content = page_content(report, {"0.1.0", "2026-11-25"});
+    CHECK(has(content.headline, "shorter by 31"));
+    CHECK(has(content.subtitle, "one-third-octave bands"));
+    CHECK(content.footer == "Ebbmark 0.1.0 · 2026-11-25");
+    const auto meaning = [](const PageContent& of) {
+        std::string words;
+        for (const PageSection& section : of.sections)
+            if (section.heading == "What it means")
+                for (const std::string& paragraph : section.paragraphs)
+                    words += paragraph + '\n';
+        return words;
+    };
+    CHECK(has(meaning(content), "Longer:"));
+    CHECK(has(meaning(content), "No change shown:"));
+    CHECK(!has(meaning(content), "Shown unchanged:"));
+    CHECK(page_content(samples::proof_with_broken_evidence().comparison, {})
+              .headline.starts_with("THE EVIDENCE IS NOT INTACT"));
+}
