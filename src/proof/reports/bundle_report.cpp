@@ -34,10 +34,10 @@ std::string to_csv(const BundleReport& report) {
 }
 
 std::string to_text(const BundleReport& report) {
-    std::string notes;
+    std::string head = report.simulated ? std::string(texts::simulated_line) + "\n\n" : "";
     for (const std::string& note : report.notes)
-        notes += wrapped(plain_text(note));
-    return notes +
+        head += wrapped(plain_text(note));
+    return head +
            wrapped(filled(texts::bundle_written, plain_text(report.archive), report.files.size(),
                           fmt::format("{:.1f}", static_cast<double>(report.bytes) / 1e6))) +
            fmt::format("{} {}\n", texts::verified_digest, report.digest);
