@@ -1,10 +1,14 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "proof/document/document.hpp"
+#include "proof/document/page_marks.hpp"
 #include "proof/document/pieces.hpp"
 #include "proof/draw/palette.hpp"
+#include "samples/job_samples.hpp"
+#include "samples/reading.hpp"
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <cstdio>
 #include <filesystem>
@@ -116,4 +120,49 @@ TEST_CASE("every colour of text has a contrast of 4.5 on white, and white on the
     for (const Colour& colour :
          {palette::ink, palette::quiet, palette::before, palette::after, palette::third, palette::alarm})
         CHECK(1.05 / (luminance(colour) + 0.05) >= 4.5);
+}
+
+TEST_CASE("a document is cut into pieces in its order, a section's page break before its heading") {
+    Document document = document_with(long_table(2, "words"));
+    document.sections.push_back({"Next", {DocumentText{TextKind::body, "a paragraph"}}, true});
+    const auto pieces = pieces_of(document, 400, 600);
+    std::vector<std::string> outline;
+    for (const Piece& piece : pieces)
+        if (!piece.outline.empty())
+            outline.push_back(piece.outline);
+    CHECK(outline.size() >= 2);
+    CHECK(outline.back() == "Next");
+    const auto next = std::find_if(pieces.begin(), pieces.end(),
+                                   [](const Piece& piece) { return piece.outline == "Next"; });
+    CHECK(next->opens_page);
+    CHECK(next->sticks); // to its paragraph
+    CHECK(samples::has(samples::words_on(std::next(next)->canvas), "a paragraph"));
+    std::vector<std::string> names;
+    for (const DocumentTable* table : tables_of(document))
+        names.push_back(table->name);
+    CHECK(names == std::vector<std::string>{"long"});
+}
+
+TEST_CASE("a marked paragraph is one element of the text's structure") {
+    Canvas canvas(200, 100);
+    const double height = marked_paragraph(canvas, "H1", {0, 0}, 200, "a heading", {10, palette::ink});
+    CHECK(height > 10);
+    const auto marks = samples::shapes_on<Mark>(canvas);
+    REQUIRE(marks.size() == 2);
+    CHECK(marks[0].role == "H1");
+    CHECK(marks[0].begins);
+    CHECK(!marks[1].begins);
+    CHECK(samples::words_on(canvas) == "a heading\n");
+}
+
+TEST_CASE("a watermark crosses the middle of the page and is pale") {
+    Canvas page(595, 842);
+    draw_watermark(page);
+    const auto labels = samples::shapes_on<Label>(page);
+    REQUIRE(labels.size() == 1);
+    CHECK(labels[0].text == "SIMULATED");
+    CHECK(labels[0].style.colour.opacity < 0.2);
+    CHECK(labels[0].style.turn_degrees < -45);
+    CHECK(std::abs(labels[0].at.x - 297.5) < 104);
+    CHECK(std::abs(labels[0].at.y - 421) < 104);
 }
