@@ -47,11 +47,13 @@ TEST_CASE("each finding on the question has its own words") {
     question.finding = Finding::no_change_shown;
     CHECK(has(answer_headline(question), "a change of less than 14\u00a0% could be there and stay hidden"));
     const auto sentences = answer_sentences(*samples::whole_comparison().comparison.question);
-    REQUIRE(sentences.size() ==
-            5); // asked, answer, prediction, agreed, note; the room in general says no more
-    CHECK(has(sentences[2], "Predicted was -30\u00a0% (-40 to -20\u00a0%); it came out as predicted."));
-    question.general_percent = {-20, -44, 4, {}};
-    CHECK(has(answer_sentences(question)[2], "For the room in general"));
+    REQUIRE(sentences.size() == 6); // asked, answer, in general, predicted, agreed, note
+    CHECK(has(sentences[2],
+              "For the room in general, positions taken as a sample of it: -31\u00a0% (-44 to -15\u00a0%)."));
+    CHECK(has(sentences[3], "Predicted was -30\u00a0% (-40 to -20\u00a0%); it came out as predicted."));
+    CHECK(sentences[4] == "What was agreed: met.");
+    question.general_percent = question.change_percent; // says no more than the answer
+    CHECK(!has(answer_sentences(question)[2], "in general"));
 }
 
 TEST_CASE("question, prediction, modes and conditions keep every end in JSON") {
@@ -153,7 +155,8 @@ TEST_CASE("the bass response keeps peak and dip, before and after, apart") {
     CHECK(bass_sentences(one) ==
           std::vector<std::string>{"Unevenness: -1.5\u00a0dB at one place, without an interval."});
     CHECK(bass_sentences(bass).size() == 2);
-    CHECK(has(bass_response_text(bass), "3.4 dB before, 2.6 dB after"));
+    CHECK(has(bass_response_text(bass), "+9.3 at 48"));
+    CHECK(has(bass_sentences(bass)[1], "3.4\u00a0dB before, 2.6\u00a0dB after"));
     CHECK(bass_response_text({}).empty());
 }
 
