@@ -119,11 +119,13 @@ std::vector<BandFinding> band_findings() {
     hidden.change_percent = hidden.general_percent = Measured::none(Empty::filter);
     hidden.finding = Finding::not_measurable;
     hidden.predicted_s = {};
+    hidden.against_prediction = AgainstPrediction::cannot_tell;
     hidden.added_area_m2 = Measured::none(Empty::filter);
     BandFinding& unshown = bands[bands.size() - 2]; // 200 Hz
     unshown.after_s = 0.87;
     unshown.change_percent = {-3, -17, 14, {}};
     unshown.could_show_percent = 21;
+    unshown.added_area_m2 = {0.2, -1, 1.3, {}};
     unshown.finding = Finding::no_change_shown;
     unshown.against_prediction = AgainstPrediction::cannot_tell;
     return bands;
