@@ -184,6 +184,13 @@ TEST_CASE("the sketch is to scale: places stand where job.toml puts them") {
     CHECK(circles[1].hover == "M2");
     CHECK((circles[1].centre.x - walls.points[0].x) / across == relative(2.3 / 3.3));
     CHECK((circles[1].centre.y - walls.points[0].y) / down == relative(1.9 / 4.1));
+    std::vector<Path> frames;
+    for (const Path& path : paths)
+        if (path.stroke && path.stroke->width == walls.stroke->width && path.closed && !path.fill)
+            frames.push_back(path);
+    REQUIRE(frames.size() == 2);
+    const double floor = frames[1].points[2].y, ceiling = frames[1].points[0].y; // from the right side
+    CHECK((floor - circles[4].centre.y) / (floor - ceiling) == relative(1.35 / 2.6));
     CHECK(same(*circles[0].fill, palette::after)); // somebody listens there
     CHECK(same(*circles[1].fill, palette::paper));
     for (const char* part :
