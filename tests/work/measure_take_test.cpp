@@ -1,0 +1,155 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// A take on a device that the test is: whatever it does, what came is kept and told, or refused with the
+// mend.
+#include "../job/sample.hpp"
+#include "base/error.hpp"
+#include "work/measure_take.hpp"
+#include "work/safe_recording.hpp"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+
+using namespace ebbmark;
+
+namespace {
+
+/// Hears what it plays, a little later and quieter, over a quiet noise; as long as `heard` says.
+class Echo : public SoundDevice {
+  public:
+    std::string name() const override { return "echo"; }
+    std::string output_name() const override { return "echo"; }
+    int output_channel() const override { return 1; }
+    double rate_hz() const override { return 48000; }
+    int inputs() const override { return 1; }
+    bool simulated() const override { return is_simulated; }
+    void set_up(const Situation& situation) override { last = situation; }
+    Recording play_and_record(const Signal& output, const Watch&) override {
+        Recording recording;
+        Signal microphone{std::vector<double>(output.size(), 0.0), 48000};
+        for (std::size_t i = 0; i < microphone.size(); ++i)
+            microphone.samples[i] = 1e-6 * std::sin(0.7 * static_cast<double>(i * i % 9973)) +
+                                    (i >= late ? gain * output.samples[i - late] : 0);
+        microphone.samples.resize(static_cast<std::size_t>(heard * static_cast<double>(output.size())));
+        recording.channels = {microphone};
+        recording.ending = ending;
+        recording.fault = ending == Ending::failed ? "the cable was pulled" : "";
+        recording.messages = messages;
+        return recording;
+    }
+
+    double gain = 0.3, heard = 1;
+    std::size_t late = 480;
+    Ending ending = Ending::complete;
+    bool is_simulated = false;
+    std::vector<StreamMessage> messages;
+    Situation last;
+};
+
+const Sweep short_sweep{20, 20000, 2, 48000, -12, 0, 0.1, 0.005, 0.5, 1, 2, 1};
+
+struct Bench {
+    TestFolder folder;
+    std::filesystem::path path = sample::new_job(folder);
+    Echo device;
+    AnalysedJob job{path, Access::write};
+
+    MeasuredTake measure(const std::string& position = "S1-M1", bool again = false) {
+        return measure_take(job, device, short_sweep, {"before", {}, {}, again, 1}, parse_position(position),
+                            {}, sample::morning, [](const Meter&) { return true; });
+    }
+};
+
+std::string names_of(const std::vector<QualityCheck>& checks, CheckOutcome outcome) {
+    std::string names;
+    for (const QualityCheck& check : checks)
+        if (check.outcome == outcome)
+            names += check.name + ";";
+    return names;
+}
+
+} // namespace
+
+TEST_CASE("a take that is heard is accepted and kept with its sweep and device") {
+    Bench bench;
+    const MeasuredTake measured = bench.measure();
+    CHECK(measured.kept.take == "before/S1-M1-01");
+    CHECK(measured.kept.report.command == "take");
+    CAPTURE(names_of(measured.kept.report.checks, CheckOutcome::rejected));
+    CHECK(measured.kept.report.accepted);
+    // Source: closed form, the echo's own delay of 480 samples after 0.5 s of silence.
+    CHECK(*measured.kept.report.delay_s == doctest::Approx(0.51).epsilon(1e-4));
+    const Take& kept = bench.job.take("before/S1-M1-01");
+    CHECK(kept.device == "echo");
+    CHECK(kept.sweep == short_sweep);
+    CHECK(!kept.simulated);
+    CHECK(bench.device.last.visit == "before");
+    CHECK(rescued_in(bench.path).empty());
+    CHECK(contains(refusal([&] { bench.measure("S1-M2"); }), "the same sound counts once"));
+    bench.device.gain = 0.31; // no two recordings are the same
+    CHECK(bench.measure("S1-M1", true).kept.take == "before/S1-M1-return-01");
+}
+
+TEST_CASE("what a virtual device gives is marked simulated") {
+    Bench bench;
+    bench.device.is_simulated = true;
+    CHECK(bench.measure().kept.report.simulated);
+    CHECK(bench.job.take("before/S1-M1-01").simulated);
+}
+
+TEST_CASE("a take that broke off is kept and rejected, with what is lost and why") {
+    Bench bench;
+    bench.device.heard = 0.5;
+    bench.device.ending = Ending::failed;
+    const MeasuredTake failed = bench.measure();
+    CHECK(!failed.kept.report.accepted);
+    CHECK(failed.fault == "the cable was pulled");
+    REQUIRE(failed.kept.report.checks.size() == 1);
+    CHECK(failed.kept.report.checks[0].name == "lost samples");
+    CHECK(failed.kept.report.checks[0].figure == static_cast<double>(whole_signal(short_sweep).size()) / 2);
+    CHECK(failed.kept.report.checks[0].advice == "the cable was pulled");
+    CHECK(!bench.job.take("before/S1-M1-01").accepted);
+    bench.device.ending = Ending::interrupted;
+    bench.device.gain = 0.31;
+    CHECK(contains(bench.measure().kept.report.checks[0].advice, "stopped by hand"));
+}
+
+TEST_CASE("a take without the sweep in it is rejected, not lost") {
+    Bench bench;
+    bench.device.gain = 0;
+    const MeasuredTake measured = bench.measure();
+    CHECK(!measured.kept.report.accepted);
+    CHECK(contains(names_of(measured.kept.report.checks, CheckOutcome::rejected), "sweep found;"));
+    CHECK(measured.kept.take == "before/S1-M1-01");
+}
+
+TEST_CASE("a device that gave nothing is an error with its own words, and leaves no take") {
+    Bench bench;
+    bench.device.heard = 0;
+    bench.device.ending = Ending::failed;
+    CHECK(contains(refusal([&] { bench.measure(); }), "the cable was pulled"));
+    bench.device.ending = Ending::interrupted;
+    try {
+        bench.measure();
+        FAIL("nothing was recorded");
+    } catch (const Error& error) {
+        CHECK(error.kind() == ErrorKind::interrupted);
+    }
+    CHECK(bench.job.takes().empty());
+}
+
+TEST_CASE("what the driver said is noted with its time, and counted") {
+    Bench bench;
+    bench.device.messages = {{48000, "input overflow"}, {96000, "input overflow"}, {96001, "again"}};
+    const auto notes = bench.measure().kept.report.notes;
+    CHECK(any_contains(notes, "The sound driver reported input overflow at 1.0 s, and 2 more."));
+}
+
+TEST_CASE("a recording that the job refuses lies beside it, with the command that brings it in") {
+    Bench bench;
+    const std::string said = refusal([&] { bench.measure("S1-M9"); });
+    CHECK(contains(said, "The recording is safe in "));
+    CHECK(contains(said, "ebbmark import"));
+    CHECK(rescued_in(bench.path).size() == 1);
+    CHECK(bench.job.takes().empty());
+}

@@ -1,0 +1,100 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Where the responses of a visit were taken, and what needs all of them together.
+#include "response_job.hpp"
+#include "work/measures.hpp"
+#include "work/next_of_job.hpp"
+#include "work/place_checks.hpp"
+#include "work/room_responses.hpp"
+
+#include <doctest/doctest.h>
+
+#include <cmath>
+
+using namespace ebbmark;
+
+namespace {
+
+/// A click, and one reflection that comes `lag_s` later.
+TakeResponse response(double lag_s, double from_hz = 20, double to_hz = 20000) {
+    TakeResponse take;
+    take.response = {std::vector<double>(48000, 0.0), 48000};
+    take.response.samples[960] = 1;
+    take.response.samples[960 + static_cast<std::size_t>(std::lround(48000 * lag_s))] += 0.5;
+    take.source_from_hz = from_hz;
+    take.source_to_hz = to_hz;
+    return take;
+}
+
+PositionResponses at(const std::string& position, double lag_s, double from_hz = 20) {
+    return {parse_position(position), {response(lag_s, from_hz)}, {}};
+}
+
+} // namespace
+
+TEST_CASE("the places of a visit are job.toml's, and its positions those with a usable take") {
+    ResponseJob job;
+    job.measure("before", {"S1-M2", "S1-M1"}, 0.5, "2026-11-25T10:00:00+01:00");
+    const AnalysedJob opened = job.open();
+    const auto positions = positions_of(opened, "before");
+    REQUIRE(positions.size() == 2);
+    CHECK(positions[0].name() == "S1-M1");
+    const auto places = places_of(opened, "before", positions);
+    CHECK(places[0].first == Point{0.6, 1.1, 1.2});
+    CHECK(places[0].second == Point{2.4, 1.65, 1.2});
+    CHECK(refusal([&] { positions_of(opened, "after"); }) != "no error");
+    const RoomResponses room = visit_responses(opened, "before", positions);
+    CHECK(room.responses.size() == 2);
+    CHECK(room.rate_hz == 24000);
+    CHECK(!room.simulated);
+    CHECK(expected_room(opened, "before", positions, 20).has_value());
+}
+
+TEST_CASE("a take knows beforehand how far and how fast its sound travels") {
+    ResponseJob job;
+    std::filesystem::create_directories(job.path() / "visits/before");
+    std::ofstream(job.path() / "visits/before/visit.toml") << sample::filled_protocol("2026-11-25");
+    const AnalysedJob opened = job.open();
+    const RecordingOptions options = PlaceChecks(opened, "before").options(parse_position("S1-M1"));
+    // Source: closed form. From (0.6, 1.1, 1.2) to (2.4, 1.65, 1.2) m; 331.3 sqrt(1 + 21.25/273.15) m/s.
+    CHECK(*options.distance_m == doctest::Approx(std::hypot(1.8, 0.55)));
+    CHECK(options.speed_of_sound_m_s ==
+          doctest::Approx(331.3 * std::sqrt(1 + 21.25 / 273.15)).epsilon(0.002));
+    CHECK(!PlaceChecks(opened, "before").options(parse_position("S9-M1")).distance_m);
+}
+
+TEST_CASE("without an earlier visit no position can be mixed up with another") {
+    ResponseJob job;
+    job.measure("before", {"S1-M1"}, 0.5, "2026-11-25T10:00:00+01:00");
+    const AnalysedJob opened = job.open();
+    PlaceChecks checks(opened, "before");
+    CHECK(!checks.mixed_up(parse_position("S1-M1"), response(0.01).response));
+}
+
+// Source: closed form. |1 + 0.5 exp(−iωτ)| has its first dip at 1/(2τ), and its peaks at 0 and 1/τ.
+TEST_CASE("the bass response is that of the listening places, where there are any") {
+    const std::vector before = {at("S1-M1", 0.01), at("S1-M2", 0.004)},
+                      after = {at("S1-M1", 0.0), at("S1-M2", 0.004)};
+    const auto listening = bass_response_of(before, after, {true, false});
+    REQUIRE(listening);
+    CHECK(listening->listening);
+    CHECK(listening->positions == std::vector<std::string>{"S1-M1"});
+    CHECK(listening->change.before[0].dip.hz == doctest::Approx(50).epsilon(0.06));
+    CHECK(listening->change.after[0].unevenness_db < 0.01); // a click alone is even
+    CHECK(*listening->change.unevenness_change_db < -1);
+    const auto all = bass_response_of(before, after, {false, false});
+    REQUIRE(all);
+    CHECK(!all->listening);
+    CHECK(all->positions.size() == 2);
+    CHECK(!bass_response_of({at("S1-M1", 0.01, 190)}, {at("S1-M1", 0.01, 190)}, {}));
+}
+
+TEST_CASE("next names a recording that waits") {
+    ResponseJob job;
+    job.measure("before", {"S1-M1"}, 0.5, "2026-11-25T10:00:00+01:00");
+    std::ofstream(job.path() / "rescued-before-S1-M2-0123456789ab.toml") << "# invented\n";
+    Unwatched unwatched;
+    NextReport report = next_report(job.open(), "my job", "2026-11-25", unwatched);
+    CHECK(report.command == "next");
+    CHECK(!report.simulated);
+    CHECK(any_contains(report.steps.notes, "A recording waits in rescued-before-S1-M2"));
+}
