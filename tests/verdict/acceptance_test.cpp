@@ -1,5 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "verdict/acceptance.hpp"
+#include "verdict/judgement.hpp"
+#include "verdict/prediction.hpp"
 
 #include <doctest/doctest.h>
 
@@ -26,4 +28,20 @@ TEST_CASE("fewer degrees of freedom need a wider guard band") {
 
 TEST_CASE("the rule is stated in words") {
     CHECK(decision_rule({20}).find("at least 20 % shorter") != std::string::npos);
+}
+
+// Source: published. The program's own interface description, section JSON.
+TEST_CASE("findings bear the words of the machine-readable results") {
+    CHECK(name(AcceptanceFinding::met) == "met");
+    CHECK(name(AcceptanceFinding::not_met) == "not met");
+    CHECK(name(AcceptanceFinding::undecided) == "undecided");
+    CHECK(name(Finding::shorter) == "shorter");
+    CHECK(name(Finding::longer) == "longer");
+    CHECK(name(Finding::shown_unchanged) == "shown unchanged");
+    CHECK(name(Finding::no_change_shown) == "no change shown");
+    CHECK(name(Finding::not_measurable) == "not measurable");
+    CHECK(name(AgainstPrediction::as_predicted) == "as predicted");
+    CHECK(name(AgainstPrediction::less_than_predicted) == "less than predicted");
+    CHECK(name(AgainstPrediction::more_than_predicted) == "more than predicted");
+    CHECK(name(AgainstPrediction::cannot_tell) == "cannot tell");
 }
