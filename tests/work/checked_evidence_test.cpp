@@ -38,13 +38,16 @@ TEST_CASE("a recording that waits is whole, with its sweep and what to type, unt
     CHECK(contains(waiting[0], "rescued-before-S1-M1-"));
     CHECK(contains(safe.sentence(), "ebbmark import '" + path.string() + "' before"));
     CHECK(contains(safe.sentence(), "--return"));
+    int found = 0;
     for (const auto& entry : std::filesystem::directory_iterator(path))
         if (entry.path().extension() == ".wav") {
             std::ifstream file(entry.path(), std::ios::binary);
             std::ostringstream bytes;
             bytes << file.rdbuf();
             CHECK(bytes.str() == recording.bytes);
+            ++found;
         }
+    CHECK(found == 1);
     safe.drop();
     CHECK(rescued_in(path).empty());
 }

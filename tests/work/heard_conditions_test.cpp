@@ -67,7 +67,7 @@ TEST_CASE("a changed spectrum is told from a clear difference at three places an
     CHECK(direct_sound_changes(before, {after[0], after[1]}).empty());
 }
 
-TEST_CASE("level and noise of a visit are those of its recordings; without any nothing is said") {
+TEST_CASE("level and noise of a visit are those of its recordings, and without any nothing is said") {
     const TestFolder folder;
     const auto path = sample::new_job(folder);
     record(path, "before", "S1-M1", 1);

@@ -318,7 +318,8 @@ std::string modes_prediction_text(const std::vector<ModeFinding>& modes) {
                             std::string(name(finding.against))});
     if (rows.empty())
         return "";
-    return wrapped(fmt::format(fmt::runtime(texts::modes_predicted), predicted, as_predicted)) +
+    return wrapped(fmt::format(fmt::runtime(predicted == 1 ? texts::mode_predicted : texts::modes_predicted),
+                               predicted, as_predicted)) +
            table_text({{"", "mode", "Hz"},
                        {"", "predicted T60", "s"},
                        {"", "after", "s"},

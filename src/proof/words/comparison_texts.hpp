@@ -90,6 +90,8 @@ inline constexpr Text modes_counted = "Of {} modes told apart before: {}. Those 
                                       "CSV have all); one that is not found "
                                       "after is not measurable:";
 inline constexpr Text modes_head = "Room modes";
+inline constexpr Text mode_predicted =
+    "One mode was predicted by itself; {1} came out as predicted. Of the same modes as above:";
 inline constexpr Text modes_predicted =
     "{} modes were predicted one by one; {} came out as predicted. Of the same modes as above:";
 inline constexpr Text target_of_visit = "Visit {}, mean over the room, {} bands with limits: {}.";

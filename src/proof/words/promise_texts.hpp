@@ -15,8 +15,8 @@ inline constexpr Text promise_headline_open = "{} planned. Predicted for the que
                                               "by {}\u00a0%, somewhere from {}\u00a0% longer to "
                                               "{}\u00a0% shorter.";
 inline constexpr Text promise_headline_alone = "{} planned. Predicted for the question below: a decay "
-                                               "shorter by {}\u00a0%. The prediction gives no interval "
-                                               "for each band, so none is given here.";
+                                               "shorter by {}\u00a0%. Bands are predicted without an "
+                                               "interval, so none is given here.";
 inline constexpr Text promise_headline_plain =
     "{} planned. What came of it will be measured after the build.";
 inline constexpr Text one_trap = "One trap is";

@@ -37,7 +37,7 @@ std::string first_difference(const std::string& golden, const std::string& made)
 }
 
 void check_golden(const std::string& name, const std::string& made) {
-    const std::string path = std::string(EBBMARK_GOLDENS) + "/" + name;
+    const std::string path = "tests/proof/golden/" + name;
     if (std::getenv("EBBMARK_UPDATE_GOLDENS")) {
         std::ofstream file(path, std::ios::binary);
         file << made;

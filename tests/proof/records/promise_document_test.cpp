@@ -200,7 +200,7 @@ TEST_CASE("a promise states the rule of acceptance, or that nothing depends on t
     CHECK(!has(words, decision_rule({20})));
 }
 
-TEST_CASE("planned traps are listed with face, place and layers; cautions stand on the page") {
+TEST_CASE("planned traps are listed with face, place and layers, and cautions stand on the page") {
     const Document document = promise_document(samples::promise_input());
     const DocumentTable traps = samples::table_named(document, "traps");
     CHECK(samples::row_of(traps, "A") ==

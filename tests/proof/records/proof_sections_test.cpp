@@ -183,7 +183,7 @@ TEST_CASE("the visits between tell what each step added") {
     CHECK(!has(findings(two), "The visits between"));
 }
 
-TEST_CASE("further measures: target, bass response, clarity; no heading without any") {
+TEST_CASE("further measures: target, bass response, clarity, and no heading without any") {
     const ProofInput input = samples::proof_input();
     const std::string words = findings(input);
     CHECK(has(words, "Visit before, mean over the room, 3 bands with limits: above 3"));
@@ -253,7 +253,7 @@ TEST_CASE("what job.toml says otherwise than the promise is laid side by side") 
               "What was fixed on 2026-11-20 counts, when the first take after the build was kept"));
 }
 
-TEST_CASE("places are listed from the front left floor corner; without a box there is no sketch") {
+TEST_CASE("places are listed from the front left floor corner, and without a box there is no sketch") {
     const ProofInput input = samples::proof_input();
     const DocumentTable places = table_named(proof_room(input), "places");
     CHECK(row_of(places, "S2") == Cells{"S2", "0.50\u00a0m", "2.70\u00a0m", "0.60\u00a0m", "loudspeaker"});

@@ -107,7 +107,7 @@ TEST_CASE("modes: those that rang longest, by frequency, and every finding count
     const std::string text = modes_text(samples::whole_comparison().comparison);
     CHECK(has(text, "Of 7 modes told apart before: 6 shorter, 1 not measurable."));
     CHECK(has(text, "≤ 0.31"));
-    CHECK(has(text, "1 modes were predicted one by one; 1 came out as predicted."));
+    CHECK(has(text, "One mode was predicted by itself; 1 came out as predicted."));
     CHECK(modes_text(Comparison{}).empty());
 }
 

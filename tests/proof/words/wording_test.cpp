@@ -40,7 +40,7 @@ TEST_CASE("the headline gives good and bad news alike and never reads no change 
 }
 
 TEST_CASE(
-    "a note on several bands is told once, with its bands in front; the whole comparison's come first") {
+    "a note on several bands is told once, with its bands in front, and the whole comparison's come first") {
     const auto bands = bands_between(BandWidth::third, 50, 100);
     const std::vector<BandNotes> notes = {{bands[0], {"left out"}},
                                           {bands[1], {"left out", "noisy"}},
