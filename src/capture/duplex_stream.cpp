@@ -4,10 +4,10 @@
 #include "base/error.hpp"
 #include "capture/impossible_samples.hpp"
 #include "capture/sound_system.hpp"
+#include "system/process.hpp"
 
 #include <fmt/format.h>
 #include <portaudio.h>
-#include <unistd.h>
 
 #include <algorithm>
 #include <array>
@@ -217,7 +217,7 @@ void refuse_in(Exchange& exchange, const Error& error) {
 
 /// In the sound process: plays, and tells of it in the exchange. Closing comes last: by then all that counts
 /// is in the memory of both, and a server that died may do what it likes.
-void serve(Exchange& exchange, const DeviceChoice& choice, pid_t other) {
+void serve(Exchange& exchange, const DeviceChoice& choice, long other) {
     try {
         SoundSystem system;
         const auto [to, from] = devices_for(system, choice);
@@ -233,11 +233,11 @@ void serve(Exchange& exchange, const DeviceChoice& choice, pid_t other) {
         exchange.stage.store(Stage::ready, std::memory_order_release);
         while (Pa_IsStreamActive(stream) == 1 && exchange.done < exchange.output.size()) {
             std::this_thread::sleep_for(std::chrono::milliseconds(10));
-            if (::getppid() != other)
+            if (starter_ended(other))
                 exchange.stop = true; // nobody listens any more
         }
         exchange.stage.store(Stage::ended, std::memory_order_release);
-        ::alarm(most_closing_s); // ends this process where the driver hangs
+        end_after(most_closing_s); // where the driver hangs
         Pa_StopStream(stream);
         Pa_CloseStream(stream);
     } catch (const Error& error) {
@@ -339,7 +339,7 @@ Recording DuplexStream::run(const Signal& output, const Watch& watch) {
     process_.reset(); // one stream is closed before the next one opens
     const SharedMemory memory(bytes_for(choice_, output.size()));
     Exchange& exchange = exchange_in(memory, choice_, output);
-    const pid_t here = ::getpid();
+    const long here = this_process();
     process_ = std::make_unique<SoundProcess>([&] { serve(exchange, choice_, here); });
     Recording recording;
     const double whole_s = output.duration_s();

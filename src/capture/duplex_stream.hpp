@@ -3,14 +3,14 @@
 #pragma once
 
 #include "capture/device.hpp"
-#include "capture/sound_process.hpp"
+#include "system/sound_process.hpp"
 
 #include <memory>
 #include <string>
 
 namespace ebbmark {
 
-/// The drivers are called from another process (sound_process.hpp): they may abort or hang, and this one
+/// The drivers are called from another process (system/sound_process): they may abort or hang, and this one
 /// keeps what arrived.
 class DuplexStream {
   public:

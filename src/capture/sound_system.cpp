@@ -3,8 +3,8 @@
 
 #include "base/error.hpp"
 #include "capture/time_limit.hpp"
+#include "system/quiet_drivers.hpp"
 
-#include <dlfcn.h>
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 #include <portaudio.h>
@@ -12,57 +12,10 @@
 #include <algorithm>
 #include <cctype>
 #include <charconv>
-#include <cstdarg>
-#include <cstdio>
-#include <mutex>
 
 namespace ebbmark {
 
 namespace {
-
-// Drivers report through C functions without a user argument, so what they say is kept here.
-std::mutex messages_lock;
-std::vector<std::string> driver_messages;
-
-void keep_message(std::string text) {
-    while (!text.empty() && std::isspace(static_cast<unsigned char>(text.back())))
-        text.pop_back();
-    const std::lock_guard lock(messages_lock);
-    if (!text.empty() && driver_messages.size() < 1000)
-        driver_messages.push_back(std::move(text));
-}
-
-extern "C" void keep_alsa_message(const char* file, int line, const char* function, int, const char* format,
-                                  ...) {
-    char text[500];
-    va_list values;
-    va_start(values, format);
-    std::vsnprintf(text, sizeof text, format, values);
-    va_end(values);
-    keep_message(fmt::format("ALSA {}:{} {}: {}", file, line, function, text));
-}
-
-extern "C" void keep_jack_message(const char* text) {
-    keep_message(fmt::format("JACK {}", text));
-}
-
-/// A function of a library that PortAudio brought along, or null where it was built without.
-template <class Function>
-Function loaded(const char* name) {
-    return reinterpret_cast<Function>(dlsym(RTLD_DEFAULT, name));
-}
-
-void keep_drivers_quiet() {
-    using AlsaHandler = void (*)(const char*, int, const char*, int, const char*, ...);
-    using JackHandler = void (*)(const char*);
-    if (const auto set = loaded<int (*)(AlsaHandler)>("snd_lib_error_set_handler"))
-        set(keep_alsa_message);
-    for (const char* name : {"jack_set_error_function", "jack_set_info_function"})
-        if (const auto set = loaded<void (*)(JackHandler)>(name))
-            set(keep_jack_message);
-    if (const auto set = loaded<PaError (*)(const char*)>("PaJack_SetClientName"))
-        set("ebbmark");
-}
 
 std::string in_lower_case(std::string_view text) {
     std::string result(text);
@@ -135,11 +88,6 @@ SoundSystem::SoundSystem() {
 
 SoundSystem::~SoundSystem() {
     finishes_in_time(2, [] { Pa_Terminate(); });
-}
-
-std::vector<std::string> SoundSystem::messages() {
-    const std::lock_guard lock(messages_lock);
-    return driver_messages;
 }
 
 std::string no_devices_text(const std::vector<std::string>& hosts) {

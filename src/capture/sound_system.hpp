@@ -29,7 +29,8 @@ enum class Direction { input, output };
 const SoundDeviceInfo& choose_device(const std::vector<SoundDeviceInfo>& devices, std::string_view asked,
                                      Direction direction);
 
-/// Keeps the sound library open as long as it lives. What drivers print is kept back as messages.
+/// Keeps the sound library open as long as it lives. What drivers print is kept back
+/// (system/quiet_drivers).
 class SoundSystem {
   public:
     /// Throws Error(device) where the library does not start.
@@ -41,8 +42,6 @@ class SoundSystem {
 
     const std::vector<SoundDeviceInfo>& devices() const { return devices_; }
     const std::vector<std::string>& hosts() const { return hosts_; }
-    /// What drivers said since the start of the program.
-    static std::vector<std::string> messages();
 
   private:
     std::vector<SoundDeviceInfo> devices_;

@@ -2,10 +2,10 @@
 #include "cli/console.hpp"
 
 #include "proof/text/guarded.hpp"
+#include "system/terminal.hpp"
 
 #include <fmt/chrono.h>
 #include <fmt/format.h>
-#include <unistd.h>
 
 #include <algorithm>
 #include <charconv>
@@ -31,8 +31,7 @@ std::string local_time() {
 } // namespace
 
 Console system_console() {
-    return {std::cout,  std::cerr, isatty(STDERR_FILENO) == 1,
-            local_time, &std::cin, isatty(STDIN_FILENO) == 1};
+    return {std::cout, std::cerr, err_is_terminal(), local_time, &std::cin, in_is_terminal()};
 }
 
 ProgressLine::ProgressLine(Console& console, bool quiet)

@@ -5,6 +5,7 @@
 #include "cli/output.hpp"
 #include "proof/reports/device_reports.hpp"
 #include "proof/text/guarded.hpp"
+#include "system/quiet_drivers.hpp"
 
 #include <fmt/ostream.h>
 
@@ -22,7 +23,7 @@ int run_devices(const Arguments& arguments, Console& console) {
         report.devices.push_back({device.number, device.host, device.name, device.inputs, device.outputs,
                                   device.rate_hz, device.default_input, device.default_output});
     if (arguments.flag("verbose"))
-        report.messages = SoundSystem::messages();
+        report.messages = driver_messages();
     if (!report.devices.empty()) {
         emit_report(arguments, console, report);
         return 0;

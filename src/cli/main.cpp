@@ -1,23 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "base/error.hpp"
 #include "cli/run.hpp"
-
-#include <unistd.h>
-
-#include <csignal>
-
-namespace {
-
-extern "C" void leave(int) {
-    _exit(static_cast<int>(ebbmark::ErrorKind::interrupted));
-}
-
-} // namespace
+#include "system/interrupt.hpp"
 
 int main(int count, char** words) {
-    std::signal(SIGINT, leave);
-    std::signal(SIGPIPE, SIG_IGN); // a closed pipe is an error of standard output, reported as such
-    std::signal(SIGXFSZ, SIG_IGN); // a file that may not grow is an error of writing, reported as such
+    ebbmark::end_at_interrupt(static_cast<int>(ebbmark::ErrorKind::interrupted));
+    ebbmark::keep_on_where_writing_fails();
     auto console = ebbmark::system_console();
     return ebbmark::run({words + 1, words + count}, console);
 }

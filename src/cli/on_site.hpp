@@ -4,7 +4,7 @@
 
 #include "capture/device.hpp"
 #include "cli/command.hpp"
-#include "cli/interrupt.hpp"
+#include "system/interrupt.hpp"
 
 #include <string>
 #include <string_view>

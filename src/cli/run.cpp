@@ -5,8 +5,8 @@
 #include "cli/command.hpp"
 #include "cli/nearest.hpp"
 #include "cli/output.hpp"
-#include "files/whole_file.hpp"
 #include "proof/text/guarded.hpp"
+#include "system/file.hpp"
 #include "work/version.hpp"
 
 #include <fmt/format.h>

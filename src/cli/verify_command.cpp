@@ -8,12 +8,12 @@
 #include "job/verify.hpp"
 #include "proof/reports/bundle_report.hpp"
 #include "proof/reports/job_reports.hpp"
+#include "system/temporary_folder.hpp"
 #include "work/compared_visits.hpp"
 #include "work/version.hpp"
 
 #include <fmt/format.h>
 
-#include <cstdlib>
 #include <filesystem>
 
 namespace ebbmark {
@@ -21,28 +21,6 @@ namespace ebbmark {
 namespace {
 
 namespace fs = std::filesystem;
-
-/// A folder that goes away with everything in it.
-class TemporaryFolder {
-  public:
-    TemporaryFolder() {
-        std::string name = (fs::temp_directory_path() / "ebbmark-XXXXXX").string();
-        if (!mkdtemp(name.data()))
-            throw Error(ErrorKind::unusable,
-                        name + ": could not be made; free some space there, or set TMPDIR");
-        path_ = name;
-    }
-    ~TemporaryFolder() {
-        std::error_code ignored;
-        fs::remove_all(path_, ignored);
-    }
-    TemporaryFolder(const TemporaryFolder&) = delete;
-    TemporaryFolder& operator=(const TemporaryFolder&) = delete;
-    const fs::path& path() const { return path_; }
-
-  private:
-    fs::path path_;
-};
 
 bool is_whole_job(const fs::path& folder) {
     return fs::exists(folder / layout::job_file) || fs::exists(folder / manifest_name);

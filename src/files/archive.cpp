@@ -3,11 +3,11 @@
 
 #include "base/error.hpp"
 #include "files/whole_file.hpp"
+#include "system/utf8_names.hpp"
 
 #include <archive.h>
 #include <archive_entry.h>
 #include <fmt/format.h>
-#include <locale.h>
 
 #include <array>
 #include <ctime>
@@ -39,29 +39,6 @@ void require(int code, archive* a, const fs::path& path) {
     if (code < ARCHIVE_WARN)
         refuse(path, fmt::format("{}; is the disk full?", archive_error_string(a)));
 }
-
-/// The library translates names by the locale of the thread; while one of these lives that knows UTF-8.
-class Utf8Names {
-  public:
-    Utf8Names() : locale_(newlocale(LC_CTYPE_MASK, "C.UTF-8", nullptr)) {
-        if (!locale_)
-            locale_ = newlocale(LC_CTYPE_MASK, "en_US.UTF-8", nullptr);
-        if (locale_)
-            before_ = uselocale(locale_);
-    }
-    ~Utf8Names() {
-        if (!locale_)
-            return;
-        uselocale(before_);
-        freelocale(locale_);
-    }
-    Utf8Names(const Utf8Names&) = delete;
-    Utf8Names& operator=(const Utf8Names&) = delete;
-
-  private:
-    locale_t locale_;
-    locale_t before_ = nullptr;
-};
 
 std::uintmax_t size_of(const ArchiveEntry& entry) {
     if (entry.file.empty())

@@ -2,17 +2,14 @@
 #include "files/whole_file.hpp"
 
 #include "base/error.hpp"
+#include "system/file.hpp"
+#include "system/process.hpp"
 
-#include <fcntl.h>
 #include <fmt/format.h>
-#include <sys/stat.h>
-#include <unistd.h>
 
 #include <atomic>
 #include <cerrno>
-#include <cstdio>
 #include <cstring>
-#include <optional>
 #include <random>
 
 namespace ebbmark {
@@ -32,29 +29,9 @@ constexpr std::string_view unfinished_suffix = ".part";
     refuse(path, fmt::format("cannot be written ({})", std::strerror(error)), mend_for(error));
 }
 
-/// A file descriptor that closes itself.
-class Descriptor {
-  public:
-    explicit Descriptor(int number) : number_(number) {}
-    ~Descriptor() {
-        if (number_ >= 0)
-            ::close(number_);
-    }
-    Descriptor(const Descriptor&) = delete;
-    Descriptor& operator=(const Descriptor&) = delete;
-
-    int number() const { return number_; }
-    bool is_open() const { return number_ >= 0; }
-    /// Closing can report a full disk of a network drive; 0 or the error.
-    int close_now() {
-        const int number = number_;
-        number_ = -1;
-        return ::close(number) == 0 ? 0 : errno;
-    }
-
-  private:
-    int number_;
-};
+fs::path folder_of(const fs::path& path) {
+    return path.has_parent_path() ? path.parent_path() : fs::path(".");
+}
 
 /// A new temporary file beside the target, removed at the end under that name. A name that is taken is left
 /// to whoever has it, and a link is never followed.
@@ -62,60 +39,28 @@ class Temporary {
   public:
     explicit Temporary(const fs::path& target) {
         static std::atomic<unsigned> count = 0;
-        const auto folder = target.has_parent_path() ? target.parent_path() : fs::path(".");
-        int number = -1;
+        const fs::path folder = folder_of(target);
         do {
             path_ = folder / fmt::format("{}{}{}", unfinished_stem(), ++count, unfinished_suffix);
-            number = ::open(path_.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_NOFOLLOW | O_CLOEXEC, 0666);
-        } while (number < 0 && errno == EEXIST);
-        if (number < 0)
-            refuse_write(target, errno);
-        file_.emplace(number);
+            opened_ = open_new(path_);
+        } while (opened_.error == EEXIST);
+        if (opened_.error != 0)
+            refuse_write(target, opened_.error);
     }
-    ~Temporary() { ::unlink(path_.c_str()); }
+    ~Temporary() {
+        std::error_code ignored; // after a renaming there is none
+        fs::remove(path_, ignored);
+    }
     Temporary(const Temporary&) = delete;
     Temporary& operator=(const Temporary&) = delete;
 
     const fs::path& path() const { return path_; }
-    Descriptor& file() { return *file_; }
+    OpenFile& file() { return opened_.file; }
 
   private:
     fs::path path_;
-    std::optional<Descriptor> file_;
+    Opened opened_;
 };
-
-/// 0, or the error of the system.
-int write_all(int descriptor, std::string_view bytes) {
-    while (!bytes.empty()) {
-        const auto written = ::write(descriptor, bytes.data(), bytes.size());
-        if (written < 0 && errno == EINTR)
-            continue;
-        if (written < 0)
-            return errno;
-        bytes.remove_prefix(static_cast<std::size_t>(written));
-    }
-    return 0;
-}
-
-/// 0, or the error of the system.
-int flush_and_close(Descriptor& file) {
-    if (::fsync(file.number()) != 0 && errno != EINVAL)
-        return errno;
-    return file.close_now();
-}
-
-/// Gives the temporary file its name only where nothing has that name yet; 0 or the error.
-int place_new(const fs::path& from, const fs::path& to) {
-    if (::link(from.c_str(), to.c_str()) == 0)
-        return 0;
-    const int error = errno;
-#ifdef RENAME_NOREPLACE
-    // Disks without hard links, such as FAT on a USB stick.
-    if (error != EEXIST)
-        return ::renameat2(AT_FDCWD, from.c_str(), AT_FDCWD, to.c_str(), RENAME_NOREPLACE) == 0 ? 0 : errno;
-#endif
-    return error;
-}
 
 [[noreturn]] void refuse_existing(const fs::path& path) {
     refuse(path, "exists already and is not overwritten", "choose another name or move the file away");
@@ -134,32 +79,27 @@ void require_free(const fs::path& path, Overwrite overwrite) {
         refuse(path, "is not a regular file", "give the name of a file");
 }
 
-} // namespace
-
-std::string mend_for(int error) {
-    switch (error) {
-    case ENOENT:
-        return "create the folder first or correct the path";
-    case ENOTDIR:
-        return "a part of the path is a file and not a folder: correct the path";
-    case EACCES:
-    case EPERM:
-        return "change the permissions or choose another place";
-    case EROFS:
-        return "the disk is read-only: choose another place";
-    case ENOSPC:
-    case EDQUOT:
-        return "the disk is full: make room or choose another disk";
-    case EFBIG:
-        return "the file is larger than this disk or this shell (ulimit -f) lets it be: choose another disk "
-               "or "
-               "lift the limit";
-    case ENAMETOOLONG:
-        return "choose a shorter name";
-    default:
-        return "check the disk or choose another place";
+void write_through(const fs::path& path, const std::function<void(const OpenFile&)>& fill,
+                   Overwrite overwrite) {
+    require_free(path, overwrite);
+    Temporary temporary(path);
+    fill(temporary.file());
+    if (const int error = flush_and_close(temporary.file()))
+        refuse_write(path, error);
+    if (overwrite == Overwrite::derived) {
+        std::error_code failure;
+        fs::rename(temporary.path(), path, failure);
+        if (failure)
+            refuse_write(path, failure.value());
+    } else if (const int error = name_as_new(temporary.path(), path)) {
+        if (error == EEXIST)
+            refuse_existing(path);
+        refuse_write(path, error);
     }
+    flush_folder(folder_of(path));
 }
+
+} // namespace
 
 void require_readable(const fs::path& path) {
     std::error_code failure;
@@ -172,89 +112,55 @@ void require_readable(const fs::path& path) {
         refuse(path, "is a folder", "give the name of a file");
     if (!fs::is_regular_file(status))
         refuse(path, "is not a regular file", "give the name of a file on a disk");
-    if (::access(path.c_str(), R_OK) != 0)
-        refuse(path, fmt::format("cannot be read ({})", std::strerror(errno)), mend_for(errno));
+    if (const int error = refused_reading(path))
+        refuse(path, fmt::format("cannot be read ({})", std::strerror(error)), mend_for(error));
 }
 
 std::string read_whole(const fs::path& path, std::size_t limit) {
     require_readable(path);
-    Descriptor file(::open(path.c_str(), O_RDONLY | O_CLOEXEC));
-    struct stat state {};
-    if (!file.is_open() || ::fstat(file.number(), &state) != 0)
-        refuse(path, fmt::format("cannot be read ({})", std::strerror(errno)), mend_for(errno));
-    const auto refuse_size = [&] {
+    const auto [file, refused] = open_to_read(path);
+    std::size_t length = 0;
+    if (const int error = refused != 0 ? refused : length_of(file, length))
+        refuse(path, fmt::format("cannot be read ({})", std::strerror(error)), mend_for(error));
+    if (length > limit)
         refuse(path, fmt::format("has more than {} bytes, too many for a file of this kind", limit),
                "check that this is the right file");
-    };
-    if (static_cast<std::size_t>(state.st_size) > limit)
-        refuse_size();
-    std::string bytes(static_cast<std::size_t>(state.st_size), '\0');
-    std::size_t filled = 0;
-    while (filled < bytes.size()) {
-        const auto got = ::read(file.number(), bytes.data() + filled, bytes.size() - filled);
-        if (got < 0 && errno == EINTR)
-            continue;
-        if (got < 0)
-            refuse(path, fmt::format("cannot be read ({})", std::strerror(errno)),
-                   "check the disk and copy the file again");
-        if (got == 0)
-            break;
-        filled += static_cast<std::size_t>(got);
-    }
-    bytes.resize(filled);
+    std::string bytes(length, '\0');
+    if (const int error = read_into(file, bytes))
+        refuse(path, fmt::format("cannot be read ({})", std::strerror(error)),
+               "check the disk and copy the file again");
     return bytes;
 }
 
 void write_whole(const fs::path& path, std::string_view bytes, Overwrite overwrite) {
-    write_whole(
+    write_through(
         path,
-        [&](int descriptor) {
-            if (const int error = write_all(descriptor, bytes))
+        [&](const OpenFile& file) {
+            if (const int error = write_all(file, bytes))
                 refuse_write(path, error);
         },
         overwrite);
 }
 
 void write_whole(const fs::path& path, const std::function<void(int descriptor)>& fill, Overwrite overwrite) {
-    require_free(path, overwrite);
-    Temporary temporary(path);
-    fill(temporary.file().number());
-    if (const int error = flush_and_close(temporary.file()))
-        refuse_write(path, error);
-    if (overwrite == Overwrite::derived) {
-        if (::rename(temporary.path().c_str(), path.c_str()) != 0)
-            refuse_write(path, errno);
-    } else if (const int error = place_new(temporary.path(), path)) {
-        if (error == EEXIST)
-            refuse_existing(path);
-        refuse_write(path, error);
-    }
-    flush_folder(path.has_parent_path() ? path.parent_path() : fs::path("."));
+    write_through(
+        path, [&](const OpenFile& file) { fill(file.number()); }, overwrite);
 }
 
 void make_folder(const fs::path& path) {
-    if (::mkdir(path.c_str(), 0777) != 0) {
-        const int error = errno;
-        if (error == EEXIST && fs::is_directory(path))
-            return;
-        if (error == EEXIST)
-            refuse(path, "is a file and not a folder", "choose another name or move the file away");
-        refuse(path, fmt::format("cannot be created ({})", std::strerror(error)), mend_for(error));
-    }
-    flush_folder(path.has_parent_path() ? path.parent_path() : fs::path("."));
-}
-
-void flush_folder(const fs::path& folder) {
-    // Some disks cannot flush a folder; the file itself is safe by then, so that is no error.
-    const Descriptor opened(::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC));
-    if (opened.is_open())
-        ::fsync(opened.number());
+    std::error_code failure;
+    if (fs::create_directory(path, failure))
+        flush_folder(folder_of(path));
+    else if (failure == std::errc::file_exists)
+        refuse(path, "is a file and not a folder", "choose another name or move the file away");
+    else if (failure)
+        refuse(path, fmt::format("cannot be created ({})", failure.message()), mend_for(failure.value()));
 }
 
 const std::string& unfinished_stem() {
     static const std::string stem = [] {
         std::random_device random;
-        return fmt::format("{}{}-{:08x}{:08x}-", unfinished_prefix, ::getpid(), random(), random());
+        return fmt::format("{}{}-{:08x}{:08x}-", unfinished_prefix, this_process(), random(), random());
     }();
     return stem;
 }

@@ -37,14 +37,8 @@ void write_whole(const std::filesystem::path& path, std::string_view bytes, Over
 void write_whole(const std::filesystem::path& path, const std::function<void(int descriptor)>& fill,
                  Overwrite overwrite);
 
-/// What to do about an error of the system, for the end of a sentence.
-std::string mend_for(int error);
-
 /// Creates one folder and flushes its parent to the disk; an existing folder is fine. Throws Error(unusable).
 void make_folder(const std::filesystem::path& path);
-
-/// Flushes a folder's list of names to the disk, after files in it were renamed or removed.
-void flush_folder(const std::filesystem::path& folder);
 
 /// The beginning of the names of all temporary files that this process writes: ".ebbmark-" with its number
 /// and random digits, so that no other file has such a name. Whoever finds it noted after the process was

@@ -4,6 +4,7 @@
 #include "base/error.hpp"
 #include "files/hash.hpp"
 #include "files/whole_file.hpp"
+#include "system/file.hpp"
 
 #include <fmt/format.h>
 

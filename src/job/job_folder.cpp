@@ -7,9 +7,9 @@
 #include "files/whole_file.hpp"
 #include "job/job_toml.hpp"
 #include "job/layout.hpp"
+#include "system/file.hpp"
 
 #include <fmt/format.h>
-#include <unistd.h>
 
 #include <algorithm>
 
@@ -69,7 +69,7 @@ JobFolder JobFolder::create(const fs::path& path) {
 
 JobFolder::JobFolder(const fs::path& path, Access access, Trust trust) : path_(path) {
     require_job(path);
-    const bool may_write = ::access(path.c_str(), W_OK) == 0;
+    const bool may_write = is_writable(path);
     if (access == Access::write || (access == Access::write_if_possible && may_write)) {
         lock_.emplace(path);
         if (!lock_->cleared().empty())

@@ -3,26 +3,17 @@
 
 #include "base/error.hpp"
 #include "files/whole_file.hpp"
+#include "system/process.hpp"
 
-#include <fcntl.h>
 #include <fmt/format.h>
-#include <sys/file.h>
-#include <unistd.h>
 
-#include <array>
 #include <cerrno>
 #include <cstring>
 #include <sstream>
-#include <utility>
 
 namespace ebbmark {
 
 namespace {
-
-std::string this_computer() {
-    std::array<char, 256> name{};
-    return ::gethostname(name.data(), name.size() - 1) == 0 ? name.data() : "unknown";
-}
 
 /// What the holder wrote: "process 123 on host", then the stems of its temporary files and of those that were
 /// killed before it, a line each.
@@ -31,10 +22,8 @@ struct Held {
     std::vector<std::string> stems;
 };
 
-Held held_by(int descriptor) {
-    std::array<char, 4000> bytes{};
-    const auto got = ::pread(descriptor, bytes.data(), bytes.size(), 0);
-    std::istringstream text(std::string(bytes.data(), static_cast<std::size_t>(got > 0 ? got : 0)));
+Held held_by(const OpenFile& file) {
+    std::istringstream text(text_of(file, 4000));
     Held held;
     std::getline(text, held.holder);
     for (std::string line; std::getline(text, line);)
@@ -51,54 +40,43 @@ Held held_by(int descriptor) {
 } // namespace
 
 JobLock::JobLock(const std::filesystem::path& job) {
-    const auto file = job / lock_name;
-    descriptor_ = ::open(file.c_str(), O_RDWR | O_CREAT | O_CLOEXEC | O_NOFOLLOW, 0666);
-    if (descriptor_ < 0)
-        refuse(file, fmt::format("cannot be opened ({})", std::strerror(errno)),
+    const auto path = job / lock_name;
+    auto [file, refused] = open_to_keep(path);
+    if (refused != 0)
+        refuse(path, fmt::format("cannot be opened ({})", std::strerror(refused)),
                "the job folder must be writable: change its permissions or copy it");
-    const bool locked = ::flock(descriptor_, LOCK_EX | LOCK_NB) == 0;
-    const int error = errno;
-    const auto [found, stems] = held_by(descriptor_);
+    const int error = lock_alone(file);
+    const auto [found, stems] = held_by(file);
     // A lock written on another computer cannot be checked from here: shared folders may not pass locks on.
     const bool foreign = !found.empty() && !found.ends_with(" on " + this_computer());
-    if (!locked || foreign) {
-        ::close(std::exchange(descriptor_, -1));
-        if (!locked && error != EWOULDBLOCK)
-            refuse(file, fmt::format("cannot be locked ({})", std::strerror(error)),
+    if (error != 0 || foreign) {
+        if (error != 0 && error != EWOULDBLOCK)
+            refuse(path, fmt::format("cannot be locked ({})", std::strerror(error)),
                    "copy the job to a disk that knows locks");
         const std::string who = found.empty() ? "another program" : found;
         if (foreign)
-            refuse(file, fmt::format("the job is in use by {}", who),
+            refuse(path, fmt::format("the job is in use by {}", who),
                    "end that program there; if it has ended, delete this file");
-        refuse(file, fmt::format("the job is in use by {}", who), "wait until it is done or end it");
+        refuse(path, fmt::format("the job is in use by {}", who), "wait until it is done or end it");
     }
     if (!found.empty())
         cleared_ = fmt::format("cleared the lock of {}, which ended without giving it back", found);
     left_stems_ = stems;
     // Those of the others stay noted: this process may be killed too.
-    const std::string mine = fmt::format("process {} on {}\n{}\n{}\n", ::getpid(), this_computer(),
+    const std::string mine = fmt::format("process {} on {}\n{}\n{}\n", this_process(), this_computer(),
                                          unfinished_stem(), fmt::join(left_stems_, "\n"));
-    if (::ftruncate(descriptor_, 0) != 0 ||
-        ::pwrite(descriptor_, mine.data(), mine.size(), 0) != static_cast<ssize_t>(mine.size())) {
-        ::close(std::exchange(descriptor_, -1));
-        refuse(file, "cannot be written", "the disk may be full: make room");
-    }
+    if (!replace_text(file, mine))
+        refuse(path, "cannot be written", "the disk may be full: make room");
+    file_ = std::move(file);
 }
 
-JobLock::JobLock(JobLock&& other) noexcept
-    : descriptor_(std::exchange(other.descriptor_, -1)), cleared_(std::move(other.cleared_)),
-      left_stems_(std::move(other.left_stems_)) {}
-
 JobLock::~JobLock() {
-    if (descriptor_ < 0)
+    if (!file_.is_open())
         return;
     // The file stays: removing it would let two others lock two different files of the same name.
     // Where this fails, the next program finds the name of a dead process and says so.
-    const bool emptied = ::ftruncate(descriptor_, 0) == 0;
     const std::string left = fmt::format("\n{}\n", fmt::join(left_stems_, "\n"));
-    if (emptied && !left_stems_.empty()) [[maybe_unused]]
-        const auto noted = ::pwrite(descriptor_, left.data(), left.size(), 0);
-    ::close(descriptor_);
+    [[maybe_unused]] const bool noted = replace_text(file_, left_stems_.empty() ? "" : left);
 }
 
 } // namespace ebbmark

@@ -2,6 +2,8 @@
 // One program at a time writes to a job.
 #pragma once
 
+#include "system/file.hpp"
+
 #include <filesystem>
 #include <string>
 #include <vector>
@@ -16,7 +18,7 @@ class JobLock {
     /// be written.
     explicit JobLock(const std::filesystem::path& job);
     ~JobLock();
-    JobLock(JobLock&& other) noexcept;
+    JobLock(JobLock&&) noexcept = default;
     JobLock& operator=(JobLock&&) = delete;
 
     /// A sentence about the dead process whose lock was taken over; empty where there was none.
@@ -29,7 +31,7 @@ class JobLock {
     void forget_left() { left_stems_.clear(); }
 
   private:
-    int descriptor_ = -1;
+    OpenFile file_;
     std::string cleared_;
     std::vector<std::string> left_stems_;
 };

@@ -6,9 +6,9 @@
 #include "files/hash.hpp"
 #include "files/sweep_file.hpp"
 #include "files/whole_file.hpp"
+#include "system/file.hpp"
 
 #include <fmt/format.h>
-#include <sys/resource.h>
 
 #include <algorithm>
 
@@ -19,14 +19,6 @@ namespace fs = std::filesystem;
 namespace {
 
 constexpr std::string_view prefix = "rescued-";
-
-/// Bytes of the longest file that this program may write.
-std::size_t longest_file() {
-    rlimit limit{};
-    if (::getrlimit(RLIMIT_FSIZE, &limit) != 0 || limit.rlim_cur == RLIM_INFINITY)
-        return SIZE_MAX;
-    return std::max<std::size_t>(limit.rlim_cur, 1);
-}
 
 std::string import_command(const FreshRecording& recording, const fs::path& wav,
                            const fs::path& description) {

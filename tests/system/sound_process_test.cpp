@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "base/error.hpp"
-#include "capture/sound_process.hpp"
+#include "in_child.hpp"
+#include "system/process.hpp"
+#include "system/sound_process.hpp"
 
 #include <doctest/doctest.h>
 #include <unistd.h>
@@ -63,4 +64,41 @@ TEST_CASE("Ctrl-C does not end a sound process") {
     });
     CHECK(ends_within(process, 10));
     CHECK(survived);
+}
+
+TEST_CASE("a sound process knows when the one that started it has ended") {
+    struct Seen {
+        std::atomic<bool> alive = false, ended = false;
+    };
+    const SharedMemory memory(sizeof(Seen));
+    Seen& seen = *new (memory.data()) Seen;
+    const auto comes_true = [](const std::atomic<bool>& what) {
+        for (int looks = 0; looks < 2000 && !what; ++looks)
+            std::this_thread::sleep_for(std::chrono::milliseconds(5));
+        return what.load();
+    };
+    CHECK(in_child([&] {
+              const long here = this_process();
+              // Never destroyed: that would wait for the sound process.
+              new SoundProcess([&] {
+                  seen.alive = !starter_ended(here);
+                  for (int looks = 0; looks < 2000 && !seen.ended; ++looks) {
+                      std::this_thread::sleep_for(std::chrono::milliseconds(5));
+                      seen.ended = starter_ended(here);
+                  }
+              });
+              return comes_true(seen.alive) ? 0 : 1;
+          }) == 0);
+    CHECK(comes_true(seen.ended));
+}
+
+TEST_CASE("a sound process whose driver hangs ends by itself") {
+    const auto start = Clock::now();
+    SoundProcess process([] {
+        end_after(1);
+        while (true)
+            ::pause();
+    });
+    CHECK(ends_within(process, 10));
+    CHECK(Clock::now() - start > std::chrono::milliseconds(900));
 }

@@ -1,14 +1,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // A process of its own for whatever calls a sound driver, and memory that both processes see. Drivers abort,
 // hang and raise signals where their server dies; what was recorded by then, and how this program ends, must
-// not depend on them.
+// not depend on them. Another system, where a process cannot go on from a copy of this one or its sound
+// library must not be used there (macOS): the process starts the program anew with a command of its own, is
+// told the devices, and opens the memory by its name; capture/duplex_stream then passes no function over.
 #pragma once
-
-#include <sys/types.h>
 
 #include <cstddef>
 #include <functional>
-#include <string>
 
 namespace ebbmark {
 
@@ -41,8 +40,14 @@ class SoundProcess {
     bool runs();
 
   private:
-    pid_t pid_;
+    long process_;
     bool ended_ = false;
 };
+
+/// In the sound process: whether the process of this number, which started it, has ended.
+bool starter_ended(long starter);
+
+/// In the sound process: ends it after so long, whatever a driver does then.
+void end_after(unsigned seconds);
 
 } // namespace ebbmark

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "capture/sound_process.hpp"
+#include "system/sound_process.hpp"
 
 #include "base/error.hpp"
 
@@ -35,6 +35,10 @@ void leave_what_is_the_others() {
         ::close(file);
 }
 
+pid_t number(long process) {
+    return static_cast<pid_t>(process);
+}
+
 } // namespace
 
 SharedMemory::SharedMemory(std::size_t bytes)
@@ -48,11 +52,11 @@ SharedMemory::~SharedMemory() {
     ::munmap(data_, bytes_);
 }
 
-SoundProcess::SoundProcess(const std::function<void()>& call) : pid_(::fork()) {
-    if (pid_ < 0)
+SoundProcess::SoundProcess(const std::function<void()>& call) : process_(::fork()) {
+    if (process_ < 0)
         throw Error(ErrorKind::device,
                     "no further process can be started for the sound system; end other programs");
-    if (pid_ > 0)
+    if (process_ > 0)
         return;
     leave_what_is_the_others();
     try {
@@ -66,14 +70,22 @@ SoundProcess::~SoundProcess() {
     for (int looks = 0; looks < most_looks_at_its_end && runs(); ++looks)
         std::this_thread::sleep_for(look);
     if (!ended_) {
-        ::kill(pid_, SIGKILL);
-        ::waitpid(pid_, nullptr, 0);
+        ::kill(number(process_), SIGKILL);
+        ::waitpid(number(process_), nullptr, 0);
     }
 }
 
 bool SoundProcess::runs() {
-    ended_ = ended_ || ::waitpid(pid_, nullptr, WNOHANG) == pid_;
+    ended_ = ended_ || ::waitpid(number(process_), nullptr, WNOHANG) == process_;
     return !ended_;
+}
+
+bool starter_ended(long starter) {
+    return ::getppid() != starter;
+}
+
+void end_after(unsigned seconds) {
+    ::alarm(seconds);
 }
 
 } // namespace ebbmark
