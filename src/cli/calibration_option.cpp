@@ -2,33 +2,8 @@
 #include "cli/calibration_option.hpp"
 
 #include "base/error.hpp"
-#include "files/audio_file.hpp"
-#include "files/broadcast_info.hpp"
-#include "files/hash.hpp"
-
-#include <fmt/format.h>
 
 namespace ebbmark {
-
-namespace {
-
-CalibratorReading read_tone(const std::string& path, double level_db) {
-    const AudioFile sound = read_audio(path);
-    CalibratorReading reading;
-    try {
-        reading = read_calibrator(sound.channel(1), level_db);
-    } catch (const Error& error) {
-        throw Error(error.kind(), fmt::format("{}: {}", path, error.what()));
-    }
-    for (const QualityCheck& check : reading.checks)
-        if (!check.held())
-            throw Error(ErrorKind::unusable,
-                        fmt::format("{}: {} of the calibrator's tone is {:.3g} {}, limit {:.3g}; {}", path,
-                                    check.name, check.figure, check.unit, check.limit, check.advice));
-    return reading;
-}
-
-} // namespace
 
 void declare_calibration(Options& options) {
     add_option(options, "curve", "FILE.txt",
@@ -42,35 +17,18 @@ void declare_calibration(Options& options) {
 }
 
 Calibration read_calibration(const Arguments& arguments) {
-    Calibration calibration;
-    if (arguments.has("curve")) {
-        const std::string path = arguments.text("curve");
-        calibration.curve = read_microphone_curve(path);
-        calibration.sources.push_back(
-            {"microphone curve", path, calibration.curve->sha256, calibration.curve->date, {}});
-    }
-    if (arguments.has("calibrator")) {
-        const std::string path = arguments.text("calibrator");
-        calibration.calibrator_level_db =
-            arguments.choice("calibrator-level", {"94", "114"}) == "114" ? 114 : 94;
-        calibration.calibrator = read_tone(path, calibration.calibrator_level_db);
-        const auto info = broadcast_info(path);
-        calibration.sources.push_back({"calibrator", path, sha256_of_file(path), info ? info->date : "",
-                                       calibration.calibrator->pascal_per_unit});
-    } else if (arguments.has("calibrator-level")) {
+    const auto file = [&](const char* option) {
+        return arguments.has(option) ? std::optional(arguments.text(option)) : std::nullopt;
+    };
+    CalibrationFiles files{file("curve"), file("calibrator"), file("stored-loopback")};
+    if (arguments.choice("calibrator-level", {"94", "114"}) == "114")
+        files.calibrator_level_db = 114;
+    if (!files.calibrator && arguments.has("calibrator-level"))
         throw Error(ErrorKind::usage, "--calibrator-level needs --calibrator with the recording of its tone");
-    }
-    if (arguments.has("stored-loopback")) {
-        if (arguments.has("loopback"))
-            throw Error(ErrorKind::usage,
-                        "give --loopback for the recording's own channel or --stored-loopback "
-                        "for an earlier recording, not both");
-        const std::string path = arguments.text("stored-loopback");
-        calibration.loopback = read_audio(path).channel(1);
-        const auto info = broadcast_info(path);
-        calibration.sources.push_back({"loopback", path, sha256_of_file(path), info ? info->date : "", {}});
-    }
-    return calibration;
+    if (files.loopback && arguments.has("loopback"))
+        throw Error(ErrorKind::usage, "give --loopback for the recording's own channel or --stored-loopback "
+                                      "for an earlier recording, not both");
+    return read_calibration(files);
 }
 
 } // namespace ebbmark

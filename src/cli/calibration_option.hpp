@@ -9,7 +9,7 @@ namespace ebbmark {
 /// --curve, --calibrator, --calibrator-level, --stored-loopback.
 void declare_calibration(Options& options);
 
-/// Throws Error(unusable) where the calibrator's tone is not steady, not at 1 kHz, or clipped.
+/// The files that these name, read. Throws Error(usage) where they do not go together.
 Calibration read_calibration(const Arguments& arguments);
 
 } // namespace ebbmark

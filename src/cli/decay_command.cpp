@@ -5,6 +5,7 @@
 #include "cli/responses.hpp"
 #include "proof/reports/decay_report.hpp"
 #include "proof/reports/visit_report.hpp"
+#include "work/analysed_files.hpp"
 #include "work/analysed_job.hpp"
 #include "work/version.hpp"
 
@@ -26,7 +27,9 @@ VisitReport report_of_visit(const Arguments& arguments, Console& console) {
 }
 
 DecayReport report_of_files(const Arguments& arguments, Console& console) {
-    Analysed analysed = analyse_files(arguments, console, arguments.words());
+    ProgressLine progress(console, arguments.flag("quiet"));
+    AnalysedFiles analysed =
+        analyse_files(arguments.words(), {}, channel_of(arguments), decay_options(arguments), progress);
     return {analysed.simulated, std::move(analysed.entries)};
 }
 

@@ -3,42 +3,18 @@
 #include "cli/every_command.hpp"
 #include "cli/occasion.hpp"
 #include "cli/output.hpp"
-#include "files/material_file.hpp"
-#include "files/whole_file.hpp"
-#include "job/job_toml.hpp"
+#include "proof/reports/forecast_report.hpp"
 #include "proof/reports/job_reports.hpp"
 #include "work/forecast_of_job.hpp"
+#include "work/kept_prediction.hpp"
 #include "work/own_materials.hpp"
-
-#include <fmt/format.h>
-
-#include <algorithm>
 
 namespace ebbmark {
 
 namespace {
 
-/// The program's own, with those of --materials before them.
 std::vector<Material> materials_of(const Arguments& arguments) {
-    std::vector<Material> materials;
-    if (arguments.has("materials")) {
-        const std::string path = arguments.text("materials");
-        materials = materials_from(read_whole(path), path);
-    }
-    const auto own = own_materials();
-    materials.insert(materials.end(), own.begin(), own.end());
-    return materials;
-}
-
-std::vector<JobTrap> traps_in(const std::string& path) {
-    const TomlFile file = TomlFile::read(path);
-    std::vector<JobTrap> traps;
-    for (const TomlTable& table : file.root().tables("trap"))
-        traps.push_back(trap_from(table, {}));
-    file.refuse_unknown_keys();
-    if (traps.empty())
-        throw Error(ErrorKind::unusable, fmt::format("{}: there is no [[trap]] in it", path));
-    return traps;
+    return arguments.has("materials") ? materials_with(arguments.text("materials")) : own_materials();
 }
 
 ForecastOptions options_of(const Arguments& arguments) {
@@ -60,45 +36,19 @@ int show(const Arguments& arguments, Console& console, const ForecastReport& rep
     return 0;
 }
 
-/// What is kept in the job, and whether it counts.
-int show_stored(const Arguments& arguments, Console& console, const JobFolder& job) {
-    if (job.predictions().empty())
-        throw Error(
-            ErrorKind::unusable,
-            fmt::format(
-                "{}: no prediction is stored; keep the computed one with --keep, or your own with --store "
-                "TABLE.csv, before the visit after the build is measured",
-                job.path().string()));
-    const StoredPrediction& stored = job.predictions().back();
-    const bool counts = std::all_of(stored.visits.begin(), stored.visits.end(),
-                                    [](const std::string& visit) { return is_before(visit); });
-    emit_report(arguments, console, PredictionReport{job.simulated(), stored, counts});
-    return 0;
-}
-
 int predict_job(const Arguments& arguments, Console& console) {
-    const std::string path = arguments.words().at(0);
     const bool writes = arguments.has("store") || arguments.flag("keep");
-    AnalysedJob job(path, writes ? Access::write : Access::write_if_possible);
-    if (arguments.has("store")) {
-        const std::string table = arguments.text("store");
-        job.store_prediction(read_whole(table), table, occasion_of(console));
+    AnalysedJob job(arguments.words().at(0), writes ? Access::write : Access::write_if_possible);
+    if (arguments.has("store"))
+        store_prediction_file(job, arguments.text("store"), occasion_of(console));
+    if (arguments.has("store") || arguments.flag("stored")) {
+        emit_report(arguments, console, kept_prediction(job));
+        return 0;
     }
-    if (arguments.has("store") || arguments.flag("stored"))
-        return show_stored(arguments, console, job);
     ProgressLine progress(console, arguments.flag("quiet"));
     ForecastReport report = forecast_job(job, materials_of(arguments), options_of(arguments), progress);
-    if (arguments.flag("keep")) {
-        if (report.room.bands.empty())
-            throw Error(ErrorKind::unusable,
-                        fmt::format("{}: there is no decay before the build to predict from; measure "
-                                    "the visit \"before\" first",
-                                    path));
-        report.stored =
-            job.store_prediction(prediction_table(report.room, report.modal ? &*report.modal : nullptr),
-                                 "computed.csv", occasion_of(console))
-                .file;
-    }
+    if (arguments.flag("keep"))
+        keep_forecast(job, report, prediction_table, occasion_of(console));
     return show(arguments, console, report);
 }
 

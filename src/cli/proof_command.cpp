@@ -3,8 +3,6 @@
 #include "cli/document_output.hpp"
 #include "cli/every_command.hpp"
 #include "cli/output.hpp"
-#include "files/audio_file.hpp"
-#include "files/response_comment.hpp"
 #include "proof/records/proof_document.hpp"
 #include "work/analysed_job.hpp"
 #include "work/checked_evidence.hpp"
@@ -29,19 +27,8 @@ void write_data(const Arguments& arguments, const AnalysedJob& job, const ProofR
     write("comparison.csv", to_csv(report));
     for (const auto& [name, bytes] : document_files(report.document))
         write(name, bytes);
-    const CompareReport& comparison = report.input.comparison;
-    for (const std::string& visit : {comparison.before, comparison.after})
-        for (const bool returns : {false, true})
-            for (const auto& [position, takes] : job.takes_in_use(visit, returns))
-                for (const Take& take : takes) {
-                    const TakeResponse& made = job.response_of(take);
-                    const Signal& response = made.response;
-                    const ResponseInfo info{made.source_from_hz, made.source_to_hz, take.simulated,
-                                            made.hum_hz, made.delay_s};
-                    const std::string name = fmt::format("response-{}-{}.wav", visit, take.name());
-                    write(name, wav_bytes({response.samples}, response.rate_hz, SampleFormat::float32,
-                                          to_comment(info), name));
-                }
+    for (const auto& [name, bytes] : response_files(job, report.input.comparison))
+        write(name, bytes);
 }
 
 void require_data_folder(const Arguments& arguments) {

@@ -2,95 +2,11 @@
 #include "base/error.hpp"
 #include "cli/every_command.hpp"
 #include "cli/output.hpp"
-#include "files/archive.hpp"
-#include "files/whole_file.hpp"
-#include "job/layout.hpp"
-#include "job/verify.hpp"
-#include "proof/reports/bundle_report.hpp"
+#include "proof/reports/compare_report.hpp"
 #include "proof/reports/job_reports.hpp"
-#include "system/temporary_folder.hpp"
-#include "work/compared_visits.hpp"
-#include "work/version.hpp"
-
-#include <fmt/format.h>
-
-#include <filesystem>
+#include "work/verify_anything.hpp"
 
 namespace ebbmark {
-
-namespace {
-
-namespace fs = std::filesystem;
-
-bool is_whole_job(const fs::path& folder) {
-    return fs::exists(folder / layout::job_file) || fs::exists(folder / manifest_name);
-}
-
-bool is_bundle(const fs::path& folder) {
-    return !is_whole_job(folder) && is_whole_job(folder / "job");
-}
-
-void add_fault(Verification& found, std::vector<std::string>& list, const std::string& name,
-               const std::string& note) {
-    list.push_back(name);
-    found.notes.push_back(note);
-    found.intact = false;
-}
-
-/// What lies beside the job in a bundle: the findings must be those that the recordings give.
-void check_findings(const fs::path& folder, Access access, Verification& found, Progress& progress) {
-    const fs::path file = folder / bundle_findings_name;
-    if (!fs::exists(file))
-        return add_fault(found, found.missing, bundle_findings_name,
-                         "A bundle holds its findings, and these are gone.");
-    try {
-        const AnalysedJob job(folder / "job", access, found.intact ? Trust::checked : Trust::blind);
-        const std::string from = first_before(job);
-        if (job.keeps_results())
-            make_responses_anew(job, visits_of(from, later_visits(job, from)), progress);
-        if (to_json(findings_of(job, found, progress)) != read_whole(file))
-            add_fault(
-                found, found.changed, bundle_findings_name,
-                fmt::format("{} is not, byte for byte, what this program (Ebbmark {}) finds in the "
-                            "recordings. README.txt names the version that it says it was made with. To see "
-                            "where they differ: ebbmark compare job --format json.",
-                            bundle_findings_name, version));
-    } catch (const Error& error) {
-        add_fault(found, found.unreadable, bundle_findings_name,
-                  fmt::format("{} could not be held against the recordings: {}", bundle_findings_name,
-                              error.what()));
-    }
-}
-
-void check_readme(const fs::path& folder, Verification& found) {
-    const fs::path file = folder / bundle_readme_name;
-    if (!fs::exists(file))
-        return add_fault(found, found.missing, bundle_readme_name,
-                         "A bundle holds its README, and this is gone.");
-    if (read_whole(file).find(found.digest) == std::string::npos)
-        add_fault(found, found.changed, bundle_readme_name,
-                  fmt::format("{} does not name the digest of the job beside it.", bundle_readme_name));
-}
-
-Verification verify_folder(const fs::path& folder, Access access, const std::string& digest,
-                           Progress& progress) {
-    if (!is_bundle(folder))
-        return verify(folder, digest);
-    Verification found = verify(folder / "job", digest);
-    check_findings(folder, access, found, progress);
-    check_readme(folder, found);
-    return found;
-}
-
-Verification verify_anything(const fs::path& path, const std::string& digest, Progress& progress) {
-    if (!fs::is_regular_file(path))
-        return verify_folder(path, Access::read, digest, progress);
-    const TemporaryFolder folder;
-    unpack_archive(path, folder.path());
-    return verify_folder(folder.path(), Access::write, digest, progress);
-}
-
-} // namespace
 
 void declare_verify(Options& options) {
     add_option(options, "digest", "D",
@@ -103,7 +19,9 @@ int run_verify(const Arguments& arguments, Console& console) {
     if (arguments.has("digest") && typed_digest(digest).empty())
         throw Error(ErrorKind::usage, "--digest: there are no digits; give those that the document shows");
     ProgressLine progress(console, arguments.flag("quiet"));
-    const Verification found = verify_anything(arguments.words().at(0), digest, progress);
+    const Verification found = verify_anything(
+        arguments.words().at(0), digest, [](const CompareReport& findings) { return to_json(findings); },
+        progress);
     emit_report(arguments, console, found);
     return found.confirmed() ? 0 : static_cast<int>(ErrorKind::changed);
 }

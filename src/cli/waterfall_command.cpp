@@ -2,18 +2,13 @@
 #include "base/error.hpp"
 #include "cli/every_command.hpp"
 #include "cli/output.hpp"
-#include "cli/responses.hpp"
-#include "files/audio_file.hpp"
-#include "files/response_comment.hpp"
 #include "proof/reports/waterfall_report.hpp"
 #include "proof/text/guarded.hpp"
 #include "proof/words/table.hpp"
-#include "work/analysed_job.hpp"
-#include "work/response_check.hpp"
+#include "work/waterfalls.hpp"
 
 #include <fmt/format.h>
 
-#include <algorithm>
 #include <ostream>
 
 namespace ebbmark {
@@ -38,53 +33,36 @@ WaterfallOptions waterfall_options(const Arguments& arguments) {
     return options;
 }
 
-Waterfall waterfall_of(const std::string& name, const Signal& response, const WaterfallOptions& options) {
-    try {
-        return make_waterfall(response, options);
-    } catch (const Error& error) {
-        throw Error(error.kind(), fmt::format("{}: {}", name, error.what()));
-    }
+void tell_hum(Console& console, const WaterfallReport& report) {
+    for (const WaterfallEntry& entry : report.entries)
+        if (!entry.hum_hz.empty())
+            console.err << wrapped(
+                fmt::format("{}: hum of the mains may be left at {:.4g} Hz; what stands there is "
+                            "not the room.",
+                            plain_text(entry.name), fmt::join(entry.hum_hz, ", ")));
 }
 
-void tell_hum(Console& console, const std::string& name, const std::vector<double>& lines_hz) {
-    if (!lines_hz.empty())
-        console.err << wrapped(
-            fmt::format("{}: hum of the mains may be left at {:.4g} Hz; what stands there is "
-                        "not the room.",
-                        plain_text(name), fmt::join(lines_hz, ", ")));
+WaterfallReport report_of_job(const Arguments& arguments, const WaterfallOptions& options) {
+    if (!arguments.has("visit") || !arguments.has("position"))
+        throw Error(
+            ErrorKind::usage,
+            "with a job, waterfall is called as: ebbmark waterfall JOB --visit VISIT --position S1-M1");
+    const AnalysedJob job(arguments.words()[0], Access::write_if_possible);
+    const std::string position = arguments.text("position");
+    WaterfallReport report;
+    add_waterfall_of_take(report, job, arguments.text("visit"), position, options);
+    if (arguments.has("after"))
+        add_waterfall_of_take(report, job, arguments.text("after"), position, options);
+    return report;
 }
 
-void add_file(WaterfallReport& report, const std::string& path, const Arguments& arguments,
-              const WaterfallOptions& options, Console& console) {
-    const AudioFile file = read_audio(path);
+WaterfallReport report_of_files(const Arguments& arguments, const WaterfallOptions& options) {
     const auto channel = arguments.whole_number("channel", 1, 64);
-    if (!channel && file.channels.size() > 1)
-        throw Error(ErrorKind::usage, fmt::format("{} has {} channels; say which one with --channel", path,
-                                                  file.channels.size()));
-    if (const auto info = response_info(file.comment, file.name)) {
-        report.simulated = report.simulated || info->simulated;
-        tell_hum(console, path, info->hum_hz);
-    }
-    const Signal response = file.channel(channel.value_or(1));
-    require_response(response, path, deconvolve_mend(path));
-    report.entries.push_back({path, file.rate_hz, waterfall_of(path, response, options)});
-}
-
-void add_take(WaterfallReport& report, const AnalysedJob& job, const std::string& visit,
-              const std::string& position, const WaterfallOptions& options, Console& console) {
-    const auto positions = job.takes_in_use(visit);
-    const auto found = positions.find(parse_position(position));
-    if (found == positions.end())
-        throw Error(ErrorKind::unusable,
-                    fmt::format("{}: visit {} has no usable take at {}; `ebbmark next` tells what is there",
-                                job.path().string(), visit, position));
-    const Take& take = found->second.front();
-    const TakeResponse& made = job.response_of(take);
-    const Signal& response = made.response;
-    const std::string name = visit + " " + take.name();
-    tell_hum(console, name, made.hum_hz);
-    report.entries.push_back({name, response.rate_hz, waterfall_of(name, response, options)});
-    report.simulated = job.simulated();
+    WaterfallReport report;
+    add_waterfall_of_file(report, arguments.words()[0], channel, options);
+    if (arguments.has("after"))
+        add_waterfall_of_file(report, arguments.text("after"), channel, options);
+    return report;
 }
 
 } // namespace
@@ -105,22 +83,9 @@ void declare_waterfall(Options& options) {
 int run_waterfall(const Arguments& arguments, Console& console) {
     require_picture(arguments);
     const WaterfallOptions options = waterfall_options(arguments);
-    const std::string first = arguments.words()[0];
-    WaterfallReport report;
-    if (is_job(first)) {
-        if (!arguments.has("visit") || !arguments.has("position"))
-            throw Error(
-                ErrorKind::usage,
-                "with a job, waterfall is called as: ebbmark waterfall JOB --visit VISIT --position S1-M1");
-        const AnalysedJob job(first, Access::write_if_possible);
-        add_take(report, job, arguments.text("visit"), arguments.text("position"), options, console);
-        if (arguments.has("after"))
-            add_take(report, job, arguments.text("after"), arguments.text("position"), options, console);
-    } else {
-        add_file(report, first, arguments, options, console);
-        if (arguments.has("after"))
-            add_file(report, arguments.text("after"), arguments, options, console);
-    }
+    const WaterfallReport report = is_job(arguments.words()[0]) ? report_of_job(arguments, options)
+                                                                : report_of_files(arguments, options);
+    tell_hum(console, report);
     write_picture(arguments, report);
     emit_report(arguments, console, report);
     return 0;

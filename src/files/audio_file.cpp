@@ -184,6 +184,55 @@ void check_samples(std::string_view name, const std::vector<double>& block, std:
                    "export the file again from the original recording");
 }
 
+// A file in memory: what is written reaches the disk whole or not at all, what is read was read once.
+struct Memory {
+    std::string bytes;
+    std::size_t at = 0;
+};
+
+Memory& memory(void* user) {
+    return *static_cast<Memory*>(user);
+}
+
+sf_count_t memory_size(void* user) {
+    return static_cast<sf_count_t>(memory(user).bytes.size());
+}
+
+sf_count_t memory_seek(sf_count_t offset, int whence, void* user) {
+    Memory& m = memory(user);
+    const sf_count_t base = whence == SEEK_SET   ? 0
+                            : whence == SEEK_CUR ? static_cast<sf_count_t>(m.at)
+                                                 : memory_size(user);
+    m.at = static_cast<std::size_t>(base + offset);
+    return base + offset;
+}
+
+sf_count_t memory_read(void* to, sf_count_t count, void* user) {
+    Memory& m = memory(user);
+    const auto got =
+        m.bytes.copy(static_cast<char*>(to), static_cast<std::size_t>(count), std::min(m.at, m.bytes.size()));
+    m.at += got;
+    return static_cast<sf_count_t>(got);
+}
+
+sf_count_t memory_write(const void* from, sf_count_t count, void* user) {
+    Memory& m = memory(user);
+    const auto length = static_cast<std::size_t>(count);
+    if (m.bytes.size() < m.at + length)
+        m.bytes.resize(m.at + length);
+    std::memcpy(m.bytes.data() + m.at, from, length);
+    m.at += length;
+    return count;
+}
+
+sf_count_t memory_tell(void* user) {
+    return static_cast<sf_count_t>(memory(user).at);
+}
+
+SF_VIRTUAL_IO memory_io() {
+    return {memory_size, memory_seek, memory_read, memory_write, memory_tell};
+}
+
 struct OpenSound {
     std::string name;
     SF_INFO info{};
@@ -238,51 +287,6 @@ void for_each_block(OpenSound& sound, const AudioRange& range,
         refuse(sound.name, "holds no samples", "the recording was not finished or is empty: record again");
 }
 
-// The WAV writer collects the file's bytes in memory, so that they reach the disk whole or not at all.
-struct Memory {
-    std::string bytes;
-    std::size_t at = 0;
-};
-
-Memory& memory(void* user) {
-    return *static_cast<Memory*>(user);
-}
-
-sf_count_t memory_size(void* user) {
-    return static_cast<sf_count_t>(memory(user).bytes.size());
-}
-
-sf_count_t memory_seek(sf_count_t offset, int whence, void* user) {
-    Memory& m = memory(user);
-    const sf_count_t base = whence == SEEK_SET   ? 0
-                            : whence == SEEK_CUR ? static_cast<sf_count_t>(m.at)
-                                                 : memory_size(user);
-    m.at = static_cast<std::size_t>(base + offset);
-    return base + offset;
-}
-
-sf_count_t memory_read(void* to, sf_count_t count, void* user) {
-    Memory& m = memory(user);
-    const auto got =
-        m.bytes.copy(static_cast<char*>(to), static_cast<std::size_t>(count), std::min(m.at, m.bytes.size()));
-    m.at += got;
-    return static_cast<sf_count_t>(got);
-}
-
-sf_count_t memory_write(const void* from, sf_count_t count, void* user) {
-    Memory& m = memory(user);
-    const auto length = static_cast<std::size_t>(count);
-    if (m.bytes.size() < m.at + length)
-        m.bytes.resize(m.at + length);
-    std::memcpy(m.bytes.data() + m.at, from, length);
-    m.at += length;
-    return count;
-}
-
-sf_count_t memory_tell(void* user) {
-    return static_cast<sf_count_t>(memory(user).at);
-}
-
 void check_writable(const std::vector<std::vector<double>>& channels, SampleFormat format,
                     std::string_view name) {
     const std::size_t frames = channels.empty() ? 0 : channels.front().size();
@@ -322,16 +326,7 @@ void write_samples(SNDFILE* file, const std::vector<std::vector<double>>& channe
         }
 }
 
-} // namespace
-
-Signal AudioFile::channel(int number) const {
-    if (number < 1 || static_cast<std::size_t>(number) > channels.size())
-        refuse_channel(name, number, channels.size());
-    return {channels[static_cast<std::size_t>(number) - 1], rate_hz};
-}
-
-AudioFile read_audio(const fs::path& path, const AudioRange& range) {
-    OpenSound sound = open_sound(path);
+AudioFile read_range(OpenSound& sound, const AudioRange& range) {
     const SF_INFO& info = sound.info;
     const auto channels = static_cast<std::size_t>(info.channels);
     AudioFile audio;
@@ -353,6 +348,39 @@ AudioFile read_audio(const fs::path& path, const AudioRange& range) {
             refuse(audio.name, fmt::format("holds more than {} samples", most_samples), "cut the recording");
     });
     return audio;
+}
+
+} // namespace
+
+Signal AudioFile::channel(int number) const {
+    if (number < 1 || static_cast<std::size_t>(number) > channels.size())
+        refuse_channel(name, number, channels.size());
+    return {channels[static_cast<std::size_t>(number) - 1], rate_hz};
+}
+
+AudioFile read_audio(const fs::path& path, const AudioRange& range) {
+    OpenSound sound = open_sound(path);
+    return read_range(sound, range);
+}
+
+AudioFile read_audio_within(const fs::path& path, const TimeRange& range) {
+    OpenSound sound = open_sound(path);
+    const auto frame = [&](double time_s) {
+        return static_cast<std::size_t>(std::llround(std::max(0.0, time_s) * sound.info.samplerate));
+    };
+    return read_range(sound, {frame(range.from_s), frame(range.to_s) - frame(range.from_s)});
+}
+
+AudioFile audio_of(std::string bytes, std::string_view name) {
+    Memory source{std::move(bytes)};
+    SF_VIRTUAL_IO io = memory_io();
+    OpenSound sound;
+    sound.name = name;
+    sound.handle.reset(sf_open_virtual(&io, SFM_READ, &sound.info, &source));
+    if (!sound.handle)
+        refuse(sound.name, "is no audio file", "make it again");
+    check_format(sound.name, sound.info);
+    return read_range(sound, {});
 }
 
 AudioHeader audio_header(const fs::path& path) {
@@ -383,7 +411,7 @@ std::string wav_bytes(const std::vector<std::vector<double>>& channels, double r
     info.samplerate = static_cast<int>(std::lround(rate_hz));
     info.channels = static_cast<int>(channels.size());
     info.format = SF_FORMAT_WAV | (format == SampleFormat::pcm24 ? SF_FORMAT_PCM_24 : SF_FORMAT_FLOAT);
-    SF_VIRTUAL_IO io{memory_size, memory_seek, memory_read, memory_write, memory_tell};
+    SF_VIRTUAL_IO io = memory_io();
     Memory target;
     SoundHandle file(sf_open_virtual(&io, SFM_WRITE, &info, &target));
     if (!file)

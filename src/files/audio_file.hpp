@@ -42,6 +42,16 @@ struct AudioRange {
 /// range, or a rate outside 8 to 192 kHz.
 AudioFile read_audio(const std::filesystem::path& path, const AudioRange& range = {});
 
+/// The part between two moments of a file, in seconds from its start.
+struct TimeRange {
+    double from_s = 0, to_s = 0;
+};
+AudioFile read_audio_within(const std::filesystem::path& path, const TimeRange& range);
+
+/// The sound in the bytes of a WAV file of this program, such as wav_bytes gives them. `name` is for
+/// messages. Throws Error(unusable) where they hold none.
+AudioFile audio_of(std::string bytes, std::string_view name);
+
 /// What the header says.
 struct AudioHeader {
     double rate_hz = 0;

@@ -25,14 +25,19 @@ std::optional<std::string_view> field(std::string_view comment, std::string_view
     return rest.substr(0, rest.find(';'));
 }
 
-std::optional<double> number(std::optional<std::string_view> text) {
+std::optional<double> signed_number(std::optional<std::string_view> text) {
     double value = 0;
     if (!text)
         return {};
     const auto [end, failure] = std::from_chars(text->data(), text->data() + text->size(), value);
-    if (failure != std::errc{} || end != text->data() + text->size() || !std::isfinite(value) || value < 0)
+    if (failure != std::errc{} || end != text->data() + text->size() || !std::isfinite(value))
         return {};
     return value;
+}
+
+std::optional<double> number(std::optional<std::string_view> text) {
+    const auto value = signed_number(text);
+    return value && *value >= 0 ? value : std::nullopt;
 }
 
 /// Numbers between blanks; nothing where one is damaged.
@@ -60,6 +65,8 @@ std::string to_comment(const ResponseInfo& info) {
         text += fmt::format("; disturbed_hz={:.6g}", fmt::join(info.disturbed_hz, " "));
     if (info.delay_s)
         text += fmt::format("; delay_s={:.6f}", *info.delay_s);
+    if (info.level_db && info.noise_db)
+        text += fmt::format("; level_db={}; noise_db={}", *info.level_db, *info.noise_db);
     return text;
 }
 
@@ -76,7 +83,14 @@ std::optional<ResponseInfo> response_info(std::string_view comment, std::string_
                     fmt::format("{}: the comment in the file is damaged (\"{}\"); make the response again "
                                 "from its recording",
                                 file, comment));
-    return ResponseInfo{*from, *to, simulated == "true", *hum, number(field(comment, "delay_s")), *disturbed};
+    return ResponseInfo{*from,
+                        *to,
+                        simulated == "true",
+                        *hum,
+                        number(field(comment, "delay_s")),
+                        *disturbed,
+                        signed_number(field(comment, "level_db")),
+                        signed_number(field(comment, "noise_db"))};
 }
 
 } // namespace ebbmark

@@ -17,12 +17,15 @@ struct ResponseInfo {
     std::vector<double> hum_hz = {};       ///< lines of the mains that may be left in it
     std::optional<double> delay_s = {};    ///< from the recording's start to the sweep's arrival
     std::vector<double> disturbed_hz = {}; ///< middles of third octaves that another sound spoils
+    std::optional<double> level_db = {};   ///< of the recorded sweep, below a full-scale sine
+    std::optional<double> noise_db = {};   ///< of the recording's quietest 0.2 s
 
     friend bool operator==(const ResponseInfo&, const ResponseInfo&) = default;
 };
 
 /// "ebbmark response; source_from_hz=60; source_to_hz=15000; simulated=false", with hum
-/// "; hum_hz=50 150", with spoilt bands "; disturbed_hz=125.893", with the delay "; delay_s=0.512"
+/// "; hum_hz=50 150", with spoilt bands "; disturbed_hz=125.893", with the delay "; delay_s=0.512", with what
+/// the recording reached "; level_db=-23.5; noise_db=-71.25"
 std::string to_comment(const ResponseInfo& info);
 
 /// Nothing where the comment is not one of ours; fields of later versions are passed over. Throws

@@ -51,14 +51,15 @@ fs::path write_result(const JobFolder& job, std::string_view name, std::string_v
     return result;
 }
 
-std::optional<fs::path> current_result(const JobFolder& job, std::string_view name,
-                                       const MadeFrom& made_from) {
+std::optional<std::string> current_result(const JobFolder& job, std::string_view name,
+                                          const MadeFrom& made_from) {
     check_file_name(name);
     const fs::path result = job.path() / layout::results / name;
     if (!fs::exists(result) || !fs::exists(beside(result)))
         return {};
-    const bool same = read_whole(beside(result)) == from_text(made_from, sha256_of_file(result));
-    return same ? std::optional(result) : std::nullopt;
+    std::string bytes = read_whole(result, data_limit_bytes);
+    const bool same = read_whole(beside(result)) == from_text(made_from, sha256(bytes));
+    return same ? std::optional(std::move(bytes)) : std::nullopt;
 }
 
 std::optional<fs::path> kept_as_current(const JobFolder& job, std::string_view name,

@@ -27,9 +27,9 @@ std::string digest_of(const Take& take);
 std::filesystem::path write_result(const JobFolder& job, std::string_view name, std::string_view bytes,
                                    const MadeFrom& made_from);
 
-/// The path of results/NAME where it was made from just this and is whole; otherwise nothing: make it again.
-std::optional<std::filesystem::path> current_result(const JobFolder& job, std::string_view name,
-                                                    const MadeFrom& made_from);
+/// The bytes of results/NAME where it was made from just this and is whole; otherwise nothing: make it again.
+std::optional<std::string> current_result(const JobFolder& job, std::string_view name,
+                                          const MadeFrom& made_from);
 
 /// The path of results/NAME where the file beside it says that it was made from just this, whole or not.
 std::optional<std::filesystem::path> kept_as_current(const JobFolder& job, std::string_view name,

@@ -2,10 +2,15 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <string>
 #include <vector>
 
 namespace ebbmark {
+
+/// Names in a bundle, beside the folder "job".
+inline constexpr const char* bundle_readme_name = "README.txt";
+inline constexpr const char* bundle_findings_name = "findings.json";
 
 struct BundleReport {
     bool simulated = false;
@@ -14,7 +19,8 @@ struct BundleReport {
     std::string version; ///< of the program
     std::vector<std::string> files;
     std::uintmax_t bytes = 0;
-    std::vector<std::string> notes; ///< on evidence or responses that are not as they should be
+    std::optional<std::string> evidence_faults = {}; ///< where it is not intact
+    std::vector<std::string> notes = {};             ///< on responses that are not as they should be
 };
 
 } // namespace ebbmark

@@ -3,6 +3,7 @@
 #pragma once
 
 #include "base/bands.hpp"
+#include "capture/level_search.hpp"
 #include "signal/sweep.hpp"
 
 #include <optional>
@@ -44,7 +45,7 @@ struct LevelReport {
     std::string output; ///< the level holds for it, its channel and the loudspeaker at `source`
     int output_channel = 1;
     std::string source;
-    std::string end; ///< "enough", "limit", "clipping", "distortion", "stopped"
+    LevelEnd end = LevelEnd::limit;
     double limit_dbfs = 0;
     double aimed_db = 0;
     std::vector<LevelStepRow> steps;

@@ -12,6 +12,7 @@ struct WaterfallEntry {
     std::string name; ///< a file, or visit and take
     double rate_hz = 0;
     Waterfall waterfall;
+    std::vector<double> hum_hz = {}; ///< lines of the mains that may be left in the response
 };
 
 struct WaterfallReport {

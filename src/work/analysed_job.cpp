@@ -6,56 +6,20 @@
 #include "base/shell_word.hpp"
 #include "decay/takes.hpp"
 #include "files/audio_file.hpp"
-#include "files/response_comment.hpp"
 #include "job/layout.hpp"
 #include "job/results.hpp"
-#include "signal/recording.hpp"
 #include "work/hum_bands.hpp"
-#include "work/recorded_parts.hpp"
 #include "work/response_check.hpp"
 #include "work/version.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cmath>
 #include <filesystem>
 
 namespace ebbmark {
 
 namespace {
-
-Excitation excitation_for(const JobFolder& job, const Take& take, double rate_hz) {
-    if (!take.sweep)
-        return excitation_of(read_audio(job.excitation_file(take)).channel(1));
-    Sweep sweep = *take.sweep;
-    sweep.rate_hz = rate_hz;
-    return excitation_of(sweep);
-}
-
-TakeResponse from_recording(const JobFolder& job, const Take& take) {
-    const std::filesystem::path path = job.sound_file(take);
-    const AudioFile sound = read_audio(path, range_of(take.segment, audio_header(path).rate_hz));
-    const Signal recording = sound.channel(take.channel);
-    const Signal loopback = take.loopback_channel > 0 ? sound.channel(take.loopback_channel) : Signal{};
-    const Excitation excitation = excitation_for(job, take, sound.rate_hz);
-    RecordingOptions options;
-    for (const TakeCalibration& calibration : take.calibrations)
-        if (calibration.kind == "loopback")
-            options.stored_loopback = read_audio(job.calibration_file(calibration)).channel(1);
-    Recovered recovered = recover(recording, excitation, loopback, options);
-    return {std::move(recovered.found.response), excitation.from_hz,      excitation.to_hz,
-            std::move(recovered.hum_hz),         recovered.found.delay_s, std::move(recovered.disturbed_hz)};
-}
-
-TakeResponse from_response(const std::filesystem::path& path, int channel) {
-    const AudioFile sound = read_audio(path);
-    const auto info = response_info(sound.comment, sound.name);
-    const Signal response = sound.channel(channel);
-    return info ? TakeResponse{response,     info->source_from_hz, info->source_to_hz,
-                               info->hum_hz, info->delay_s,        info->disturbed_hz}
-                : TakeResponse{response};
-}
 
 std::vector<std::string> visit_names(const JobFolder& job) {
     std::vector<std::string> names;
@@ -64,44 +28,8 @@ std::vector<std::string> visit_names(const JobFolder& job) {
     return names;
 }
 
-std::string file_name_of(const Take& take) {
-    return fmt::format("response-{}-{}.wav", take.visit, take.name());
-}
-
 MadeFrom made_from(const Take& take) {
     return {digest_of(take), std::string(version)};
-}
-
-/// The file of a response that was made from a recording.
-std::string bytes_of(const TakeResponse& made, const Take& take) {
-    const ResponseInfo info{made.source_from_hz, made.source_to_hz, take.simulated,
-                            made.hum_hz,         made.delay_s,      made.disturbed_hz};
-    return wav_bytes({made.response.samples}, made.response.rate_hz, SampleFormat::float32, to_comment(info),
-                     file_name_of(take));
-}
-
-// Another processor rounds otherwise, by less than this part of the peak; nothing that decays from it can be
-// heard or measured.
-constexpr double rounding = 1e-6;
-
-/// Whether a kept response is the one that was made anew but for rounding.
-bool is_same_response(const std::filesystem::path& kept, const TakeResponse& made) {
-    try {
-        const TakeResponse read = from_response(kept, 1);
-        const auto &a = read.response.samples, &b = made.response.samples;
-        if (a.size() != b.size() || read.response.rate_hz != made.response.rate_hz ||
-            read.source_from_hz != made.source_from_hz || read.source_to_hz != made.source_to_hz)
-            return false;
-        double peak = 0;
-        for (const double sample : b)
-            peak = std::max(peak, std::abs(sample));
-        for (std::size_t i = 0; i < b.size(); ++i)
-            if (!(std::abs(a[i] - b[i]) <= rounding * peak))
-                return false;
-        return true;
-    } catch (const Error&) {
-        return false; // damaged
-    }
 }
 
 /// Every recording that counts in these visits.
@@ -114,16 +42,19 @@ std::vector<Take> recordings_of(const JobFolder& job, const std::vector<std::str
     return all;
 }
 
-/// As read back, so that a kept response and a new one give the same figures.
-TakeResponse as_kept(TakeResponse made) {
-    for (double& sample : made.response.samples)
-        sample = static_cast<double>(static_cast<float>(sample));
-    return made;
+/// The kept response of a take, where it is there, whole, current and says all that is asked of it.
+std::optional<TakeResponse> kept_response(const JobFolder& job, const Take& take) {
+    const std::string name = response_file_name(take);
+    auto bytes = current_result(job, name, made_from(take));
+    if (!bytes)
+        return {};
+    TakeResponse kept = response_in(audio_of(std::move(*bytes), name), 1);
+    return kept.heard ? std::optional(std::move(kept)) : std::nullopt;
 }
 
 TakeResponse read_or_made(const JobFolder& job, const Take& take) {
     if (take.kind == SoundKind::response) {
-        TakeResponse made = from_response(job.sound_file(take), take.channel);
+        TakeResponse made = response_in(read_audio(job.sound_file(take)), take.channel);
         require_response(
             made.response, take.id(),
             fmt::format("leave it out (ebbmark exclude {} {} --because \"no response\") and import "
@@ -134,12 +65,24 @@ TakeResponse read_or_made(const JobFolder& job, const Take& take) {
     // What lies in a job that keeps nothing cannot be replaced by what is made anew, so it counts for
     // nothing.
     if (job.keeps_results())
-        if (const auto kept = current_result(job, file_name_of(take), made_from(take)))
-            return from_response(*kept, 1);
-    TakeResponse made = from_recording(job, take);
+        if (auto kept = kept_response(job, take))
+            return std::move(*kept);
+    TakeResponse made = response_from_recording(job, take);
     if (job.keeps_results())
-        write_result(job, file_name_of(take), bytes_of(made, take), made_from(take));
+        write_result(job, response_file_name(take), response_bytes(made, take), made_from(take));
     return as_kept(std::move(made));
+}
+
+/// Whether a file that says that it was made from this take differs from what the recording gives.
+bool is_forged(const JobFolder& job, const Take& take, const TakeResponse& made) {
+    const auto kept = kept_as_current(job, response_file_name(take), made_from(take));
+    if (!kept)
+        return false;
+    try {
+        return !is_same_response(response_in(read_audio(*kept), 1), made);
+    } catch (const Error&) {
+        return true; // damaged
+    }
 }
 
 } // namespace
@@ -150,6 +93,13 @@ const TakeResponse& AnalysedJob::response_of(const Take& take) const {
                                      : responses_.emplace(take.id(), read_or_made(*this, take)).first->second;
 }
 
+void AnalysedJob::keep_response(const std::string& id, TakeResponse made) const {
+    const Take& kept = take(id);
+    if (keeps_results())
+        write_result(*this, response_file_name(kept), response_bytes(made, kept), made_from(kept));
+    responses_.insert_or_assign(id, as_kept(std::move(made)));
+}
+
 AnewResponses make_responses_anew(const AnalysedJob& job, const std::vector<std::string>& visits,
                                   Progress& progress) {
     const std::vector<Take> takes = recordings_of(job, visits);
@@ -158,18 +108,17 @@ AnewResponses make_responses_anew(const AnalysedJob& job, const std::vector<std:
     std::vector<std::string> files(takes.size());
     std::vector<char> differs(takes.size(), 0);
     in_parallel(takes.size(), 0, [&](std::size_t i) {
-        TakeResponse made = from_recording(job, takes[i]);
-        files[i] = bytes_of(made, takes[i]);
-        const auto kept = kept_as_current(job, file_name_of(takes[i]), made_from(takes[i]));
-        differs[i] = kept && !is_same_response(*kept, made);
+        TakeResponse made = response_from_recording(job, takes[i]);
+        files[i] = response_bytes(made, takes[i]);
+        differs[i] = is_forged(job, takes[i], made);
         all[i] = as_kept(std::move(made));
     });
     AnewResponses anew{takes.size(), {}};
     for (std::size_t i = 0; i < takes.size(); ++i) {
         if (differs[i])
-            anew.differing.push_back(std::string(layout::results) + "/" + file_name_of(takes[i]));
+            anew.differing.push_back(std::string(layout::results) + "/" + response_file_name(takes[i]));
         if (job.keeps_results())
-            write_result(job, file_name_of(takes[i]), files[i], made_from(takes[i]));
+            write_result(job, response_file_name(takes[i]), files[i], made_from(takes[i]));
         job.responses_.insert_or_assign(takes[i].id(), std::move(all[i]));
     }
     return anew;

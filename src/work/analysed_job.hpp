@@ -6,22 +6,13 @@
 #include "job/job_folder.hpp"
 #include "job/visit_result.hpp"
 #include "work/progress.hpp"
+#include "work/take_response.hpp"
 
 #include <map>
 #include <string>
 #include <vector>
 
 namespace ebbmark {
-
-/// The response that a take gives, and what its excitation reached.
-struct TakeResponse {
-    Signal response;
-    double source_from_hz = 0;
-    double source_to_hz = 1e9;
-    std::vector<double> hum_hz = {};       ///< lines that may be left in it
-    std::optional<double> delay_s = {};    ///< from the recording's start to the sweep's arrival
-    std::vector<double> disturbed_hz = {}; ///< middles of third octaves that another sound spoils
-};
 
 /// What came of making responses anew.
 struct AnewResponses {
@@ -37,6 +28,9 @@ class AnalysedJob : public JobFolder {
     /// Made from the evidence. Where the job may be written it is kept in the results folder, and taken from
     /// there while it is current. Not for two threads at once.
     const TakeResponse& response_of(const Take& take) const;
+    /// Keeps what was judged when the take of this id was kept, so that `take`, `import` and a comparison
+    /// speak of the same response.
+    void keep_response(const std::string& take, TakeResponse made) const;
 
   private:
     friend AnewResponses make_responses_anew(const AnalysedJob&, const std::vector<std::string>&, Progress&);

@@ -9,6 +9,7 @@
 #include "signal/calibrator.hpp"
 
 #include <optional>
+#include <string>
 #include <vector>
 
 namespace ebbmark {
@@ -23,6 +24,15 @@ struct Calibration {
     /// What is added to a level below full scale: to dB re 20 µPa with a calibrator, and less the curve.
     double offset_db(double hz) const;
 };
+
+/// The files that a person names; nothing: none.
+struct CalibrationFiles {
+    std::optional<std::string> curve, calibrator, loopback;
+    double calibrator_level_db = 94; ///< what the calibrator gives, re 20 µPa
+};
+
+/// Throws Error(unusable) where the calibrator's tone is not steady, not at 1 kHz, or clipped.
+Calibration read_calibration(const CalibrationFiles& files);
 
 /// The files, as a job keeps them.
 std::vector<NewCalibration> kept_with_takes(const Calibration& calibration);

@@ -193,14 +193,15 @@ Prepared prepare(const AnalysedJob& job, const VisitData& from, const VisitData&
 void add_measures(Prepared& prepared, const AnalysedJob& job, const VisitData& from, const VisitData& to) {
     CompareReport& report = prepared.report;
     CompareOptions& options = prepared.states.options;
-    const auto before = responses_of(job, from.name, prepared.positions);
-    const auto after = responses_of(job, to.name, prepared.positions);
-    report.bass_response = bass_response_of(before, after, options.listening);
+    const SamePositions visits{from.name, to.name, prepared.positions};
+    report.bass_response = bass_response_of(job, visits, options.listening);
     // Modes lie in the bass; who looks at higher bands alone need not wait for them.
     const bool asked = options.question && !options.question->modes_hz.empty();
-    if (asked || options.shown_from_hz <= RingingOptions{}.to_hz)
-        options.modes =
-            mode_pairs(before, after, *options.before_conditions, *options.after_conditions, report.notes);
+    if (asked || options.shown_from_hz <= RingingOptions{}.to_hz) {
+        ModesOfTwo modes = modes_of(job, visits, *options.before_conditions, *options.after_conditions);
+        options.modes = std::move(modes.pairs);
+        report.notes.insert(report.notes.end(), modes.notes.begin(), modes.notes.end());
+    }
 }
 
 CompareReport finished(Prepared prepared, const Comparison& comparison, const VisitData& from,
@@ -315,6 +316,25 @@ CompareReport compare_visits(const AnalysedJob& job, const std::string& from_vis
                              const std::vector<std::string>& later, const DecayOptions& asked,
                              Progress& progress) {
     return compare_visits_whole(job, from_visit, later, asked, progress).report;
+}
+
+CompareReport compare_job(const AnalysedJob& job, const std::string& from_visit,
+                          const std::vector<std::string>& later, const DecayOptions& asked, MadeOf made_of,
+                          Progress& progress) {
+    const auto faults = evidence_faults(verify(job.path()));
+    const std::string said =
+        made_of == MadeOf::recordings
+            ? sentence_on(make_responses_anew(job, visits_of(from_visit, later), progress))
+            : "Made from the responses kept in results where they are there. A page, a file, JSON and CSV "
+              "are "
+              "made from the recordings themselves, as proof and bundle are.";
+    CompareReport report = compare_visits(job, from_visit, later, asked, progress);
+    report.evidence_faults = faults;
+    for (const std::string& note : {said, difference_note(job.description(), job.fixed_question(),
+                                                          job.promises(), job.path().string())})
+        if (!note.empty())
+            report.comparison.notes.push_back(note);
+    return report;
 }
 
 CompareReport findings_of(const AnalysedJob& job, const Verification& verification, Progress& progress) {

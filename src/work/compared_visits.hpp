@@ -26,6 +26,18 @@ CompareReport compare_visits(const AnalysedJob& job, const std::string& from_vis
                              const std::vector<std::string>& later, const DecayOptions& asked,
                              Progress& progress);
 
+/// What a comparison rests on.
+enum class MadeOf {
+    kept_responses, ///< where they are there and current: a quick look
+    recordings      ///< responses made anew: whatever goes to others
+};
+
+/// What `compare JOB` says: the comparison, whether the evidence is intact, and in notes what it was made
+/// from and how the plan of today differs from the promise's.
+CompareReport compare_job(const AnalysedJob& job, const std::string& from_visit,
+                          const std::vector<std::string>& later, const DecayOptions& asked, MadeOf made_of,
+                          Progress& progress);
+
 /// What `compare JOB` says without further options; first whether the evidence is intact.
 CompareReport findings_of(const AnalysedJob& job, const Verification& verification, Progress& progress);
 

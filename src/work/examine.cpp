@@ -120,9 +120,8 @@ Examined examine(const Signal& recording, const Signal& loopback, const Excitati
         report.checks.push_back(*range);
     report.accepted = accepted && (!range || range->outcome != CheckOutcome::rejected);
     report.notes = std::move(recovered.notes);
-    examined.hum_hz = std::move(recovered.hum_hz);
-    examined.disturbed_hz = std::move(recovered.disturbed_hz);
-    examined.response = std::move(recovered.found.response);
+    examined.made = take_response(std::move(recovered), excitation, recording);
+    examined.made.delay_s = *report.delay_s - options.first_s;
     return examined;
 }
 

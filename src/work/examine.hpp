@@ -4,6 +4,7 @@
 
 #include "results/examined_recording.hpp"
 #include "signal/recording.hpp"
+#include "work/take_response.hpp"
 
 #include <string>
 #include <vector>
@@ -11,10 +12,8 @@
 namespace ebbmark {
 
 struct Examined {
-    Signal response;
-    std::vector<double> hum_hz;       ///< lines that may be left in it
-    std::vector<double> disturbed_hz; ///< middles of third octaves that another sound spoils
-    DeconvolveReport report;          ///< without the response's file name
+    TakeResponse made;
+    DeconvolveReport report; ///< without the response's file name
 };
 
 /// `name` stands for the recording in messages. Throws Error(unusable) where the sweep is not in it.

@@ -5,6 +5,7 @@
 #include "decay/average.hpp"
 #include "decay/targets.hpp"
 #include "forecast/design.hpp"
+#include "job/job_toml.hpp"
 #include "job/trap_plan.hpp"
 #include "job/visit_result.hpp"
 #include "room/modes.hpp"
@@ -240,6 +241,17 @@ void add_variants(ForecastReport& report, const Plans& plans, Progress& progress
 }
 
 } // namespace
+
+std::vector<JobTrap> traps_in(const std::string& path) {
+    const TomlFile file = TomlFile::read(path);
+    std::vector<JobTrap> traps;
+    for (const TomlTable& table : file.root().tables("trap"))
+        traps.push_back(trap_from(table, {}));
+    file.refuse_unknown_keys();
+    if (traps.empty())
+        throw Error(ErrorKind::unusable, fmt::format("{}: there is no [[trap]] in it", path));
+    return traps;
+}
 
 ForecastReport forecast_traps(const std::vector<JobTrap>& traps, const std::vector<Material>& materials,
                               const ForecastOptions& options) {

@@ -21,6 +21,9 @@ struct ForecastOptions {
     std::uint64_t seed = 1;
 };
 
+/// The [[trap]]s of a file that is no job. Throws Error(unusable) with file, place and mend.
+std::vector<JobTrap> traps_in(const std::string& path);
+
 /// The traps alone.
 ForecastReport forecast_traps(const std::vector<JobTrap>& traps, const std::vector<Material>& materials,
                               const ForecastOptions& options);

@@ -1,11 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "work/heard_conditions.hpp"
 
-#include "files/audio_file.hpp"
 #include "signal/direct_sound.hpp"
-#include "signal/samples.hpp"
-#include "work/analysed_job.hpp"
-#include "work/recorded_parts.hpp"
 
 #include <fmt/format.h>
 
@@ -14,7 +10,6 @@
 #include <map>
 #include <optional>
 #include <set>
-#include <span>
 
 namespace ebbmark {
 
@@ -27,12 +22,6 @@ constexpr double late_apart_s = 0.01;
 // reflections within 3 ms change single ones, which their scatter shows.
 constexpr std::size_t least_positions = 3;
 constexpr double told_change_db = 1, sure_errors = 4;
-constexpr double quiet_s = 0.2; // shorter than the silence before a sweep
-
-double level_of(std::span<const double> samples) {
-    const double mean = energy(samples) / static_cast<double>(samples.size());
-    return 10 * std::log10(std::max(2 * mean, 1e-20)); // a full-scale sine has the mean square 1/2
-}
 
 std::string sweep_text(const Take& take) {
     if (!take.sweep)
@@ -158,15 +147,6 @@ std::vector<DirectSoundChange> direct_sound_changes(const std::vector<std::vecto
     return changes;
 }
 
-HeardLevels heard_levels(const Signal& recording) {
-    const std::span<const double> all = recording.samples;
-    const std::size_t part = std::clamp<std::size_t>(frames(quiet_s, recording.rate_hz), 1, all.size());
-    double quietest = level_of(all.first(part));
-    for (std::size_t from = 0; from + part <= all.size(); from += part)
-        quietest = std::min(quietest, level_of(all.subspan(from, part)));
-    return {level_of(all), quietest};
-}
-
 void add_heard(VisitConditions& conditions, const AnalysedJob& job, const std::string& visit) {
     double level = 0, noise = 0;
     int count = 0;
@@ -174,9 +154,7 @@ void add_heard(VisitConditions& conditions, const AnalysedJob& job, const std::s
         for (const Take& take : takes) {
             if (take.kind != SoundKind::recording)
                 continue;
-            const auto path = job.sound_file(take);
-            const AudioFile sound = read_audio(path, range_of(take.segment, audio_header(path).rate_hz));
-            const HeardLevels heard = heard_levels(sound.channel(take.channel));
+            const HeardLevels heard = *job.response_of(take).heard;
             level += heard.level_db, noise += heard.noise_db, ++count;
         }
     if (count == 0)

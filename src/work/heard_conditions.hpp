@@ -11,15 +11,6 @@
 
 namespace ebbmark {
 
-/// Levels of a recorded sweep in dB below a full-scale sine: of the whole, and of its quietest 0.2 s.
-struct HeardLevels {
-    double level_db = 0;
-    double noise_db = 0;
-};
-
-/// `recording` not empty.
-HeardLevels heard_levels(const Signal& recording);
-
 /// Of the spectrum of the direct sound in one third octave, against the mean over all of them.
 struct DirectSoundChange {
     Band band;

@@ -2,31 +2,12 @@
 #include "work/level_of_job.hpp"
 
 #include "base/error.hpp"
+#include "job/level_setting.hpp"
 #include "work/visit_plan.hpp"
 
 #include <algorithm>
 
 namespace ebbmark {
-
-namespace {
-
-std::string name_of(LevelEnd end) {
-    switch (end) {
-    case LevelEnd::enough:
-        return "enough";
-    case LevelEnd::limit:
-        return "limit";
-    case LevelEnd::clipping:
-        return "clipping";
-    case LevelEnd::distortion:
-        return "distortion";
-    case LevelEnd::stopped:
-        return "stopped";
-    }
-    return "";
-}
-
-} // namespace
 
 Position position_for_level(const JobDescription& job, const std::optional<std::string>& source) {
     const auto all = positions_of(job);
@@ -64,7 +45,7 @@ LevelReport level_report(const FoundLevel& found, const LevelOptions& options, c
     report.output = device.output_name();
     report.output_channel = device.output_channel();
     report.source = source;
-    report.end = name_of(found.end);
+    report.end = found.end;
     report.fault = found.fault;
     report.limit_dbfs = options.limit_dbfs;
     report.aimed_db = aimed_decay_range_db;
@@ -78,6 +59,30 @@ LevelReport level_report(const FoundLevel& found, const LevelOptions& options, c
     report.take_s = found.sweep ? whole_duration_s(*found.sweep) : 0;
     report.takes = static_cast<int>(positions_of(job).size()) + 1;
     return report;
+}
+
+std::optional<LevelReport> search_level(JobFolder& job, SoundDevice& device, const LevelSearch& search,
+                                        Person& person, const std::function<std::string()>& now) {
+    const JobDescription& description = job.description();
+    const std::string& source = search.first.source;
+    const LevelOptions options = level_options(description, source, search.limit_dbfs);
+    read_levels(job); // what is wrong in the file is told before anything is played
+    if (!device.simulated() && person.ask(SoundGrows{}) != Answer::go_on)
+        return {};
+    person.leave_room();
+    const std::string visit = job.visits().empty() ? "before" : job.visits().rbegin()->first;
+    device.set_up(situation_at(description, visit, {search.first}, 1));
+    const FoundLevel found = find_level(device, options, person.watch());
+    person.stop_if_interrupted();
+    if (found.end == LevelEnd::stopped)
+        throw Error(ErrorKind::device, found.fault);
+    if (found.sweep)
+        keep_level(job, {*found.sweep,
+                         {device.output_name(), device.output_channel(), source, device.rate_hz()},
+                         device.name(),
+                         device.simulated(),
+                         now()});
+    return level_report(found, options, description, device, source);
 }
 
 } // namespace ebbmark

@@ -4,10 +4,11 @@
 
 #include "capture/device.hpp"
 #include "capture/level_search.hpp"
-#include "job/description.hpp"
-#include "job/names.hpp"
+#include "job/job_folder.hpp"
 #include "results/device_results.hpp"
+#include "work/person.hpp"
 
+#include <functional>
 #include <optional>
 #include <string>
 
@@ -22,5 +23,16 @@ LevelOptions level_options(const JobDescription& job, const std::string& source,
 
 LevelReport level_report(const FoundLevel& found, const LevelOptions& options, const JobDescription& job,
                          const SoundDevice& device, const std::string& source);
+
+/// What is looked for, and where.
+struct LevelSearch {
+    Position first;        ///< where the loudspeaker stands and the microphone listens
+    double limit_dbfs = 0; ///< the highest peak that is allowed
+};
+
+/// Asks the person, searches, and keeps in the job what was found; nothing where the person said no. `now` is
+/// asked for the time at the end. Throws Error(device) where the device fails, Error(interrupted).
+std::optional<LevelReport> search_level(JobFolder& job, SoundDevice& device, const LevelSearch& search,
+                                        Person& person, const std::function<std::string()>& now);
 
 } // namespace ebbmark

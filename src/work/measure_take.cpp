@@ -26,31 +26,39 @@ DeconvolveReport rejected(double rate_hz, QualityCheck check) {
     return report;
 }
 
-DeconvolveReport report_of(const Recording& recording, const Sweep& sweep, const Position& position,
-                           PlaceChecks& places, const Calibration& calibration) {
-    const Signal& microphone = recording.channels[0];
-    const Signal loopback = recording.channels.size() > 1 ? recording.channels[1] : Signal{};
+/// What the recording gives, judged as the file holds it: what a comparison reads later.
+struct Judged {
+    DeconvolveReport report;
+    std::optional<TakeResponse> made; ///< nothing where no response came of it
+};
+
+Judged judged(const Recording& recording, const AudioFile& sound, const Sweep& sweep,
+              const Position& position, PlaceChecks& places, const Calibration& calibration) {
+    const Signal microphone = sound.channel(1);
+    const Signal loopback = sound.channels.size() > 1 ? sound.channel(2) : Signal{};
     const std::size_t missing = whole_signal(sweep).size() - microphone.size();
     if (recording.ending != Ending::complete)
-        return rejected(
-            sweep.rate_hz,
-            {"lost samples", static_cast<double>(missing + recording.impossible_samples), 0, "samples",
-             CheckOutcome::rejected,
-             recording.ending == Ending::failed ? recording.fault : "stopped by hand: repeat the take",
-             "nothing of this take is used"});
+        return {rejected(sweep.rate_hz,
+                         {"lost samples", static_cast<double>(missing + recording.impossible_samples), 0,
+                          "samples", CheckOutcome::rejected,
+                          recording.ending == Ending::failed ? recording.fault
+                                                             : "stopped by hand: repeat the take",
+                          "nothing of this take is used"}),
+                {}};
     try {
         RecordingOptions options = places.options(position);
         options.stored_loopback = calibration.loopback;
         Examined examined = examine(microphone, loopback, excitation_of(sweep), position.name(), options);
         apply(calibration, examined.report);
-        if (const auto check = places.mixed_up(position, examined.response))
+        if (const auto check = places.mixed_up(position, examined.made.response))
             examined.report.checks.push_back(*check);
-        return std::move(examined.report);
+        return {std::move(examined.report), std::move(examined.made)};
     } catch (const Error& error) {
         if (error.kind() == ErrorKind::bug)
             throw;
-        return rejected(sweep.rate_hz, {"sweep found", 0, 1, "", CheckOutcome::rejected, error.what(),
-                                        "nothing of this take is used"});
+        return {rejected(sweep.rate_hz, {"sweep found", 0, 1, "", CheckOutcome::rejected, error.what(),
+                                         "nothing of this take is used"}),
+                {}};
     }
 }
 
@@ -125,7 +133,9 @@ MeasuredTake measure_take(AnalysedJob& job, SoundDevice& device, const Sweep& sw
     DeconvolveReport& report = measured.kept.report;
     try {
         PlaceChecks places(job, situation.visit);
-        report = report_of(recording, sweep, position, places, calibration);
+        Judged found = judged(recording, audio_of(sound.bytes, sound.original_name), sweep, position, places,
+                              calibration);
+        report = std::move(found.report);
         add_messages(report, recording);
         report.command = "take";
         report.simulated = sound.simulated;
@@ -137,6 +147,8 @@ MeasuredTake measure_take(AnalysedJob& job, SoundDevice& device, const Sweep& sw
         sound.takes = {take};
         sound.calibrations = kept_with_takes(calibration);
         measured.kept.take = job.keep(situation.visit, sound, occasion).front();
+        if (found.made && report.accepted)
+            job.keep_response(measured.kept.take, std::move(*found.made));
     } catch (const Error& error) {
         throw Error(error.kind(), error.what() + std::string(".") + safe.sentence());
     } catch (const std::bad_alloc&) {

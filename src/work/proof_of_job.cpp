@@ -168,4 +168,15 @@ ProofInput proof_input(const AnalysedJob& job, const Verification& verification,
     return input;
 }
 
+std::vector<std::pair<std::string, std::string>> response_files(const AnalysedJob& job,
+                                                                const CompareReport& compared) {
+    std::vector<std::pair<std::string, std::string>> files;
+    for (const std::string& visit : {compared.before, compared.after})
+        for (const bool returns : {false, true})
+            for (const auto& [position, takes] : job.takes_in_use(visit, returns))
+                for (const Take& take : takes)
+                    files.emplace_back(response_file_name(take), response_bytes(job.response_of(take), take));
+    return files;
+}
+
 } // namespace ebbmark

@@ -7,6 +7,7 @@
 #include "work/progress.hpp"
 
 #include <string>
+#include <utility>
 #include <vector>
 
 namespace ebbmark {
@@ -16,5 +17,9 @@ namespace ebbmark {
 ProofInput proof_input(const AnalysedJob& job, const Verification& verification,
                        const std::string& from_visit, const std::vector<std::string>& later, Units units,
                        Progress& progress);
+
+/// The responses of both visits and of their returns, as files: name and bytes.
+std::vector<std::pair<std::string, std::string>> response_files(const AnalysedJob& job,
+                                                                const CompareReport& compared);
 
 } // namespace ebbmark

@@ -2,18 +2,14 @@
 #include "work/recorded_parts.hpp"
 
 #include "base/error.hpp"
-#include "signal/samples.hpp"
 #include "signal/takes.hpp"
 
 #include <fmt/format.h>
 
 namespace ebbmark {
 
-AudioRange range_of(const std::optional<Segment>& segment, double rate_hz) {
-    if (!segment)
-        return {};
-    const std::size_t first = frames(segment->from_s, rate_hz);
-    return {first, frames(segment->to_s, rate_hz) - first};
+AudioFile read_part(const std::filesystem::path& path, const std::optional<Segment>& segment) {
+    return segment ? read_audio_within(path, {segment->from_s, segment->to_s}) : read_audio(path);
 }
 
 std::vector<std::optional<Segment>> recorded_parts(const std::filesystem::path& path, int channel,

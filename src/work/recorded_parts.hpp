@@ -14,8 +14,8 @@
 
 namespace ebbmark {
 
-/// The frames of a segment; all of them without one.
-AudioRange range_of(const std::optional<Segment>& segment, double rate_hz);
+/// A segment of a file; all of it without one.
+AudioFile read_part(const std::filesystem::path& path, const std::optional<Segment>& segment);
 
 /// One part for each of the `wanted` takes, in order; nothing in it: the whole file. Throws Error(unusable),
 /// naming the file, where the takes are not that many.

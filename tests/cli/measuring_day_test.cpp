@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // A visit in a virtual room, as the person in the room types it.
 #include "base/shell_word.hpp"
-#include "cli/on_site.hpp"
+#include "cli/person_at_console.hpp"
 #include "files/audio_file.hpp"
 #include "workbench.hpp"
 

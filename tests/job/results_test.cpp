@@ -14,11 +14,11 @@ TEST_CASE("a result is current only for what it was made from, and only while it
     CHECK_FALSE(current_result(job, "a.wav", from));
     const auto path = write_result(job, "a.wav", "sound", from);
     CHECK(bytes_of(path) == "sound");
-    CHECK(current_result(job, "a.wav", from) == path);
+    CHECK(current_result(job, "a.wav", from) == "sound");
     CHECK_FALSE(current_result(job, "a.wav", {from.digest, "0.2.0"}));
     CHECK_FALSE(current_result(job, "a.wav", {std::string(64, '0'), "0.1.0"}));
     write_result(job, "a.wav", "louder", from);
-    CHECK(bytes_of(*current_result(job, "a.wav", from)) == "louder");
+    CHECK(current_result(job, "a.wav", from) == "louder");
     std::ofstream(path) << "Louder";
     CHECK_FALSE(current_result(job, "a.wav", from));
 }

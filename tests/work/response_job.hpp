@@ -23,14 +23,19 @@ class ResponseJob {
     /// One response at each of these positions, with this decay time.
     void measure(const std::string& visit, const std::vector<std::string>& positions, double t60_s,
                  const std::string& time) {
-        for (const std::string& position : positions) {
-            NewSound sound;
-            sound.kind = SoundKind::response;
-            sound.bytes = response(t60_s);
-            sound.original_name = "response.wav";
-            sound.takes = {{position, false, 1, {}, true, {}}};
-            JobFolder(path_, Access::write).keep(visit, sound, {time, "ebbmark test"});
-        }
+        for (const std::string& position : positions)
+            keep(visit, position, response(t60_s), time);
+    }
+
+    /// This response, as a file.
+    void keep(const std::string& visit, const std::string& position, const std::string& bytes,
+              const std::string& time) {
+        NewSound sound;
+        sound.kind = SoundKind::response;
+        sound.bytes = bytes;
+        sound.original_name = "response.wav";
+        sound.takes = {{position, false, 1, {}, true, {}}};
+        JobFolder(path_, Access::write).keep(visit, sound, {time, "ebbmark test"});
     }
 
     void promise(const std::string& time) { JobFolder(path_, Access::write).promise({time, "ebbmark test"}); }

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Where the responses of a visit were taken, and what needs all of them together.
+#include "files/response_comment.hpp"
 #include "response_job.hpp"
 #include "work/measures.hpp"
 #include "work/next_of_job.hpp"
@@ -14,19 +15,24 @@ using namespace ebbmark;
 
 namespace {
 
+constexpr const char* morning = "2026-11-25T10:00:00+01:00";
+
 /// A click, and one reflection that comes `lag_s` later.
-TakeResponse response(double lag_s, double from_hz = 20, double to_hz = 20000) {
-    TakeResponse take;
-    take.response = {std::vector<double>(48000, 0.0), 48000};
-    take.response.samples[960] = 1;
-    take.response.samples[960 + static_cast<std::size_t>(std::lround(48000 * lag_s))] += 0.5;
-    take.source_from_hz = from_hz;
-    take.source_to_hz = to_hz;
-    return take;
+Signal click(double lag_s) {
+    Signal response{std::vector<double>(48000, 0.0), 48000};
+    response.samples[960] = 1;
+    response.samples[960 + static_cast<std::size_t>(std::lround(48000 * lag_s))] += 0.5;
+    return response;
 }
 
-PositionResponses at(const std::string& position, double lag_s, double from_hz = 20) {
-    return {parse_position(position), {response(lag_s, from_hz)}, {}};
+void keep_click(ResponseJob& job, const std::string& visit, const std::string& position, double lag_s,
+                double from_hz = 20) {
+    const ResponseInfo info{from_hz, 20000};
+    Signal response = click(lag_s);
+    response.samples.resize(48000 + job.open().takes().size()); // the same sound would count once
+    job.keep(visit, position,
+             wav_bytes({response.samples}, 48000, SampleFormat::float32, to_comment(info), "response.wav"),
+             morning);
 }
 
 } // namespace
@@ -67,25 +73,37 @@ TEST_CASE("without an earlier visit no position can be mixed up with another") {
     job.measure("before", {"S1-M1"}, 0.5, "2026-11-25T10:00:00+01:00");
     const AnalysedJob opened = job.open();
     PlaceChecks checks(opened, "before");
-    CHECK(!checks.mixed_up(parse_position("S1-M1"), response(0.01).response));
+    CHECK(!checks.mixed_up(parse_position("S1-M1"), click(0.01)));
 }
 
 // Source: closed form. |1 + 0.5 exp(−iωτ)| has its first dip at 1/(2τ), and its peaks at 0 and 1/τ.
 TEST_CASE("the bass response is that of the listening places, where there are any") {
-    const std::vector before = {at("S1-M1", 0.01), at("S1-M2", 0.004)},
-                      after = {at("S1-M1", 0.0), at("S1-M2", 0.004)};
-    const auto listening = bass_response_of(before, after, {true, false});
+    ResponseJob job;
+    keep_click(job, "before", "S1-M1", 0.01);
+    keep_click(job, "before", "S1-M2", 0.004);
+    keep_click(job, "after", "S1-M1", 0);
+    keep_click(job, "after", "S1-M2", 0.004);
+    const AnalysedJob opened = job.open();
+    const SamePositions visits{"before", "after", positions_of(opened, "before")};
+    const auto listening = bass_response_of(opened, visits, {true, false});
     REQUIRE(listening);
     CHECK(listening->listening);
     CHECK(listening->positions == std::vector<std::string>{"S1-M1"});
     CHECK(listening->change.before[0].dip.hz == doctest::Approx(50).epsilon(0.06));
     CHECK(listening->change.after[0].unevenness_db < 0.01); // a click alone is even
     CHECK(*listening->change.unevenness_change_db < -1);
-    const auto all = bass_response_of(before, after, {false, false});
+    const auto all = bass_response_of(opened, visits, {false, false});
     REQUIRE(all);
     CHECK(!all->listening);
     CHECK(all->positions.size() == 2);
-    CHECK(!bass_response_of({at("S1-M1", 0.01, 190)}, {at("S1-M1", 0.01, 190)}, {}));
+}
+
+TEST_CASE("a source that reaches too little of the bass gives no bass response") {
+    ResponseJob job;
+    for (const char* visit : {"before", "after"})
+        keep_click(job, visit, "S1-M1", 0.01, 190);
+    const AnalysedJob opened = job.open();
+    CHECK(!bass_response_of(opened, {"before", "after", positions_of(opened, "before")}, {false}));
 }
 
 TEST_CASE("next names a recording that waits") {

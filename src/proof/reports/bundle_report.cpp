@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "proof/reports/bundle_report.hpp"
 
+#include "proof/reports/compare_report.hpp"
 #include "proof/reports/json_fields.hpp"
 #include "proof/text/guarded.hpp"
 #include "proof/words/bundle_texts.hpp"
@@ -9,9 +10,21 @@
 
 namespace ebbmark {
 
+namespace {
+
+/// First whether the evidence is intact.
+std::vector<std::string> all_notes(const BundleReport& report) {
+    std::vector<std::string> notes = report.notes;
+    if (report.evidence_faults)
+        notes.insert(notes.begin(), evidence_warning(report.evidence_faults));
+    return notes;
+}
+
+} // namespace
+
 std::string bundle_readme(const BundleReport& report) {
     std::string text = report.simulated ? std::string(texts::simulated_line) + "\n\n" : "";
-    for (const std::string& note : report.notes)
+    for (const std::string& note : all_notes(report))
         text += wrapped(note) + '\n';
     return text + filled(texts::bundle_readme, report.version, report.digest);
 }
@@ -22,7 +35,7 @@ std::string to_json(const BundleReport& report) {
     json["digest"] = report.digest;
     json["bytes"] = report.bytes;
     json["files"] = report.files;
-    json["notes"] = report.notes;
+    json["notes"] = all_notes(report);
     return json_text(json);
 }
 
@@ -35,7 +48,7 @@ std::string to_csv(const BundleReport& report) {
 
 std::string to_text(const BundleReport& report) {
     std::string head = report.simulated ? std::string(texts::simulated_line) + "\n\n" : "";
-    for (const std::string& note : report.notes)
+    for (const std::string& note : all_notes(report))
         head += wrapped(plain_text(note));
     return head +
            wrapped(filled(texts::bundle_written, plain_text(report.archive), report.files.size(),

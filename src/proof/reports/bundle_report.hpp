@@ -8,10 +8,6 @@
 
 namespace ebbmark {
 
-/// Names in a bundle, beside the folder "job".
-inline constexpr const char* bundle_readme_name = "README.txt";
-inline constexpr const char* bundle_findings_name = "findings.json";
-
 /// For the client's engineer; says nothing that depends on where the archive lies.
 std::string bundle_readme(const BundleReport& report);
 

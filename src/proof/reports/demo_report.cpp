@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "proof/reports/demo_report.hpp"
 
+#include "proof/reports/compare_report.hpp"
 #include "proof/reports/job_reports.hpp"
 #include "proof/reports/json_fields.hpp"
 #include "proof/text/guarded.hpp"
@@ -9,8 +10,6 @@
 #include "proof/words/table.hpp"
 
 #include <fmt/format.h>
-
-#include <algorithm>
 
 namespace ebbmark {
 
@@ -40,22 +39,6 @@ std::string truth_table(const std::vector<TruthRow>& rows) {
 }
 
 } // namespace
-
-void DemoReport::add(const std::string& visit, const BandDecay& measured, double true_t20_s) {
-    auto row = std::find_if(truth.begin(), truth.end(),
-                            [&](const TruthRow& r) { return r.visit == visit && r.band == measured.band; });
-    if (row == truth.end())
-        row = truth.insert(truth.end(), TruthRow{visit, measured.band});
-    const Measured& t20 = measured.t20_s;
-    if (!t20) {
-        ++row->empty;
-        return;
-    }
-    ++row->given;
-    row->measured_s += *t20;
-    row->true_s += true_t20_s;
-    row->inside += t20.low && t20.high && *t20.low <= true_t20_s && true_t20_s <= *t20.high ? 1 : 0;
-}
 
 std::string to_json(const DemoReport& report) {
     Json json = json_object("demo", true);

@@ -20,14 +20,25 @@ std::string cell_or_none(const std::optional<double>& value) {
     return value ? fmt::format("{:.0f}", *value) : std::string(texts::none);
 }
 
-std::string_view end_text(const std::string& end) {
-    if (end == "enough")
-        return texts::level_enough;
-    if (end == "clipping")
-        return texts::level_clipping;
-    if (end == "distortion")
-        return texts::level_distortion;
-    return end == "limit" ? texts::level_limit : texts::level_stopped;
+/// Its code in JSON, and what it means.
+struct EndWords {
+    std::string_view code, text;
+};
+
+EndWords words_for(LevelEnd end) {
+    switch (end) {
+    case LevelEnd::enough:
+        return {"enough", texts::level_enough};
+    case LevelEnd::limit:
+        return {"limit", texts::level_limit};
+    case LevelEnd::clipping:
+        return {"clipping", texts::level_clipping};
+    case LevelEnd::distortion:
+        return {"distortion", texts::level_distortion};
+    case LevelEnd::stopped:
+        return {"stopped", texts::level_stopped};
+    }
+    return {};
 }
 
 /// The bands of interest that stay short of the decay range even with the sweep proposed.
@@ -127,7 +138,7 @@ std::string to_json(const LevelReport& report) {
     json["output"] = report.output;
     json["output_channel"] = report.output_channel;
     json["source"] = report.source;
-    json["end"] = report.end;
+    json["end"] = words_for(report.end).code;
     json["limit_dbfs"] = json_number(report.limit_dbfs);
     json["level_dbfs"] = json_number(report.sweep ? std::optional(report.sweep->level_dbfs) : std::nullopt);
     json["start_hz"] = json_number(report.sweep ? std::optional(report.sweep->start_hz) : std::nullopt);
@@ -165,8 +176,8 @@ std::string to_text(const LevelReport& report) {
     std::string text = report.simulated ? std::string(texts::simulated_line) + "\n\n" : "";
     if (!report.steps.empty())
         text += steps_table(report) + '\n';
-    text +=
-        wrapped(fmt::format(fmt::runtime(end_text(report.end)), report.limit_dbfs, plain_text(report.fault)));
+    text += wrapped(
+        fmt::format(fmt::runtime(words_for(report.end).text), report.limit_dbfs, plain_text(report.fault)));
     if (!report.sweep)
         return text + wrapped(std::string(texts::level_none));
     text += '\n' + bands_table(report) + '\n';

@@ -88,17 +88,11 @@ TEST_CASE("a bundle's report and README bear digest, version and what is wrong")
     CHECK(Json::parse(to_json(report))["notes"].size() == 1);
 }
 
-TEST_CASE("the demo counts the room's own decay as inside only between both ends") {
+TEST_CASE("the demo gives means over positions with a value, and how many intervals hold") {
     DemoReport report;
     report.job = "demo-job";
-    BandDecay band =
-        samples::full_band(bands_between(BandWidth::third, 63, 63).front()); // 0.64, 0.55 to 0.76
-    report.add("before", band, 0.55);
-    report.add("before", band, 0.77);
-    report.add("before", band, 0.54);
-    band.t20_s = Measured::none(Empty::noise);
-    report.add("before", band, 0.6);
-    report.add("after", band, 0.6);
+    const Band band = bands_between(BandWidth::third, 63, 63).front();
+    report.truth = {{"before", band, 3, 1, 1, 1.92, 1.86}, {"after", band, 0, 0, 1, 0, 0}};
     report.comparison = samples::whole_comparison();
     const Json json = Json::parse(to_json(report));
     CHECK(json["simulated"] == true); // always
@@ -143,7 +137,7 @@ TEST_CASE("a level is proposed with what it holds for, and bands that stay short
     report.device = report.output = "interface";
     report.source = "S2";
     report.output_channel = 3;
-    report.end = "limit";
+    report.end = LevelEnd::limit;
     report.limit_dbfs = -6;
     report.aimed_db = 45;
     report.steps = {{-24, -40, 20, 0.4}, {-18, -34, {}, {}}};
@@ -174,15 +168,15 @@ TEST_CASE("a level is proposed with what it holds for, and bands that stay short
     report.sweep.reset();
     CHECK(has(to_text(report), "No level is proposed"));
     CHECK(Json::parse(to_json(report))["level_dbfs"].is_null());
-    report.end = "stopped";
+    report.end = LevelEnd::stopped;
     report.fault = "the device went away";
     CHECK(has(to_text(report), "the device went away"));
     CHECK(Json::parse(to_json(report))["notes"][0] == "the device went away");
-    report.end = "clipping";
+    report.end = LevelEnd::clipping;
     CHECK(has(to_text(report), "clipped"));
-    report.end = "distortion";
+    report.end = LevelEnd::distortion;
     CHECK(has(to_text(report), "distorted"));
-    report.end = "enough";
+    report.end = LevelEnd::enough;
     CHECK(has(to_text(report), "Loud enough"));
 }
 

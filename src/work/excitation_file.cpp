@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "cli/excitation_option.hpp"
+#include "work/excitation_file.hpp"
 
 #include "base/error.hpp"
 #include "files/audio_file.hpp"
@@ -46,12 +46,14 @@ std::optional<Sweep> description_beside(std::filesystem::path path) {
 
 } // namespace
 
+std::optional<Sweep> described_sweep(const std::string& path) {
+    return is_toml(path) ? std::optional(read_sweep(path).sweep) : description_beside(path);
+}
+
 Excitation read_excitation(const std::string& path, double recording_rate_hz) {
-    if (is_toml(path))
-        return at_rate(read_sweep(path).sweep, recording_rate_hz, path);
-    const AudioFile sound = read_audio(path);
-    if (const auto sweep = description_beside(path))
+    if (const auto sweep = described_sweep(path))
         return at_rate(*sweep, recording_rate_hz, path);
+    const AudioFile sound = read_audio(path);
     if (sound.rate_hz != recording_rate_hz)
         throw Error(
             ErrorKind::unusable,

@@ -1,0 +1,52 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "work/bundle_of_job.hpp"
+
+#include "job/layout.hpp"
+#include "work/version.hpp"
+
+namespace ebbmark {
+
+namespace {
+
+/// Evidence and what the user wrote; results can be made again.
+std::vector<std::string> files_of(const JobFolder& job) {
+    std::vector<std::string> files;
+    for (const std::string& path : files_under(job.path())) {
+        const bool protocol = path.starts_with(std::string(layout::visits) + "/") &&
+                              path.ends_with(std::string("/") + layout::visit_file);
+        if (job.evidence().contains(path) || protocol || path == layout::job_file ||
+            path == layout::level_file || path == manifest_name ||
+            path.starts_with(std::string(layout::photos) + "/"))
+            files.push_back(path);
+    }
+    return files;
+}
+
+} // namespace
+
+Bundle bundle_of_job(const AnalysedJob& job, const Verification& checked, const BundleWriters& write,
+                     Progress& progress) {
+    const std::string from = first_before(job);
+    const AnewResponses anew = make_responses_anew(job, visits_of(from, later_visits(job, from)), progress);
+    const std::string findings = write.findings(findings_of(job, checked, progress));
+    Bundle bundle{{job.simulated(), {}, checked.digest, std::string(version), {}, 0, {}}, {}};
+    BundleReport& report = bundle.report;
+    report.evidence_faults = evidence_faults(checked);
+    if (const std::string said = sentence_on(anew); !said.empty())
+        report.notes.push_back(said);
+    bundle.entries = {{bundle_readme_name, write.readme(report), {}}, {bundle_findings_name, findings, {}}};
+    for (const std::string& path : files_of(job))
+        bundle.entries.push_back({"job/" + path, "", job.path() / path});
+    for (const ArchiveEntry& entry : bundle.entries)
+        report.files.push_back(entry.path);
+    return bundle;
+}
+
+BundleReport write_bundle(Bundle bundle, const std::filesystem::path& out, Overwrite overwrite) {
+    write_archive(out, bundle.entries, overwrite);
+    bundle.report.archive = out.string();
+    bundle.report.bytes = std::filesystem::file_size(out);
+    return std::move(bundle.report);
+}
+
+} // namespace ebbmark
