@@ -117,9 +117,9 @@ std::vector<Layer> acoustic_layers(const JobTrap& trap) {
     return layers;
 }
 
-VirtualField::VirtualField(const RoomDescription& room, bool traps, const Air& air, double rate_hz)
-    : room_(room), traps_(traps), air_(air), rate_hz_(rate_hz), speed_of_sound_(ebbmark::speed_of_sound(air)),
-      crossover_hz_(schroeder_hz(decay_s(250, false), room.box().volume_m3())),
+VirtualField::VirtualField(const RoomDescription& room, RoomState state, const Air& air, double rate_hz)
+    : room_(room), state_(state), air_(air), rate_hz_(rate_hz), speed_of_sound_(ebbmark::speed_of_sound(air)),
+      crossover_hz_(schroeder_hz(decay_s(250, RoomState::bare), room.box().volume_m3())),
       length_(fast_fft_size(frames(std::max(0.5, lengths_of_decay * longest_bare_decay_s()), rate_hz))),
       modal_(damped_room(), modal_fade_to * crossover_hz_) {
     const double step_hz = rate_hz_ / static_cast<double>(length_);
@@ -134,21 +134,21 @@ VirtualField::VirtualField(const RoomDescription& room, bool traps, const Air& a
 double VirtualField::longest_bare_decay_s() const {
     double longest = 0;
     for (const Band& band : bands_between(BandWidth::third, 25, 10000))
-        longest = std::max(longest, decay_s(band.exact_hz, false));
+        longest = std::max(longest, decay_s(band.exact_hz, RoomState::bare));
     return longest;
 }
 
 double VirtualField::statistical_decay_s(double hz) const {
-    return decay_s(hz, traps_);
+    return decay_s(hz, state_);
 }
 
-double VirtualField::decay_s(double hz, bool traps) const {
+double VirtualField::decay_s(double hz, RoomState state) const {
     const Box& box = room_.box();
     const Medium medium = medium_of(air_);
     std::vector<AbsorbingArea> areas;
     for (std::size_t i = 0; i < all_walls.size(); ++i)
         areas.push_back({area_m2(box, all_walls[i]), at_frequency(room_.walls[i], hz)});
-    if (traps)
+    if (state == RoomState::with_traps)
         for (const JobTrap& trap : room_.traps) {
             for (const CoveredWall& covered : covered_walls(box, standing_place(trap)))
                 areas[static_cast<std::size_t>(covered.rectangle.wall)].area_m2 -=
@@ -173,7 +173,7 @@ DampedRoom VirtualField::damped_room() const {
         return c * at_frequency(furniture, hz) / (8 * box.volume_m3()) +
                air_attenuation_per_m(hz, air) * c / 2;
     };
-    if (!traps_)
+    if (state_ == RoomState::bare)
         return damped;
     for (const JobTrap& trap : room_.traps) {
         const auto layers = acoustic_layers(trap);
@@ -219,8 +219,9 @@ std::vector<Complex> VirtualField::modal_part(const Point& source, const Point& 
 std::vector<double> VirtualField::diffuse_part(const Point& source, const Point& microphone) const {
     RealFft fft(length_);
     const double step_hz = rate_hz_ / static_cast<double>(length_);
-    Random random(seed_for(
-        room_.seed, fmt::format("diffuse {} {:.3f} {:.3f} {:.3f}", traps_, source[0], source[1], source[2])));
+    Random random(
+        seed_for(room_.seed, fmt::format("diffuse {} {:.3f} {:.3f} {:.3f}", state_ == RoomState::with_traps,
+                                         source[0], source[1], source[2])));
     std::vector<Complex> noise(fft.bins());
     for (int wave = 0; wave < plane_waves; ++wave) {
         const double z = 2 * random.uniform() - 1, turn = 2 * pi * random.uniform();

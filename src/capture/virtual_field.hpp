@@ -15,10 +15,12 @@
 
 namespace ebbmark {
 
-/// The room in one state; traps are in it or not.
+enum class RoomState { bare, with_traps };
+
+/// The room in one state.
 class VirtualField {
   public:
-    VirtualField(const RoomDescription& room, bool traps, const Air& air, double rate_hz);
+    VirtualField(const RoomDescription& room, RoomState state, const Air& air, double rate_hz);
 
     /// Sound pressure after an impulse of a point source whose direct sound is one sample of 1 at 1 m,
     /// without what lies below 12 Hz. The same places give the same response. Both must lie in the room.
@@ -36,7 +38,7 @@ class VirtualField {
     std::vector<DampedMode> modes(double to_hz) const;
 
   private:
-    double decay_s(double hz, bool traps) const;
+    double decay_s(double hz, RoomState state) const;
     double longest_bare_decay_s() const;
     DampedRoom damped_room() const;
     void check_inside(const Point& point) const;
@@ -44,7 +46,7 @@ class VirtualField {
     std::vector<std::complex<double>> modal_part(const Point& source, const Point& microphone) const;
 
     RoomDescription room_;
-    bool traps_;
+    RoomState state_;
     Air air_;
     double rate_hz_;
     double speed_of_sound_;

@@ -119,8 +119,8 @@ const VirtualField& VirtualRoom::field(const std::string& visit) {
         if (known.visit == visit)
             return *known.field;
     const Air start = air({visit, {}, {}, false, 1});
-    fields_.push_back(
-        {visit, std::make_unique<VirtualField>(room_, room_.visit(visit).traps, start, rate_hz_)});
+    const RoomState state = room_.visit(visit).traps ? RoomState::with_traps : RoomState::bare;
+    fields_.push_back({visit, std::make_unique<VirtualField>(room_, state, start, rate_hz_)});
     return *fields_.back().field;
 }
 

@@ -17,7 +17,8 @@ int run_bundle(const Arguments& arguments, Console& console) {
     const std::filesystem::path out = arguments.words().at(1);
     extension_of(out, {".zip"}, "OUT");
     require_free(arguments, out, ResultKind::bundle);
-    const auto [checked, job] = open_for_document(arguments.words().at(0), arguments.flag("force"));
+    const auto [checked, job] = open_for_document(
+        arguments.words().at(0), arguments.flag("force") ? ChangedEvidence::read : ChangedEvidence::refused);
     ProgressLine progress(console, arguments.flag("quiet"));
     const BundleWriters writers{[](const CompareReport& findings) { return to_json(findings); },
                                 bundle_readme};

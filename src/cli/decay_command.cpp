@@ -20,8 +20,8 @@ VisitReport report_of_visit(const Arguments& arguments, Console& console) {
     const std::string visit = arguments.text("visit");
     const DecayOptions options = decay_options(arguments);
     ProgressLine progress(console, arguments.flag("quiet"));
-    const auto positions = analyse_visit(job, visit, options, false, progress);
-    const auto returns = analyse_visit(job, visit, options, true, progress);
+    const auto positions = analyse_visit(job, visit, options, TakeSet::positions, progress);
+    const auto returns = analyse_visit(job, visit, options, TakeSet::returns, progress);
     return {job.simulated(), visit, job.digest(), std::string(version),
             visit_result(job.description(), job.visits().at(visit), positions, returns)};
 }

@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "decay/average.hpp"
 
+#include "base/student.hpp"
+
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <stdexcept>
 
@@ -37,7 +38,8 @@ Mean mean_of(const std::vector<ResponseDecay>& positions, std::size_t index, Mea
             squares += (*measured - average) * (*measured - average);
     mean.deviation = std::sqrt(squares / (mean.count - 1));
     // A factor rather than a difference: the low end stays above 0 also with two positions that disagree.
-    const double half = student_95(mean.count - 1) * mean.deviation / std::sqrt(mean.count) / average;
+    const double half =
+        student_two_sided(0.95, mean.count - 1) * mean.deviation / std::sqrt(mean.count) / average;
     mean.value = {average, average * std::exp(-half), average * std::exp(half), {}};
     return mean;
 }
@@ -86,21 +88,6 @@ std::optional<double> ensemble_t20(const std::vector<ResponseDecay>& positions, 
 
 const Measured& leading_decay(const BandAverage& average) {
     return average.t30_s && average.t30_positions >= average.t20_positions ? average.t30_s : average.t20_s;
-}
-
-double student_95(int degrees) {
-    // Source: any statistics table, two-sided 95 %; from 11 on by the expansion of Cornish and Fisher about
-    // the normal 1.959964.
-    static constexpr std::array<double, 10> exact = {12.706, 4.303, 3.182, 2.776, 2.571,
-                                                     2.447,  2.365, 2.306, 2.262, 2.228};
-    if (degrees < 1)
-        throw std::invalid_argument("Student's t needs at least one degree of freedom");
-    if (degrees <= 10)
-        return exact[static_cast<std::size_t>(degrees - 1)];
-    const double z = 1.959964, v = degrees;
-    const double z3 = z * z * z, z5 = z3 * z * z, z7 = z5 * z * z;
-    return z + (z3 + z) / (4 * v) + (5 * z5 + 16 * z3 + 3 * z) / (96 * v * v) +
-           (3 * z7 + 19 * z5 + 17 * z3 - 15 * z) / (384 * v * v * v);
 }
 
 std::vector<BandAverage> average_over_positions(const std::vector<ResponseDecay>& positions) {

@@ -28,7 +28,4 @@ std::vector<BandAverage> average_over_positions(const std::vector<ResponseDecay>
 /// What stands for the band: T30 where as many positions have it as T20, else T20.
 const Measured& leading_decay(const BandAverage& average);
 
-/// Two-sided 95 % point of Student's t for 1 or more degrees of freedom.
-double student_95(int degrees);
-
 } // namespace ebbmark

@@ -2,6 +2,7 @@
 #include "decay/evidence.hpp"
 
 #include "base/bands.hpp"
+#include "base/order_statistics.hpp"
 #include "signal/fft.hpp"
 #include "signal/samples.hpp"
 
@@ -53,11 +54,8 @@ class Density {
         return sum / static_cast<double>(to - from);
     }
     double median(double from_hz, double to_hz) const {
-        std::vector<double> values(power_.begin() + static_cast<std::ptrdiff_t>(bin(from_hz)),
-                                   power_.begin() + static_cast<std::ptrdiff_t>(bin(to_hz) + 1));
-        const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
-        std::nth_element(values.begin(), middle, values.end());
-        return *middle;
+        return upper_median({power_.begin() + static_cast<std::ptrdiff_t>(bin(from_hz)),
+                             power_.begin() + static_cast<std::ptrdiff_t>(bin(to_hz) + 1)});
     }
     double loudest(double from_hz, double to_hz) const {
         double most = 0;

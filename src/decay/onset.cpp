@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "decay/onset.hpp"
 
+#include "base/order_statistics.hpp"
+
 #include <algorithm>
 #include <cmath>
 #include <optional>
@@ -34,12 +36,6 @@ std::vector<double> differences(const std::vector<double>& samples) {
     return result;
 }
 
-double quantile(std::vector<double> values, double part) {
-    const auto place = static_cast<std::ptrdiff_t>(part * static_cast<double>(values.size() - 1));
-    std::nth_element(values.begin(), values.begin() + place, values.end());
-    return values[static_cast<std::size_t>(place)];
-}
-
 /// Mean energy in the 20 ms after a place over that in the 20 ms before it; nothing without a full stretch
 /// before.
 std::optional<double> rise_at(const std::vector<double>& energies, std::size_t window) {
@@ -64,7 +60,7 @@ double onset_of(const std::vector<double>& samples, const std::vector<double>& e
         return 0;
     // The quieter half of all windows is noise, or a decay far below the peak; its upper quartile times 6
     // lies above what windows of noise reach by chance.
-    const double noise = 6 * quantile(energies, 0.5);
+    const double noise = 6 * lower_median(energies);
     const double threshold = std::max(below_peak * energies[peak], std::min(noise, 0.25 * energies[peak]));
     const auto gap = static_cast<std::size_t>(gap_s / window_s);
     std::size_t first = peak;

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "forecast/finite_size.hpp"
 
+#include <boost/math/special_functions/legendre.hpp>
+
 #include <array>
 #include <cmath>
 #include <numbers>
@@ -13,31 +15,21 @@ using Complex = std::complex<double>;
 using std::numbers::pi;
 
 // Angles of the quadrature: 12 leave less than 0.001 of absorption against 48 (forecast_test).
-constexpr int angles = 12;
+constexpr int angles = 12; // even
 
 struct Point1d {
     double place, weight; ///< on (0, 1)
 };
 
-/// Gauss and Legendre's nodes by Newton's method on the polynomial.
+/// Gauss and Legendre's nodes, from the last to the first.
 std::array<Point1d, angles> gauss_legendre() {
     std::array<Point1d, angles> result{};
-    for (int i = 0; i < angles; ++i) {
-        double x = std::cos(pi * (i + 0.75) / (angles + 0.5)), slope = 1;
-        for (int step = 0; step < 50; ++step) {
-            double before = 1, now = x;
-            for (int n = 2; n <= angles; ++n) {
-                const double next = ((2 * n - 1) * x * now - (n - 1) * before) / n;
-                before = now;
-                now = next;
-            }
-            slope = angles * (x * now - before) / (x * x - 1);
-            const double change = now / slope;
-            x -= change;
-            if (std::abs(change) < 1e-15)
-                break;
-        }
-        result[static_cast<std::size_t>(i)] = {(1 + x) / 2, 1 / ((1 - x * x) * slope * slope)};
+    const auto zeros = boost::math::legendre_p_zeros<double>(angles); // those above 0, from the first
+    for (std::size_t i = 0; i < zeros.size(); ++i) {
+        const double x = zeros[zeros.size() - 1 - i], slope = boost::math::legendre_p_prime(angles, x);
+        const double weight = 1 / ((1 - x * x) * slope * slope);
+        result[i] = {(1 + x) / 2, weight};
+        result[angles - 1 - i] = {(1 - x) / 2, weight};
     }
     return result;
 }

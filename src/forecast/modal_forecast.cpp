@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "forecast/modal_forecast.hpp"
 
+#include "base/normal.hpp"
+#include "base/order_statistics.hpp"
 #include "decay/average.hpp"
-#include "forecast/quantiles.hpp"
 #include "forecast/trap_places.hpp"
 #include "forecast/wall_fit.hpp"
 #include "room/cavity_model.hpp"
@@ -163,7 +164,7 @@ struct Draw {
 Draw draw_from(Random& random) {
     Draw draw;
     const Complex a = random.normal_pair(), b = random.normal_pair(), c = random.normal_pair();
-    const auto within = [](double x) { return std::clamp(x / 1.96, -1.5, 1.5); };
+    const auto within = [](double x) { return std::clamp(x / normal_two_sided_95, -1.5, 1.5); };
     draw.wool = {within(a.real()), within(a.imag()), within(b.real()), random.uniform()};
     draw.added = std::exp(model_error * b.imag());
     draw.walls = c.real(), draw.measurement = c.imag();
@@ -376,7 +377,7 @@ class Treated {
 
   private:
     CavityMedia media(const Wool& wool) const {
-        CavityMedia all = media_of(cells_, room_.air, layer_draw(wool), false);
+        CavityMedia all = media_of(cells_, room_.air, layer_draw(wool), TrapFilling::wool);
         all.surfaces = surfaces_;
         return all;
     }
@@ -433,7 +434,7 @@ Measured band_of(const Measured& measured, double simulated_before_s, const std:
         mean += x / static_cast<double>(log_after.size());
     for (const double x : log_after)
         square += (x - mean) * (x - mean) / static_cast<double>(log_after.size());
-    const double half = std::hypot(own, 1.96 * std::sqrt(square));
+    const double half = std::hypot(own, normal_two_sided_95 * std::sqrt(square));
     const double centre = std::log(*measured) + mean - std::log(simulated_before_s);
     return {std::exp(centre), std::exp(centre - half), std::exp(centre + half), {}};
 }
@@ -465,7 +466,10 @@ ForecastMode ModalForecaster::Bare::forecast_of(std::size_t measured, const Cavi
         drawn.push_back(decay_after(before, damping(bare_hz), response.damping(draw.wool), draw));
     }
     // The middle of what was drawn: the frame is neither quite free nor held.
-    found.predicted_t60_s = {quantile(drawn, 0.5), quantile(drawn, 0.025), quantile(drawn, 0.975), {}};
+    found.predicted_t60_s = {interpolated_quantile(drawn, 0.5),
+                             interpolated_quantile(drawn, 0.025),
+                             interpolated_quantile(drawn, 0.975),
+                             {}};
     return found;
 }
 

@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "forecast/room_forecast.hpp"
 
-#include "forecast/quantiles.hpp"
+#include "base/normal.hpp"
+#include "base/order_statistics.hpp"
 #include "room/modes.hpp"
 
 #include <algorithm>
@@ -16,7 +17,7 @@ double log_deviation(const Measured& decay) {
     constexpr double without_interval = 0.1;
     if (!decay.low || !decay.high || !(*decay.low > 0))
         return without_interval;
-    return std::log(*decay.high / *decay.low) / (2 * 1.96);
+    return std::log(*decay.high / *decay.low) / (2 * normal_two_sided_95);
 }
 
 /// From the bands at 400 Hz to 1.25 kHz, else all that have a decay.
@@ -42,13 +43,14 @@ struct Drawn {
 Measured interval_of(double typical, const std::vector<double>& draws) {
     if (draws.empty())
         return Measured::of(typical);
-    return {typical, quantile(draws, 0.025), quantile(draws, 0.975), {}};
+    return {typical, interpolated_quantile(draws, 0.025), interpolated_quantile(draws, 0.975), {}};
 }
 
 } // namespace
 
 std::optional<double> decay_after_s(const RoomBefore& before, double before_s, double air_per_m,
-                                    double added_m2, double covered_m2, double traps_m3, bool eyring) {
+                                    double added_m2, double covered_m2, double traps_m3,
+                                    DecayFormula formula) {
     // ISO 354:2003 clause 8; the constant 24 ln 10 is 55.26.
     const double c = speed_of_sound(before.air), k = 55.262 / c, surface = before.surface_m2;
     const double with_air = k * before.volume_m3 / before_s;
@@ -56,7 +58,7 @@ std::optional<double> decay_after_s(const RoomBefore& before, double before_s, d
     const double volume = before.volume_m3 - traps_m3;
     if (!(walls > 0) || !(volume > 0))
         return {};
-    if (!eyring) {
+    if (formula == DecayFormula::sabine) {
         const double after = walls * (1 - covered_m2 / surface) + added_m2 + 4 * air_per_m * volume;
         return after > 0 ? std::optional(k * volume / after) : std::nullopt;
     }
@@ -89,10 +91,10 @@ RoomForecast forecast(const RoomBefore& before, const std::vector<TrapForecast>&
     };
     const auto middle_decay = [&](std::size_t b) {
         const double decay = *before.decay_s[b];
-        const auto sabine =
-            decay_after_s(before, decay, air_per_m(b), typical[b], covered_m2, traps_m3, false);
-        const auto eyring =
-            decay_after_s(before, decay, air_per_m(b), typical[b], covered_m2, traps_m3, true);
+        const auto sabine = decay_after_s(before, decay, air_per_m(b), typical[b], covered_m2, traps_m3,
+                                          DecayFormula::sabine);
+        const auto eyring = decay_after_s(before, decay, air_per_m(b), typical[b], covered_m2, traps_m3,
+                                          DecayFormula::eyring);
         return sabine && eyring ? Measured::of(std::sqrt(*sabine * *eyring))
                                 : Measured::none(Empty::conditions);
     };
@@ -106,7 +108,7 @@ RoomForecast forecast(const RoomBefore& before, const std::vector<TrapForecast>&
             for (std::size_t b = 0; b < count; ++b)
                 added[b] += areas[b];
         }
-        const bool eyring = random.uniform() < 0.5;
+        const DecayFormula formula = random.uniform() < 0.5 ? DecayFormula::eyring : DecayFormula::sabine;
         const double shared = random.normal_pair().real();
         for (std::size_t b = 0; b < count; ++b) {
             drawn[b].added_m2.push_back(added[b]);
@@ -116,7 +118,7 @@ RoomForecast forecast(const RoomBefore& before, const std::vector<TrapForecast>&
             const double error = (shared + random.normal_pair().real()) / std::sqrt(2);
             const double decay = *before.decay_s[b] * std::exp(log_deviation(before.decay_s[b]) * error);
             if (const auto after =
-                    decay_after_s(before, decay, air_per_m(b), added[b], covered_m2, traps_m3, eyring))
+                    decay_after_s(before, decay, air_per_m(b), added[b], covered_m2, traps_m3, formula))
                 drawn[b].decay_s.push_back(*after);
         }
     }
@@ -130,7 +132,7 @@ RoomForecast forecast(const RoomBefore& before, const std::vector<TrapForecast>&
             band.predicted_s = middle_decay(b);
         else if (diffuse && !drawn[b].decay_s.empty())
             // The median of what was drawn: between Sabine's and Eyring's figure.
-            band.predicted_s = interval_of(quantile(drawn[b].decay_s, 0.5), drawn[b].decay_s);
+            band.predicted_s = interval_of(interpolated_quantile(drawn[b].decay_s, 0.5), drawn[b].decay_s);
         result.bands.push_back(band);
     }
     return result;

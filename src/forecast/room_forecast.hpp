@@ -40,10 +40,13 @@ struct RoomForecast {
 RoomForecast forecast(const RoomBefore& before, const std::vector<TrapForecast>& traps, int draws,
                       std::uint64_t seed);
 
+enum class DecayFormula { sabine, eyring };
+
 /// The decay after, from the decay before and the area added: Sabine's formula (or Eyring's, which needs the
 /// surface). The wall behind the traps, of the room's mean coefficient, is taken away. Nothing where the
 /// formula has no answer.
 std::optional<double> decay_after_s(const RoomBefore& before, double before_s, double air_per_m,
-                                    double added_m2, double covered_m2, double traps_m3, bool eyring);
+                                    double added_m2, double covered_m2, double traps_m3,
+                                    DecayFormula formula);
 
 } // namespace ebbmark

@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "forecast/trap.hpp"
 
-#include "forecast/quantiles.hpp"
+#include "base/normal.hpp"
+#include "base/order_statistics.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -28,7 +29,7 @@ double normal(Random& random) {
 
 /// Within the spread's ends for 95 of 100.
 double place(Random& random) {
-    return normal(random) / 1.96;
+    return normal(random) / normal_two_sided_95;
 }
 
 } // namespace
@@ -120,7 +121,8 @@ std::vector<TrapBand> TrapForecast::table(int draws, std::uint64_t seed) const {
     std::vector<TrapBand> table;
     for (std::size_t b = 0; b < bands_.size(); ++b)
         table.push_back({bands_[b], absorption_at(layers, bands_[b].exact_hz, medium_),
-                         typical[b] / plan_.face_m2(), quantile(drawn[b], 0.025), quantile(drawn[b], 0.975)});
+                         typical[b] / plan_.face_m2(), interpolated_quantile(drawn[b], 0.025),
+                         interpolated_quantile(drawn[b], 0.975)});
     return table;
 }
 

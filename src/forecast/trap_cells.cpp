@@ -184,7 +184,9 @@ RoomWithTraps room_with_traps(const Box& box, const std::vector<PlacedTrap>& tra
     return builder.take();
 }
 
-CavityMedia media_of(const RoomWithTraps& room, const Medium& air, const LayerDraw& draw, bool empty) {
+CavityMedia media_of(const RoomWithTraps& room, const Medium& air, const LayerDraw& draw,
+                     TrapFilling filling) {
+    const bool empty = filling == TrapFilling::air;
     CavityMedia media;
     media.air = air;
     for (const CellFluid& cell : room.fluids) {

@@ -47,7 +47,11 @@ inline constexpr int slant_steps = 6;
 /// Throws Error(unusable) where a trap does not fit.
 RoomWithTraps room_with_traps(const Box& box, const std::vector<PlacedTrap>& traps, int steps = slant_steps);
 
-/// Their media; `draw` holds for every layer. `empty`: air in place of the wool, no cloth (all but open).
-CavityMedia media_of(const RoomWithTraps& room, const Medium& air, const LayerDraw& draw, bool empty);
+/// `air`: in place of the wool, and no cloth (all but open).
+enum class TrapFilling { wool, air };
+
+/// Their media; `draw` holds for every layer.
+CavityMedia media_of(const RoomWithTraps& room, const Medium& air, const LayerDraw& draw,
+                     TrapFilling filling);
 
 } // namespace ebbmark

@@ -170,10 +170,10 @@ const Take& JobFolder::take(std::string_view id) const {
            known.empty() ? "there are no takes yet" : "it has " + known);
 }
 
-std::map<Position, std::vector<Take>> JobFolder::takes_in_use(std::string_view visit, bool returns) const {
+std::map<Position, std::vector<Take>> JobFolder::takes_in_use(std::string_view visit, TakeSet set) const {
     std::map<Position, std::vector<Take>> in_use;
     for (const Take& take : takes_)
-        if (take.visit == visit && take.is_return == returns && take.in_use())
+        if (take.visit == visit && take.is_return == (set == TakeSet::returns) && take.in_use())
             in_use[take.position].push_back(take);
     return in_use;
 }

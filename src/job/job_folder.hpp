@@ -113,7 +113,8 @@ class JobFolder {
     /// The take with this id ("before/S1-M1-01"). Throws Error(unusable) where there is none.
     const Take& take(std::string_view id) const;
     /// All takes of a visit that are accepted and not excluded, by position; returns apart.
-    std::map<Position, std::vector<Take>> takes_in_use(std::string_view visit, bool returns = false) const;
+    std::map<Position, std::vector<Take>> takes_in_use(std::string_view visit,
+                                                       TakeSet set = TakeSet::positions) const;
     /// The sound, the excitation's file and a calibration of a take, after their hashes were checked; throws
     /// Error(unusable).
     std::filesystem::path sound_file(const Take& take) const { return store_->checked(take.sound); }

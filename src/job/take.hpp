@@ -77,6 +77,9 @@ struct Take {
     bool in_use() const { return accepted && excluded_because.empty(); }
 };
 
+/// The takes at a visit's positions, or those that measured one again after the microphone was moved away.
+enum class TakeSet { positions, returns };
+
 /// Where a visit began and where its return is to be measured; nothing where it has no take.
 std::optional<Position> first_position(const std::vector<Take>& takes, std::string_view visit);
 

@@ -47,8 +47,8 @@ void fill_with(TrapPlan& plan, double wool_mass_kg) {
 
 } // namespace
 
-TrapPlan trap_plan(const JobTrap& trap, const std::vector<Material>& materials, bool as_built) {
-    const BuiltTrap built = as_built ? trap.built.value_or(BuiltTrap{}) : BuiltTrap{};
+TrapPlan trap_plan(const JobTrap& trap, const std::vector<Material>& materials, TrapState state) {
+    const BuiltTrap built = state == TrapState::built ? trap.built.value_or(BuiltTrap{}) : BuiltTrap{};
     const TrapPlace& place = built.place ? *built.place : trap.place;
     TrapPlan plan{trap.name, place.face_width_m, place.face_height_m, trap.open_sides, {}};
     try {

@@ -9,10 +9,12 @@
 
 namespace ebbmark {
 
-/// As planned; `as_built` takes what [trap.built] says instead, where it says something: layers, place, and
-/// the wool's mass, which gives the density of its porous layers. A material that nobody knows is taken where
-/// its layer has a flow resistivity (flow resistance for cloth) of its own. Throws Error(unusable) naming the
-/// trap.
-TrapPlan trap_plan(const JobTrap& trap, const std::vector<Material>& materials, bool as_built);
+/// `built` takes what [trap.built] says, where it says something: layers, place, and the wool's mass, which
+/// gives the density of its porous layers.
+enum class TrapState { planned, built };
+
+/// A material that nobody knows is taken where its layer has a flow resistivity (flow resistance for cloth)
+/// of its own. Throws Error(unusable) naming the trap.
+TrapPlan trap_plan(const JobTrap& trap, const std::vector<Material>& materials, TrapState state);
 
 } // namespace ebbmark

@@ -2,6 +2,7 @@
 #include "ringing/hidden_modes.hpp"
 
 #include "algebra/dense.hpp"
+#include "base/order_statistics.hpp"
 #include "ringing/order_search.hpp"
 
 #include <algorithm>
@@ -31,12 +32,6 @@ double power_share(Index positions) {
     return std::max(0.2, 1.2 / (count * count));
 }
 
-double median(std::vector<double> values) {
-    const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
-    std::nth_element(values.begin(), middle, values.end());
-    return *middle;
-}
-
 /// P(gamma variate of shape n < x).
 double gamma_below(Index n, double x) {
     double term = std::exp(-x), above = term;
@@ -59,8 +54,8 @@ MatrixXd information_with_hidden(const Window& window, const Projection& at, con
         powers.push_back(at.amplitude.row(static_cast<Index>(k)).squaredNorm() /
                          static_cast<double>(positions));
     }
-    const Pole typical{0, median(decays)};
-    const double power = median(powers), step = 0.5 * typical.half_power_hz();
+    const Pole typical{0, upper_median(decays)};
+    const double power = upper_median(powers), step = 0.5 * typical.half_power_hz();
     std::vector<Pole> places;
     for (double hz = window.hz(0); hz <= window.hz(window.hz.size() - 1); hz += step)
         places.push_back({hz, typical.decay_per_s});

@@ -2,6 +2,7 @@
 #include "ringing/spectra.hpp"
 
 #include "base/error.hpp"
+#include "base/order_statistics.hpp"
 #include "ringing/low_rate.hpp"
 #include "signal/fft.hpp"
 #include "signal/samples.hpp"
@@ -144,10 +145,8 @@ void LowResponses::cut_at_noise(double from_hz, double to_hz) {
         std::vector<double> its;
         for (const Complex value : fft.transform(static_cast<std::size_t>(size)))
             its.push_back(std::norm(value));
-        std::vector<double> late(its.begin() + static_cast<std::ptrdiff_t>(its.size() * 3 / 4), its.end());
-        std::nth_element(late.begin(), late.begin() + static_cast<std::ptrdiff_t>(late.size() / 2),
-                         late.end());
-        const double noise = late[late.size() / 2];
+        const double noise =
+            upper_median({its.begin() + static_cast<std::ptrdiff_t>(its.size() * 3 / 4), its.end()});
         for (std::size_t n = 0; n < its.size(); ++n)
             power[n] += its[n] / noise / static_cast<double>(spectrum.cols());
     }
@@ -180,9 +179,8 @@ std::vector<double> LowResponses::steady_lines(double from_hz, double to_hz) con
             const auto at = [&](std::ptrdiff_t i) { return power[static_cast<std::size_t>(i)]; };
             if (at(k) < at(k - 1) || at(k) < at(k + 1))
                 continue;
-            std::vector<double> near(power.begin() + (k - around), power.begin() + (k + around));
-            std::nth_element(near.begin(), near.begin() + around, near.end());
-            if (at(k) < line_over_median * near[static_cast<std::size_t>(around)])
+            if (at(k) <
+                line_over_median * upper_median({power.begin() + (k - around), power.begin() + (k + around)}))
                 continue;
             const double hz = static_cast<double>(k) * bin_hz, half = 0.5 * static_cast<double>(tail.size());
             const auto middle = static_cast<std::size_t>(half);

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ringing/told_modes.hpp"
 
+#include "base/normal.hpp"
+
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -15,7 +17,6 @@ namespace {
 // modes allowed for. Chosen on tuning scenes: the first keeps false modes out, the second loses none that can
 // be measured to 10 %.
 constexpr double most_by_noise = 0.15, most_with_hidden = 0.4;
-constexpr double two_sided_95 = 1.959964;
 
 bool is_certain(const FittedPole& fitted) {
     return fitted.decay_by_noise <= most_by_noise && fitted.decay_deviation <= most_with_hidden;
@@ -33,7 +34,7 @@ double q_of(double hz, double t60_s) {
 }
 
 bool may_be_loudspeaker(const FittedPole& fitted) {
-    const double shortest_s = fitted.pole.t60_s() * std::exp(-two_sided_95 * fitted.decay_deviation);
+    const double shortest_s = fitted.pole.t60_s() * std::exp(-normal_two_sided_95 * fitted.decay_deviation);
     return is_certain(fitted) && q_of(fitted.pole.hz, shortest_s) < least_q;
 }
 
@@ -65,8 +66,8 @@ double strongest_amplitude(const std::vector<FittedPole>& poles) {
 MeasuredMode mode_of(const FittedPole& fitted, double strongest) {
     MeasuredMode mode;
     const double hz = fitted.pole.hz, t60 = fitted.pole.t60_s();
-    const double reach = two_sided_95 * fitted.hz_deviation;
-    const double factor = std::exp(two_sided_95 * fitted.decay_deviation);
+    const double reach = normal_two_sided_95 * fitted.hz_deviation;
+    const double factor = std::exp(normal_two_sided_95 * fitted.decay_deviation);
     mode.hz = {hz, hz - reach, hz + reach, {}};
     mode.t60_s = {t60, t60 / factor, t60 * factor, {}};
     mode.hz_deviation = fitted.hz_deviation;
@@ -139,7 +140,8 @@ void tell_modes(Ringing& result, RoomFit fit, const RingingOptions& options) {
         if (!is_certain(fitted))
             result.uncertain.push_back(
                 {fitted.pole.hz, fitted.pole.half_power_hz(),
-                 fitted.pole.t60_s() * std::exp(two_sided_95 * std::min(1.0, fitted.decay_deviation))});
+                 fitted.pole.t60_s() *
+                     std::exp(normal_two_sided_95 * std::min(1.0, fitted.decay_deviation))});
         else if (fitted.pole.hz >= options.from_hz && fitted.pole.hz <= options.to_hz)
             result.modes.push_back(mode_of(fitted, strongest));
     auto ranges = unresolved_ranges(fit.poles, result.positions, options);

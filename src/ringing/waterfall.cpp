@@ -2,6 +2,7 @@
 #include "ringing/waterfall.hpp"
 
 #include "base/error.hpp"
+#include "base/order_statistics.hpp"
 #include "decay/onset.hpp"
 #include "ringing/low_rate.hpp"
 #include "signal/fft.hpp"
@@ -184,9 +185,7 @@ Waterfall make_waterfall(const Signal& response, const WaterfallOptions& options
         made.time_s.push_back(moment_s);
         made.level_db.push_back(std::move(levels));
     }
-    std::vector<double> last = made.level_db.back();
-    std::nth_element(last.begin(), last.begin() + static_cast<std::ptrdiff_t>(last.size() / 2), last.end());
-    made.noise_db = last[last.size() / 2];
+    made.noise_db = upper_median(made.level_db.back());
     for (std::size_t k = 0; k < points.size(); ++k)
         made.decay_s.push_back(decay_at(made, k));
     return made;

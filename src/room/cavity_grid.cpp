@@ -228,8 +228,8 @@ class Builder {
         Joined joined(static_cast<std::size_t>(nodes_));
         for (const GridCloth& joint : joints_) {
             const GridCell &one = grid_.cells[joint.cell], &other = grid_.cells[joint.beyond];
-            const auto here = side_nodes(one.orders, joint.axis, true);
-            const auto there = side_nodes(other.orders, joint.axis, false);
+            const auto here = side_nodes(one.orders, joint.axis, CellSide::high);
+            const auto there = side_nodes(other.orders, joint.axis, CellSide::low);
             for (std::size_t i = 0; i < here.size(); ++i)
                 joined.join(one.unknowns[here[i]], other.unknowns[there[i]]);
         }
@@ -292,14 +292,14 @@ std::size_t CavityGrid::cell_at(const Point& point) const {
     return cells.size();
 }
 
-std::vector<std::size_t> side_nodes(const std::array<int, 3>& orders, std::size_t axis, bool far) {
+std::vector<std::size_t> side_nodes(const std::array<int, 3>& orders, std::size_t axis, CellSide side) {
     std::vector<std::size_t> nodes;
     std::array<int, 3> at{};
     std::size_t index = 0;
     for (at[2] = 0; at[2] <= orders[2]; ++at[2])
         for (at[1] = 0; at[1] <= orders[1]; ++at[1])
             for (at[0] = 0; at[0] <= orders[0]; ++at[0], ++index)
-                if (at[axis] == (far ? orders[axis] : 0))
+                if (at[axis] == (side == CellSide::high ? orders[axis] : 0))
                     nodes.push_back(index);
     return nodes;
 }

@@ -54,8 +54,11 @@ struct CavityGrid {
     std::size_t cell_at(const Point& point) const;
 };
 
+/// The side of a cell at the smaller or at the larger coordinate of an axis.
+enum class CellSide { low, high };
+
 /// Indices into GridCell::unknowns of the nodes of one side.
-std::vector<std::size_t> side_nodes(const std::array<int, 3>& orders, std::size_t axis, bool far);
+std::vector<std::size_t> side_nodes(const std::array<int, 3>& orders, std::size_t axis, CellSide side);
 
 /// Nodes of neighbouring cells are the same unknown except across a screen. Throws Error(unusable) where
 /// nothing is left of the room.

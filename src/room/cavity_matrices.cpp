@@ -146,13 +146,14 @@ class Assembly {
     void link_across_cloths() {
         faces_.resize(nodes_.size());
         for (const GridSurface& surface : grid_.surfaces) {
-            const auto& nodes = kept(surface.cell, surface.axis, surface.far);
+            const auto& nodes =
+                kept(surface.cell, surface.axis, surface.far ? CellSide::high : CellSide::low);
             add_side({Kind::surface, surface.surface}, surface.cell, surface.axis, nodes, surface.cell, nodes,
                      1);
         }
         for (const GridCloth& cloth : grid_.cloths) {
-            const auto& here = kept(cloth.cell, cloth.axis, true);
-            const auto& there = kept(cloth.beyond, cloth.axis, false);
+            const auto& here = kept(cloth.cell, cloth.axis, CellSide::high);
+            const auto& there = kept(cloth.beyond, cloth.axis, CellSide::low);
             const Key key{Kind::cloth, cloth.cloth};
             add_side(key, cloth.cell, cloth.axis, here, cloth.cell, here, 1);
             add_side(key, cloth.cell, cloth.axis, here, cloth.beyond, there, -1);
@@ -161,9 +162,9 @@ class Assembly {
         }
     }
 
-    const std::vector<std::size_t>& kept(std::size_t cell, std::size_t axis, bool far) {
+    const std::vector<std::size_t>& kept(std::size_t cell, std::size_t axis, CellSide side) {
         sides_.push_back(
-            std::make_unique<std::vector<std::size_t>>(side_nodes(grid_.cells[cell].orders, axis, far)));
+            std::make_unique<std::vector<std::size_t>>(side_nodes(grid_.cells[cell].orders, axis, side)));
         return *sides_.back();
     }
 

@@ -29,8 +29,8 @@ class Dissection {
             members_.push_back(grid_.cells[cell].unknowns);
         // What lies on both sides of a cloth leaves only when both cells are one.
         for (const GridCloth& cloth : grid_.cloths) {
-            share(cloth.cell, cloth.axis, true, cloth.beyond);
-            share(cloth.beyond, cloth.axis, false, cloth.cell);
+            share(cloth.cell, cloth.axis, CellSide::high, cloth.beyond);
+            share(cloth.beyond, cloth.axis, CellSide::low, cloth.cell);
         }
         for (auto& members : members_) {
             std::sort(members.begin(), members.end());
@@ -48,8 +48,8 @@ class Dissection {
     }
 
   private:
-    void share(std::size_t cell, std::size_t axis, bool far, std::size_t with) {
-        for (const std::size_t node : side_nodes(grid_.cells[cell].orders, axis, far))
+    void share(std::size_t cell, std::size_t axis, CellSide side, std::size_t with) {
+        for (const std::size_t node : side_nodes(grid_.cells[cell].orders, axis, side))
             members_[with].push_back(grid_.cells[cell].unknowns[node]);
     }
 

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "signal/compression.hpp"
 
+#include "base/normal.hpp"
+#include "base/order_statistics.hpp"
 #include "signal/samples.hpp"
 
 #include <algorithm>
@@ -76,9 +78,7 @@ double scatter(std::span<const double> samples) {
     std::vector<double> magnitudes;
     for (std::size_t n = 0; n < samples.size(); n += stride)
         magnitudes.push_back(std::abs(samples[n]));
-    const auto middle = magnitudes.begin() + static_cast<std::ptrdiff_t>(magnitudes.size() / 2);
-    std::nth_element(magnitudes.begin(), middle, magnitudes.end());
-    return *middle / 0.67449; // the median magnitude of a normal distribution of scatter 1
+    return upper_median(std::move(magnitudes)) / normal_median_magnitude;
 }
 
 } // namespace ebbmark

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "signal/disturbances.hpp"
 
+#include "base/order_statistics.hpp"
 #include "signal/band_filter.hpp"
 #include "signal/fft.hpp"
 #include "signal/rattle.hpp"
@@ -67,12 +68,8 @@ std::vector<Bins> judged_bands(std::size_t size, double rate_hz) {
     return bands;
 }
 
-double median(std::vector<double> values) {
-    if (values.empty())
-        return 0;
-    const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
-    std::nth_element(values.begin(), middle, values.end());
-    return *middle;
+double median_or_0(std::vector<double> values) {
+    return values.empty() ? 0 : upper_median(std::move(values));
 }
 
 /// Energies of one frame of all sweeps in one band.
@@ -359,12 +356,12 @@ void judge_repeats(const Track& track, const Bins& band, std::vector<Flagged>& f
     std::vector<double> levels, unlikeness;
     for (const Cell& cell : track.cells)
         levels.insert(levels.end(), cell.unlike.begin(), cell.unlike.end());
-    const double noise = median(std::move(levels));
+    const double noise = median_or_0(std::move(levels));
     for (const Cell& cell : track.cells)
         for (std::size_t s = 0; s < cell.whole.size(); ++s)
             if (cell.whole[s] > loud_over_median * noise)
                 unlikeness.push_back(cell.unlike[s] / cell.whole[s]);
-    const double unlike = unlike_allowance * median(std::move(unlikeness));
+    const double unlike = unlike_allowance * median_or_0(std::move(unlikeness));
     const double sweep_energy = energy_of_sweep(track, noise);
     for (std::size_t n = 0; n < track.cells.size(); ++n) {
         const Cell& cell = track.cells[n];
@@ -397,7 +394,7 @@ std::optional<double> noise_beside_sweep(const Track& track, const std::vector<d
         std::vector<double> there;
         for (std::size_t n = 0; n < used; ++n)
             there.push_back(cells[n].second);
-        noise = median(std::move(there));
+        noise = median_or_0(std::move(there));
         while (used < cells.size() && cells[used].first < noise)
             ++used;
     }

@@ -2,6 +2,7 @@
 #include "signal/excitation.hpp"
 
 #include "base/error.hpp"
+#include "base/order_statistics.hpp"
 #include "signal/samples.hpp"
 
 #include <fmt/format.h>
@@ -102,11 +103,7 @@ double level_per_octave(std::span<const Complex> spectrum, double hz_per_bin, do
         if (hz >= from_hz && hz <= to_hz)
             levels.push_back(std::norm(spectrum[k]) * hz);
     }
-    if (levels.empty())
-        return 0;
-    const auto middle = levels.begin() + static_cast<std::ptrdiff_t>(levels.size() / 2);
-    std::nth_element(levels.begin(), middle, levels.end());
-    return *middle;
+    return levels.empty() ? 0 : upper_median(std::move(levels));
 }
 
 Excitation excitation_of(const Sweep& sweep) {

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "signal/faults.hpp"
 
+#include "base/normal.hpp"
+#include "base/order_statistics.hpp"
 #include "signal/samples.hpp"
 
 #include <algorithm>
@@ -61,9 +63,7 @@ std::vector<double> prediction_errors(std::span<const double> samples) {
 double median_magnitude(std::vector<double> values) {
     for (double& value : values)
         value = std::abs(value);
-    const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
-    std::nth_element(values.begin(), middle, values.end());
-    return *middle;
+    return upper_median(std::move(values));
 }
 
 // A break throws the model off for as many samples as it looks back. The energy of that many errors in
@@ -92,7 +92,7 @@ Part judged(std::span<const double> errors, std::size_t first, std::size_t count
     Part part;
     part.own = median_magnitude({errors.begin() + static_cast<std::ptrdiff_t>(first),
                                  errors.begin() + static_cast<std::ptrdiff_t>(first + count)}) /
-               0.67449;
+               normal_median_magnitude;
     const auto take = [start](Part::Greatest& greatest, double energy, std::size_t n) {
         if (energy > greatest.root * greatest.root)
             greatest = {std::sqrt(energy), start + n};
@@ -121,11 +121,8 @@ double restless_over_usual(const std::vector<Part>& parts) {
     for (const Part& part : parts)
         if (part.usual > 0)
             values.push_back(part.any.root / part.usual);
-    if (values.empty())
-        return 0;
-    const auto place = values.begin() + static_cast<std::ptrdiff_t>(values.size() * 99 / 100);
-    std::nth_element(values.begin(), place, values.end());
-    return *place;
+    const std::size_t rank = values.size() * 99 / 100;
+    return values.empty() ? 0 : order_statistic(std::move(values), rank);
 }
 
 /// Where the samples stand still although the noise around does not: 16 equal ones in a row come about by

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "signal/hum.hpp"
 
+#include "base/order_statistics.hpp"
 #include "signal/fft.hpp"
 #include "signal/resampling.hpp"
 #include "signal/samples.hpp"
@@ -98,11 +99,7 @@ class Bass {
         for (std::size_t n = 0; n < free.size(); ++n)
             if (free[n])
                 energies.push_back(energies_[n][bin]);
-        if (energies.empty())
-            return 0;
-        const auto middle = energies.begin() + static_cast<std::ptrdiff_t>(energies.size() / 2);
-        std::nth_element(energies.begin(), middle, energies.end());
-        return *middle;
+        return energies.empty() ? 0 : upper_median(std::move(energies));
     }
 
     /// Mean square while the sweeps pass the third octave around a frequency.

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "verdict/band_values.hpp"
 
+#include "base/normal.hpp"
+
 #include <cmath>
 
 namespace ebbmark {
@@ -8,7 +10,7 @@ namespace ebbmark {
 namespace {
 
 /// Width of a 95 % interval in standard deviations of the normal distribution.
-constexpr double widths_of_95 = 2 * 1.959964;
+constexpr double widths_of_95 = 2 * normal_two_sided_95;
 
 void leave_out(BandValues& values, const DecayValue& value) {
     ++values.left_out;

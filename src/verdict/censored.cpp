@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "verdict/censored.hpp"
 
+#include "base/order_statistics.hpp"
+
 #include <boost/math/distributions/normal.hpp>
 #include <boost/math/special_functions/gamma.hpp>
 
@@ -37,13 +39,6 @@ class Draws {
   private:
     std::mt19937_64 bits_{20260101};
 };
-
-/// With few known values the posterior has a long tail towards short decays; its median has not.
-double median(std::vector<double> values) {
-    const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
-    std::nth_element(values.begin(), middle, values.end());
-    return *middle;
-}
 
 struct Chain {
     const CensoredSample& sample;
@@ -134,8 +129,9 @@ CensoredMean complete_mean(const CensoredSample& sample) {
     const double variance =
         ((static_cast<double>(n) - 1) * squares + sample.prior.degrees_of_freedom * sample.prior.variance) /
         freedom;
-    return {median(all),
-            median(wanted),
+    // With few known values the posterior has a long tail towards short decays; its median has not.
+    return {upper_median(all),
+            upper_median(wanted),
             spread_of(all).variance,
             spread_of(wanted).variance,
             {variance, freedom}};

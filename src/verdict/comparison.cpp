@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "verdict/comparison.hpp"
 
+#include "base/normal.hpp"
 #include "verdict/added_absorption.hpp"
 #include "verdict/allowances.hpp"
 
@@ -255,7 +256,8 @@ QuestionFinding answer(const Question& question, const Draft& draft, const Compa
         change.general ? percent_with_interval(*change.general) : Measured::none(Empty::one_position);
     if (options.prediction && !of_modes)
         if (const auto input = question_against(change, draft)) {
-            const double of_95 = input->predicted_half / 2 * 1.959964; // U is of two standard deviations
+            const double of_95 =
+                input->predicted_half / 2 * normal_two_sided_95; // U is of two standard deviations
             finding.predicted_percent = {to_percent(input->predicted),
                                          to_percent(input->predicted - of_95),
                                          to_percent(input->predicted + of_95),
@@ -272,7 +274,8 @@ QuestionFinding answer(const Question& question, const Draft& draft, const Compa
 // --- modes
 
 double after_error(const Measured& decay_s) {
-    return decay_s.low && decay_s.high ? std::log(*decay_s.high / *decay_s.low) / (2 * 1.959964) : 0;
+    return decay_s.low && decay_s.high ? std::log(*decay_s.high / *decay_s.low) / (2 * normal_two_sided_95)
+                                       : 0;
 }
 
 void note_untold_modes(Comparison& result) {

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "verdict/mode_pairs.hpp"
 
+#include "base/order_statistics.hpp"
 #include "ringing/shared_decay.hpp"
 
 #include <fmt/format.h>
@@ -120,12 +121,6 @@ std::vector<std::optional<double>> differences(const std::vector<std::optional<d
     return made;
 }
 
-double median(std::vector<double> values) {
-    const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
-    std::nth_element(values.begin(), middle, values.end());
-    return *middle;
-}
-
 /// How far putting every microphone back moves ln T60 of a mode, as a variance: one return tells what it does
 /// at one place, twice over. From the better known half of the modes: of the others, fits alone differ as
 /// much as they state. Nothing without a return.
@@ -134,9 +129,7 @@ std::optional<double> returned_variance(const ResampledRinging& state) {
     std::vector<double> stated, squares;
     for (std::size_t k = 0; k < modes.size(); ++k)
         stated.push_back(stated_variance(state.whole, {k}));
-    std::vector<double> sorted = stated;
-    std::sort(sorted.begin(), sorted.end());
-    const double usual = sorted.empty() ? 0 : sorted[(sorted.size() - 1) / 2];
+    const double usual = stated.empty() ? 0 : lower_median(stated);
     for (const Ringing& again : state.returned)
         for (std::size_t k = 0; k < modes.size(); ++k)
             if (const MeasuredMode* mode = found_again(modes[k], k, state.whole, again);
@@ -144,13 +137,13 @@ std::optional<double> returned_variance(const ResampledRinging& state) {
                 squares.push_back(std::pow(log_t60(*mode) - log_t60(modes[k]), 2));
     if (squares.empty())
         return {};
-    return static_cast<double>(state.places) * median(squares) / chi_square_median / 2;
+    return static_cast<double>(state.places) * upper_median(std::move(squares)) / chi_square_median / 2;
 }
 
 class Changes {
   public:
-    Changes(const ResampledRinging& before, const ResampledRinging& after, bool same_positions)
-        : before_(before), after_(after), same_positions_(same_positions) {
+    Changes(const ResampledRinging& before, const ResampledRinging& after, PairedPlaces places)
+        : before_(before), after_(after), places_(places) {
         const auto first = returned_variance(before), second = returned_variance(after);
         const bool few = std::min(before.places, after.places) < least_places;
         // A state without a return is taken to be like the other.
@@ -219,7 +212,7 @@ class Changes {
         const double stated = before.stated_variance + after.stated_variance;
         const std::size_t parts = std::min(before.left_out.size(), after.left_out.size());
         Spread spread{stated, INFINITY};
-        if (parts > 0 && same_positions_ && before.left_out.size() == after.left_out.size()) {
+        if (parts > 0 && places_ == PairedPlaces::same && before.left_out.size() == after.left_out.size()) {
             const double resampled = jackknife_variance(differences(before.left_out, after.left_out));
             spread = {std::max(share_of_fits * stated, resampled),
                       static_cast<double>(parts) - 1 + further_degrees};
@@ -251,15 +244,15 @@ class Changes {
     }
 
     const ResampledRinging &before_, &after_;
-    bool same_positions_;
+    PairedPlaces places_;
     double floor_variance_ = 0; ///< of both states
 };
 
 } // namespace
 
 std::vector<ModePair> mode_pairs(const ResampledRinging& before, const ResampledRinging& after,
-                                 const std::vector<PairedMode>& pairs, bool same_positions) {
-    const Changes changes(before, after, same_positions);
+                                 const std::vector<PairedMode>& pairs, PairedPlaces places) {
+    const Changes changes(before, after, places);
     std::vector<ModePair> made;
     for (const PairedMode& pair : pairs)
         if (!pair.before.empty())

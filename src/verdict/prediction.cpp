@@ -2,6 +2,7 @@
 #include "verdict/prediction.hpp"
 
 #include "base/error.hpp"
+#include "base/normal.hpp"
 #include "room/absorption.hpp"
 
 #include <fmt/format.h>
@@ -276,11 +277,11 @@ std::string_view name(AgainstPrediction verdict) {
 
 AgainstInput against_input(const MeanEstimate& measured, double no_change_log, const Measured& predicted) {
     // Confidence of two standard deviations of the normal distribution.
-    constexpr double confidence_of_2 = 0.9545, half_of_95 = 1.959964;
+    constexpr double confidence_of_2 = 0.9545;
     AgainstInput input{measured.mean - no_change_log, half_width(measured, confidence_of_2),
                        std::log(*predicted) - no_change_log, 0};
     if (predicted.low && predicted.high)
-        input.predicted_half = std::log(*predicted.high / *predicted.low) / half_of_95;
+        input.predicted_half = std::log(*predicted.high / *predicted.low) / normal_two_sided_95;
     return input;
 }
 

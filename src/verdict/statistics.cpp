@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "verdict/statistics.hpp"
 
+#include "base/student.hpp"
+
 #include <boost/math/distributions/non_central_t.hpp>
-#include <boost/math/distributions/students_t.hpp>
 #include <boost/math/tools/toms748_solve.hpp>
 
 #include <algorithm>
@@ -12,21 +13,6 @@
 #include <numeric>
 
 namespace ebbmark {
-
-namespace {
-
-/// From here on Student's t is the normal distribution to ten digits.
-constexpr double largest_freedom = 1e10;
-
-boost::math::students_t student(double degrees_of_freedom) {
-    return boost::math::students_t(std::min(degrees_of_freedom, largest_freedom));
-}
-
-double upper_tail(double t, double degrees_of_freedom) {
-    return boost::math::cdf(complement(student(degrees_of_freedom), t));
-}
-
-} // namespace
 
 double sample_mean(std::span<const double> values) {
     return std::accumulate(values.begin(), values.end(), 0.0) / static_cast<double>(values.size());
@@ -66,20 +52,20 @@ MeanEstimate welch_difference(std::span<const double> first, std::span<const dou
 }
 
 double half_width(const MeanEstimate& estimate, double confidence) {
-    return boost::math::quantile(student(estimate.degrees_of_freedom), 0.5 * (1 + confidence)) *
-           estimate.standard_error;
+    return student_two_sided(confidence, estimate.degrees_of_freedom) * estimate.standard_error;
 }
 
 double p_value(const MeanEstimate& estimate) {
     if (estimate.standard_error == 0)
         return estimate.mean == 0 ? 1 : 0;
-    return 2 * upper_tail(std::abs(estimate.mean) / estimate.standard_error, estimate.degrees_of_freedom);
+    return 2 *
+           student_upper_tail(std::abs(estimate.mean) / estimate.standard_error, estimate.degrees_of_freedom);
 }
 
 double p_below(const MeanEstimate& estimate, double limit) {
     if (estimate.standard_error == 0)
         return estimate.mean < limit ? 0 : 1;
-    return upper_tail((limit - estimate.mean) / estimate.standard_error, estimate.degrees_of_freedom);
+    return student_upper_tail((limit - estimate.mean) / estimate.standard_error, estimate.degrees_of_freedom);
 }
 
 std::vector<double> holm(std::span<const double> p_values, std::span<const double> weights) {
@@ -107,7 +93,7 @@ double equivalence_p(const MeanEstimate& estimate, double margin) {
 
 double smallest_showable(const MeanEstimate& estimate, double level, double power) {
     const double freedom = std::min(estimate.degrees_of_freedom, 1e6); // the non-central t stops converging
-    const double critical = boost::math::quantile(complement(student(freedom), level / 2));
+    const double critical = student_two_sided(1 - level, freedom);
     const auto shown = [&](double shift) {
         return boost::math::cdf(complement(boost::math::non_central_t(freedom, shift), critical));
     };

@@ -135,13 +135,13 @@ std::string sentence_on(const AnewResponses& anew) {
 }
 
 std::vector<PositionDecay> analyse_visit(const AnalysedJob& job, const std::string& visit,
-                                         const DecayOptions& options, bool returns, Progress& progress) {
+                                         const DecayOptions& options, TakeSet set, Progress& progress) {
     if (!job.visits().contains(visit))
         throw Error(ErrorKind::unusable,
                     fmt::format("{}: there is no visit \"{}\"; there are: {}", job.path().string(), visit,
                                 fmt::join(visit_names(job), ", ")));
-    const auto positions = job.takes_in_use(visit, returns);
-    if (positions.empty() && !returns)
+    const auto positions = job.takes_in_use(visit, set);
+    if (positions.empty() && set == TakeSet::positions)
         throw Error(ErrorKind::unusable,
                     fmt::format("{}: no take of visit {} can be used: all are rejected or excluded; "
                                 "measure again",

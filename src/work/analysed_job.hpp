@@ -51,7 +51,7 @@ using PositionDecay = MeasuredPosition;
 /// All positions of a visit, or its return. `options` hold the bands; what the sources reached comes from the
 /// takes. Throws Error(unusable) where the visit does not exist or nothing in it can be used.
 std::vector<PositionDecay> analyse_visit(const AnalysedJob& job, const std::string& visit,
-                                         const DecayOptions& options, bool returns, Progress& progress);
+                                         const DecayOptions& options, TakeSet set, Progress& progress);
 
 /// Whether a word on the command line names a job: a folder with a job.toml in it.
 bool is_job(const std::string& word);

@@ -20,7 +20,8 @@ Verification checked_evidence(const fs::path& job, const std::string& insist) {
     return found;
 }
 
-JobForDocument open_for_document(const fs::path& path, bool anyway) {
+JobForDocument open_for_document(const fs::path& path, ChangedEvidence changed) {
+    const bool anyway = changed == ChangedEvidence::read;
     AnalysedJob job(path, Access::write_if_possible, anyway ? Trust::blind : Trust::checked);
     Verification found =
         anyway ? verify(path)

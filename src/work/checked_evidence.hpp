@@ -13,11 +13,14 @@ namespace ebbmark {
 /// intact; `insist` is what the mend proposes beside restoring the files, and may be empty.
 Verification checked_evidence(const std::filesystem::path& job, const std::string& insist);
 
-/// A job for a document. With `anyway` (--force) changed evidence is read as it is, else it is refused.
+/// What is done with evidence that changed: `read` (--force) takes it as it is.
+enum class ChangedEvidence { refused, read };
+
+/// A job for a document.
 struct JobForDocument {
     Verification verification;
     AnalysedJob job;
 };
-JobForDocument open_for_document(const std::filesystem::path& path, bool anyway);
+JobForDocument open_for_document(const std::filesystem::path& path, ChangedEvidence changed);
 
 } // namespace ebbmark

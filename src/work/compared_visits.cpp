@@ -123,8 +123,8 @@ struct VisitData {
 
 VisitData measured(const AnalysedJob& job, const std::string& name, const DecayOptions& options,
                    Progress& progress) {
-    return {name, analyse_visit(job, name, options, false, progress),
-            analyse_visit(job, name, options, true, progress)};
+    return {name, analyse_visit(job, name, options, TakeSet::positions, progress),
+            analyse_visit(job, name, options, TakeSet::returns, progress)};
 }
 
 /// What the visit's first position gave again after the microphone had been away.

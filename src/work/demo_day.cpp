@@ -72,7 +72,7 @@ void compare_with_truth(DemoReport& report, const AnalysedJob& job, VirtualRoom&
     DecayOptions options;
     options.from_hz = lowest_band_hz;
     options.to_hz = highest_band_hz;
-    const auto analysed = analyse_visit(job, visit, options, false, progress);
+    const auto analysed = analyse_visit(job, visit, options, TakeSet::positions, progress);
     int take = 0;
     for (const PositionDecay& entry : analysed) {
         std::vector<Band> bands;

@@ -29,11 +29,15 @@ std::string layer_text(const LayerPlan& layer) {
                        density > 0 ? fmt::format(" ({:.3g} kg/m³)", density) : "");
 }
 
+TrapState state_of(const ForecastOptions& options) {
+    return options.as_built ? TrapState::built : TrapState::planned;
+}
+
 std::vector<TrapPlan> plans_of(const std::vector<JobTrap>& traps, const std::vector<Material>& materials,
-                               bool as_built) {
+                               TrapState state) {
     std::vector<TrapPlan> plans;
     for (const JobTrap& trap : traps)
-        plans.push_back(trap_plan(trap, materials, as_built));
+        plans.push_back(trap_plan(trap, materials, state));
     return plans;
 }
 
@@ -97,7 +101,7 @@ RoomBefore room_before(const AnalysedJob& job, const std::string& visit, const F
     decay.from_hz = options.from_hz;
     decay.to_hz = options.to_hz;
     std::vector<ResponseDecay> positions;
-    for (const PositionDecay& position : analyse_visit(job, visit, decay, false, progress))
+    for (const PositionDecay& position : analyse_visit(job, visit, decay, TakeSet::positions, progress))
         positions.push_back(position.decay);
     RoomBefore before{*room.volume_m3, *room.surface_m2, air_of(job.visits().at(visit)), {}, {}};
     for (const BandAverage& band : average_over_positions(positions)) {
@@ -108,10 +112,10 @@ RoomBefore room_before(const AnalysedJob& job, const std::string& visit, const F
 }
 
 std::vector<PlacedTrap> placed(const std::vector<JobTrap>& traps, const std::vector<TrapPlan>& plans,
-                               bool as_built) {
+                               TrapState state) {
     std::vector<PlacedTrap> result;
     for (std::size_t i = 0; i < traps.size(); ++i)
-        result.push_back({plans[i], as_built && traps[i].built && traps[i].built->place
+        result.push_back({plans[i], state == TrapState::built && traps[i].built && traps[i].built->place
                                         ? *traps[i].built->place
                                         : traps[i].place});
     return result;
@@ -257,7 +261,7 @@ ForecastReport forecast_traps(const std::vector<JobTrap>& traps, const std::vect
                               const ForecastOptions& options) {
     ForecastReport report;
     const auto bands = bands_between(BandWidth::third, options.from_hz, options.to_hz);
-    for (const TrapForecast& trap : forecasts_of(plans_of(traps, materials, options.as_built), bands, {}))
+    for (const TrapForecast& trap : forecasts_of(plans_of(traps, materials, state_of(options)), bands, {}))
         report.traps.push_back(row_of(trap, options));
     return report;
 }
@@ -269,7 +273,7 @@ ForecastReport forecast_job(const AnalysedJob& job, const std::vector<Material>&
         throw Error(
             ErrorKind::unusable,
             fmt::format("{}: job.toml plans no trap; add [[trap]] with its layers", job.path().string()));
-    const auto plans = plans_of(description.traps, materials, options.as_built);
+    const auto plans = plans_of(description.traps, materials, state_of(options));
     const std::string visit = visit_before(job);
     ForecastReport report = forecast_traps(description.traps, materials, options);
     report.simulated = job.simulated();
@@ -282,7 +286,7 @@ ForecastReport forecast_job(const AnalysedJob& job, const std::vector<Material>&
     const auto traps =
         before ? forecasts_of(plans, before->bands, medium_of(before->air))
                : forecasts_of(plans, bands_between(BandWidth::third, options.from_hz, options.to_hz), {});
-    const auto standing_traps = placed(description.traps, plans, options.as_built);
+    const auto standing_traps = placed(description.traps, plans, state_of(options));
     Plans all{description, traps, {description.room.box, {}, {}}, before, nullptr, {}};
     for (const PlacedTrap& trap : standing_traps)
         all.room.places.push_back(trap.place);

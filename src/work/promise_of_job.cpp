@@ -14,7 +14,8 @@ void add_decay_before(PromiseInput& input, const AnalysedJob& job, Progress& pro
     if (visit.empty())
         return;
     std::vector<ResponseDecay> positions;
-    for (const PositionDecay& position : analyse_visit(job, visit, DecayOptions{}, false, progress))
+    for (const PositionDecay& position :
+         analyse_visit(job, visit, DecayOptions{}, TakeSet::positions, progress))
         positions.push_back(position.decay);
     for (const BandAverage& band : average_over_positions(positions))
         input.before_s.emplace_back(band.band, band.t20_s);

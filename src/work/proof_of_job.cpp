@@ -93,8 +93,9 @@ void add_effects(ProofInput& input) {
         if (!trap.built || bands.empty() || (trap.built->layers.empty() && !trap.built->wool_mass_kg))
             continue;
         try {
-            input.effects.push_back({trap.name, mean_area_m2(trap_plan(trap, materials, false), bands),
-                                     mean_area_m2(trap_plan(trap, materials, true), bands)});
+            input.effects.push_back({trap.name,
+                                     mean_area_m2(trap_plan(trap, materials, TrapState::planned), bands),
+                                     mean_area_m2(trap_plan(trap, materials, TrapState::built), bands)});
         } catch (const Error&) {
             continue;
         }
@@ -172,8 +173,8 @@ std::vector<std::pair<std::string, std::string>> response_files(const AnalysedJo
                                                                 const CompareReport& compared) {
     std::vector<std::pair<std::string, std::string>> files;
     for (const std::string& visit : {compared.before, compared.after})
-        for (const bool returns : {false, true})
-            for (const auto& [position, takes] : job.takes_in_use(visit, returns))
+        for (const TakeSet set : {TakeSet::positions, TakeSet::returns})
+            for (const auto& [position, takes] : job.takes_in_use(visit, set))
                 for (const Take& take : takes)
                     files.emplace_back(response_file_name(take), response_bytes(job.response_of(take), take));
     return files;

@@ -83,7 +83,9 @@ RingingReport ringing_report(const RingingStates& states, const RingingOptions& 
             name_modes(report.after->ringing, later);
         }
         report.pairs = pair_modes(before.whole, after.whole, states.pairing);
-        report.changes = mode_pairs(before, after, report.pairs, states.pairing.same_positions);
+        report.changes =
+            mode_pairs(before, after, report.pairs,
+                       states.pairing.same_positions ? PairedPlaces::same : PairedPlaces::different);
     }
     return report;
 }

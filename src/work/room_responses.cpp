@@ -83,7 +83,7 @@ RoomResponses visit_responses(const AnalysedJob& job, const std::string& visit,
                               const std::vector<Position>& positions) {
     RoomResponses all;
     all.simulated = job.simulated();
-    const auto usable = job.takes_in_use(visit), returned = job.takes_in_use(visit, true);
+    const auto usable = job.takes_in_use(visit), returned = job.takes_in_use(visit, TakeSet::returns);
     for (const Position& position : positions) {
         const Take& take = usable.at(position).front();
         TakeResponse made = job.response_of(take);
@@ -170,7 +170,8 @@ ModesOfTwo modes_of_two(const RoomResponses& before, const RoomResponses& after,
         in_parallel(2, 0, [&](std::size_t i) { states[i] = resampled_ringing_of(*rooms[i], options); });
         const ResampledRinging &first = states[0], &second = states[1];
         const auto pairs = pair_modes(first.whole, second.whole, pairing);
-        made.pairs = mode_pairs(first, second, pairs, pairing.same_positions);
+        made.pairs = mode_pairs(first, second, pairs,
+                                pairing.same_positions ? PairedPlaces::same : PairedPlaces::different);
         std::string news;
         for (const std::size_t k : new_modes(pairs))
             news += fmt::format("{}{:.1f} Hz (T60 {:.2f} s)", news.empty() ? "" : ", ",

@@ -30,7 +30,7 @@ double lowest_played_hz(const JobDescription& job, std::string_view source_id) {
 }
 
 std::vector<PlannedTake> missing_takes(const JobFolder& job, const std::string& visit) {
-    const auto done = job.takes_in_use(visit), returned = job.takes_in_use(visit, true);
+    const auto done = job.takes_in_use(visit), returned = job.takes_in_use(visit, TakeSet::returns);
     std::vector<PlannedTake> missing;
     const auto all = positions_of(job.description());
     for (const Position& position : all)

@@ -132,7 +132,7 @@ Scene scene_with(Random& random) {
 CavityModel solved(const Scene& scene, bool treated) {
     const RoomWithTraps cells =
         room_with_traps(scene.true_box, treated ? scene.true_traps : std::vector<PlacedTrap>{}, true_steps);
-    CavityMedia media = media_of(cells, {}, scene.wool, false);
+    CavityMedia media = media_of(cells, {}, scene.wool, TrapFilling::wool);
     for (const Complex beta : scene.walls)
         media.surfaces.push_back([beta](Complex) { return beta; });
     return {cells.shape, media, {true_grid_hz, 0, 0}};
@@ -262,7 +262,8 @@ std::array<double, 3> added_damping(const Material& wool, double depth_m, double
     const RoomWithTraps cells = room_with_traps(box, traps);
     LayerDraw draw;
     draw.frame_held = held;
-    CavityMedia media = media_of(cells, {}, draw, false), bare = media_of(cells, {}, draw, true);
+    CavityMedia media = media_of(cells, {}, draw, TrapFilling::wool),
+                bare = media_of(cells, {}, draw, TrapFilling::air);
     for (CavityMedia* each : {&media, &bare})
         each->surfaces.assign(6, [](Complex) { return Complex(0.01); });
     const CavityModel after(cells.shape, media, {175, 0, 0}), before(cells.shape, bare, {175, 0, 0});

@@ -116,7 +116,7 @@ void run(int cases, std::uint64_t first) {
             covered += plan.face_m2(), volume += plan.face_m2() * plan.depth_m();
         }
         const RoomForecast found = forecast(before, traps, 300, 1);
-        const bool eyring = random.uniform() < 0.5;
+        const DecayFormula formula = random.uniform() < 0.5 ? DecayFormula::eyring : DecayFormula::sabine;
         for (std::size_t b = 0; b < before.bands.size(); ++b) {
             const ForecastBand& band = found.bands[b];
             const double hz = band.band.nominal_hz;
@@ -124,7 +124,7 @@ void run(int cases, std::uint64_t first) {
             note(counts["area " + range], added[b], band.added_absorption_m2);
             const auto after = decay_after_s(before, real_s / furniture,
                                              air_attenuation_per_m(band.band.exact_hz, before.air), added[b],
-                                             covered, volume, eyring);
+                                             covered, volume, formula);
             if (band.predicted_s && after)
                 note(counts["decay after"], *after, band.predicted_s);
         }

@@ -147,6 +147,10 @@ class BandJudge {
 
 constexpr double from_hz = 20, to_hz = 200;
 
+PairedPlaces places_of(const NullComparison& one) {
+    return one.paired ? PairedPlaces::same : PairedPlaces::different;
+}
+
 /// The modes of two sets of files.
 class ModeMeasurer {
   public:
@@ -157,7 +161,8 @@ class ModeMeasurer {
     std::vector<ModePair> changes(const NullComparison& one) {
         const ResampledRinging first = before(one);
         const ResampledRinging second = resample_ringing(responses_.of(one.after), {from_hz, to_hz});
-        return mode_pairs(first, second, pair_modes(first.whole, second.whole, {1, one.paired}), one.paired);
+        return mode_pairs(first, second, pair_modes(first.whole, second.whole, {1, one.paired}),
+                          places_of(one));
     }
 
     MeasuredResponses& responses() { return responses_; }
@@ -288,7 +293,7 @@ void plant_in(const NullComparison& one, double factor, ModeMeasurer& measurer, 
     const ResampledRinging unchanged =
         one.before == one.after ? before : resample_ringing(responses, {from_hz, to_hz});
     const auto unchanged_pairs = pair_modes(before.whole, unchanged.whole, {1, one.paired});
-    const auto unchanged_modes = mode_pairs(before, unchanged, unchanged_pairs, one.paired);
+    const auto unchanged_modes = mode_pairs(before, unchanged, unchanged_pairs, places_of(one));
     ++kind.comparisons;
     for (const ModePair& mode : unchanged_modes)
         kind.told += mode.change.has_value();
@@ -299,8 +304,8 @@ void plant_in(const NullComparison& one, double factor, ModeMeasurer& measurer, 
             resample_ringing(planted(responses, mode, unchanged.room->fit, factor), {from_hz, to_hz});
         ++kind.could;
         bool found = false;
-        for (const ModePair& pair :
-             mode_pairs(before, after, pair_modes(before.whole, after.whole, {1, one.paired}), one.paired)) {
+        for (const ModePair& pair : mode_pairs(
+                 before, after, pair_modes(before.whole, after.whole, {1, one.paired}), places_of(one))) {
             const bool called = pair.change && p_value(*pair.change) < level;
             if (pair.after_hz && std::abs(*pair.after_hz - *mode.hz) < 0.5 * *mode.hz / mode.q()) {
                 found = true;

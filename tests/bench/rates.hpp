@@ -2,6 +2,8 @@
 // What the scenario programs print: quantiles, and rates with their interval.
 #pragma once
 
+#include "base/order_statistics.hpp"
+
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -14,13 +16,7 @@ namespace ebbmark::tests {
 
 /// Linear between the order statistics; NaN of nothing.
 inline double quantile(std::vector<double> values, double part) {
-    if (values.empty())
-        return NAN;
-    std::sort(values.begin(), values.end());
-    const double place = part * static_cast<double>(values.size() - 1);
-    const auto low = static_cast<std::size_t>(place);
-    const auto high = std::min(low + 1, values.size() - 1);
-    return values[low] + (place - static_cast<double>(low)) * (values[high] - values[low]);
+    return values.empty() ? NAN : interpolated_quantile(std::move(values), part);
 }
 
 /// A rate with its 95 % interval (Wilson).

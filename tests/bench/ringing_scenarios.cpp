@@ -217,7 +217,7 @@ void pairs(const Setup& setup, int positions, double noise_db, double factor) {
         const ResampledRinging b = resample_ringing(after.responses, {from_hz, to_hz});
         const auto of_a = assigned(before.modes, a.whole), of_b = assigned(after.modes, b.whole);
         const auto found = pair_modes(a.whole, b.whole);
-        const auto changes = mode_pairs(a, b, found, true);
+        const auto changes = mode_pairs(a, b, found, PairedPlaces::same);
         for (std::size_t k = 0; k < changes.size(); ++k) {
             const PairedMode& pair = found[k];
             if (pair.after.empty() || of_a[pair.before[0]] < 0)
@@ -255,7 +255,8 @@ std::pair<double, int> least_p(const Scene& before, const Scene& after, bool sam
                            second = resample_ringing(after.responses, {from_hz, to_hz});
     const auto pairs = pair_modes(first.whole, second.whole, {1, same_positions});
     std::vector<double> p_values;
-    for (const ModePair& mode : mode_pairs(first, second, pairs, same_positions))
+    for (const ModePair& mode :
+         mode_pairs(first, second, pairs, same_positions ? PairedPlaces::same : PairedPlaces::different))
         if (mode.change)
             p_values.push_back(p_value(*mode.change));
     double least = 1;

@@ -62,7 +62,7 @@ std::vector<double> mean_t20_s(const VirtualField& field, const std::vector<Band
 
 TEST_CASE("modes and diffuse field join without a step in level") {
     const RoomDescription room = test_room();
-    const VirtualField field(room, false, air, rate_hz);
+    const VirtualField field(room, RoomState::bare, air, rate_hz);
     const double c = field.speed_of_sound(), crossover = field.crossover_hz();
     const auto bands = bands_between(BandWidth::third, crossover / 1.7, crossover * 2.2);
     std::vector<double> measured(bands.size()), expected(bands.size());
@@ -105,8 +105,8 @@ TEST_CASE("modes and diffuse field join without a step in level") {
 TEST_CASE("modes and diffuse field join without a step in decay") {
     RoomDescription room = test_room();
     room.traps = {test_trap(0.12)};
-    for (const bool traps : {false, true}) {
-        const VirtualField field(room, traps, air, rate_hz);
+    for (const RoomState state : {RoomState::bare, RoomState::with_traps}) {
+        const VirtualField field(room, state, air, rate_hz);
         const auto bands =
             bands_between(BandWidth::third, field.crossover_hz() / 1.6, field.crossover_hz() * 2);
         const auto decays = mean_t20_s(field, bands);
@@ -120,7 +120,7 @@ TEST_CASE("modes and diffuse field join without a step in decay") {
 }
 
 TEST_CASE("above the joint the decay is that of Eyring with air") {
-    const VirtualField field(test_room(), false, air, rate_hz);
+    const VirtualField field(test_room(), RoomState::bare, air, rate_hz);
     const auto bands = bands_between(BandWidth::third, 800, 2500);
     const auto decays = mean_t20_s(field, bands);
     double mean = 0;
@@ -132,7 +132,7 @@ TEST_CASE("above the joint the decay is that of Eyring with air") {
 }
 
 TEST_CASE("nothing arrives before the direct sound, and that arrives on time") {
-    const VirtualField field(test_room(), false, air, rate_hz);
+    const VirtualField field(test_room(), RoomState::bare, air, rate_hz);
     for (const Pair& pair : pairs) {
         const Signal response = field.response(pair.source, pair.microphone);
         const double arrival_s = distance_m(pair.source, pair.microphone) / field.speed_of_sound();
@@ -147,7 +147,7 @@ TEST_CASE("far from the crossover the response is the modal solution alone") {
     // Source: property: the damped modes carry the decay of the lowest bands.
     RoomDescription room = test_room();
     room.walls.fill({0.08, 0.08, 0.08, 0.08, 0.08, 0.08});
-    const VirtualField field(room, false, air, rate_hz);
+    const VirtualField field(room, RoomState::bare, air, rate_hz);
     const auto modes = field.modes(62);
     REQUIRE(modes.size() == 1); // the axial one at 55.4 Hz
     const auto bands = bands_between(BandWidth::third, 50, 50);
@@ -162,7 +162,7 @@ TEST_CASE("a thicker trap shortens the decay in every bass band, by its own impe
     room.walls.fill({0.15, 0.15, 0.15, 0.15, 0.15, 0.15}); // so that the trap matters
     const auto decays = [&](double thickness_m) {
         room.traps = {test_trap(thickness_m)};
-        return mean_t20_s(VirtualField(room, true, air, 2000), bands);
+        return mean_t20_s(VirtualField(room, RoomState::with_traps, air, 2000), bands);
     };
     const auto thin = decays(0.03), medium = decays(0.10), thick = decays(0.25);
     for (std::size_t b = 0; b < bands.size(); ++b) {
@@ -172,7 +172,7 @@ TEST_CASE("a thicker trap shortens the decay in every bass band, by its own impe
         CHECK(medium[b] < thin[b]);
         CHECK(thick[b] < medium[b] * (bands[b].nominal_hz < 200 ? 1.0 : 1.15));
     }
-    const auto bare = mean_t20_s(VirtualField(room, false, air, 2000), bands);
+    const auto bare = mean_t20_s(VirtualField(room, RoomState::bare, air, 2000), bands);
     CHECK(thin[0] / bare[0] > 0.85); // 3 cm do next to nothing at 50 Hz
     CHECK(thick[0] / bare[0] < 0.75);
 }
@@ -194,7 +194,7 @@ TEST_CASE("the true decay of an exponential is its own, in every band") {
 }
 
 TEST_CASE("places outside the room are refused") {
-    const VirtualField field(test_room(), false, air, rate_hz);
+    const VirtualField field(test_room(), RoomState::bare, air, rate_hz);
     CHECK_THROWS_WITH_AS(field.response({1, 1, 1}, {3.2, 1, 1}),
                          doctest::Contains("outside the virtual room"), Error);
 }

@@ -138,7 +138,7 @@ TEST_CASE(
 TEST_CASE("layers in one cell: a row of one wool is that wool, half of it is denser and springier than air") {
     PlacedTrap corner{{"corner", 0.6, 2.4, true, {wool(0.3)}}, {0.6, 2.4, Wall::front, Wall::left, 0, 0}};
     const RoomWithTraps room = room_with_traps({{4, 3, 2.4}}, {corner});
-    const CavityMedia media = media_of(room, {}, {}, false);
+    const CavityMedia media = media_of(room, {}, {}, TrapFilling::wool);
     const EquivalentFluid pure = porous_fluid(80, *acoustic_layer(wool(0.3), {}).pores, {});
     const auto density = [](const EquivalentFluid& fluid) { return fluid.impedance * fluid.wave_number; };
     for (std::size_t i = 0; i < room.fluids.size(); ++i) {

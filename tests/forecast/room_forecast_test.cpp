@@ -40,13 +40,13 @@ TEST_CASE("absorption added by Sabine's formula gives the decay of the worked ex
     // s (constants 0.161; ours follow the air: 0.3 %).
     const double expected[] = {0.683, 0.636, 0.596, 0.560};
     for (int i = 0; i < 4; ++i)
-        CHECK(*decay_after_s(before, 0.8, 0, 6 * 0.72 * (0.4 + 0.2 * i), 0, 0, false) ==
+        CHECK(*decay_after_s(before, 0.8, 0, 6 * 0.72 * (0.4 + 0.2 * i), 0, 0, DecayFormula::sabine) ==
               relative(expected[i]).epsilon(0.003));
 }
 
 TEST_CASE("what the forecast adds, ISO 354 finds again") {
     const RoomBefore before = room();
-    const double after_s = *decay_after_s(before, 0.8, 0.001, 4.5, 0, 0, false);
+    const double after_s = *decay_after_s(before, 0.8, 0.001, 4.5, 0, 0, DecayFormula::sabine);
     // Source: published formula, ISO 354:2003 clause 8, backwards; its constants are rounded: 0.5 %.
     const double found = added_absorption_m2(50, {0.8, 20, 0.001}, {after_s, 20, 0.001});
     CHECK(found == relative(4.5).epsilon(0.005));
@@ -54,11 +54,12 @@ TEST_CASE("what the forecast adds, ISO 354 finds again") {
 
 TEST_CASE("Eyring's decay is shorter than Sabine's, and nothing added changes nothing") {
     const RoomBefore before = room();
-    CHECK(*decay_after_s(before, 0.8, 0.001, 0, 0, 0, false) == relative(0.8).epsilon(1e-9));
-    CHECK(*decay_after_s(before, 0.8, 0.001, 0, 0, 0, true) == relative(0.8).epsilon(1e-9));
-    CHECK(*decay_after_s(before, 0.8, 0, 8, 0, 0, true) < *decay_after_s(before, 0.8, 0, 8, 0, 0, false));
-    CHECK(!decay_after_s(before, 0.8, 0, 200, 0, 0, true));  // more than all is absorbed
-    CHECK(!decay_after_s(before, 0.8, 0.1, 1, 0, 0, false)); // the air alone would be faster
+    CHECK(*decay_after_s(before, 0.8, 0.001, 0, 0, 0, DecayFormula::sabine) == relative(0.8).epsilon(1e-9));
+    CHECK(*decay_after_s(before, 0.8, 0.001, 0, 0, 0, DecayFormula::eyring) == relative(0.8).epsilon(1e-9));
+    CHECK(*decay_after_s(before, 0.8, 0, 8, 0, 0, DecayFormula::eyring) <
+          *decay_after_s(before, 0.8, 0, 8, 0, 0, DecayFormula::sabine));
+    CHECK(!decay_after_s(before, 0.8, 0, 200, 0, 0, DecayFormula::eyring)); // more than all is absorbed
+    CHECK(!decay_after_s(before, 0.8, 0.1, 1, 0, 0, DecayFormula::sabine)); // the air alone would be faster
 }
 
 TEST_CASE("below the Schroeder frequency nothing is predicted, above it with an interval") {

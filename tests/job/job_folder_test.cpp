@@ -92,7 +92,7 @@ TEST_CASE("takes of one position are counted and all of them are used") {
     CHECK(job.keep("before", back, sample::morning)[0] == "before/S1-M1-return-01");
     CHECK(job.takes().size() == 4);
     CHECK(job.takes_in_use("before").at({"S1", "M1"}).size() == 2);
-    CHECK(job.takes_in_use("before", true).at({"S1", "M1"}).size() == 1);
+    CHECK(job.takes_in_use("before", TakeSet::returns).at({"S1", "M1"}).size() == 1);
     CHECK(job.takes_in_use("after").empty());
 }
 

@@ -13,7 +13,7 @@ TEST_CASE("a changed recording stops a document unless somebody insists, and the
     ResponseJob job;
     job.measure("before", {"S1-M1"}, 0.5, "2026-11-25T10:00:00+01:00");
     CHECK(checked_evidence(job.path(), "").intact);
-    CHECK(open_for_document(job.path(), false).verification.intact);
+    CHECK(open_for_document(job.path(), ChangedEvidence::refused).verification.intact);
     const std::string sound = job.open().take("before/S1-M1-01").sound;
     std::filesystem::permissions(job.path() / sound, std::filesystem::perms::owner_write,
                                  std::filesystem::perm_options::add);
@@ -21,8 +21,8 @@ TEST_CASE("a changed recording stops a document unless somebody insists, and the
     const std::string said = refusal([&] { checked_evidence(job.path(), "do something else"); });
     CHECK(contains(said, "the evidence is not intact (changed: " + sound));
     CHECK(contains(said, "second disk, or do something else"));
-    CHECK(contains(refusal([&] { open_for_document(job.path(), false); }), "add --force"));
-    const JobForDocument opened = open_for_document(job.path(), true);
+    CHECK(contains(refusal([&] { open_for_document(job.path(), ChangedEvidence::refused); }), "add --force"));
+    const JobForDocument opened = open_for_document(job.path(), ChangedEvidence::read);
     CHECK(!opened.verification.intact);
     CHECK(opened.verification.changed == std::vector<std::string>{sound});
 }

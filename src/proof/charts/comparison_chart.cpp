@@ -98,7 +98,9 @@ void draw_change(Canvas& canvas, double x, const ValueAxis& axis, const BandFind
     std::string hover = fmt::format("{}: {} %, {}", frequency_text(band.band.nominal_hz),
                                     with_minus_sign(signed_percent_text(*change)), name(band.finding));
     draw_marker(canvas, {x, axis.y(*change)}, shape, size, colour,
-                shown || band.finding == Finding::shown_unchanged, hover);
+                shown || band.finding == Finding::shown_unchanged ? MarkerInside::colour
+                                                                  : MarkerInside::paper,
+                hover);
 }
 
 /// A remark at the right end of a heading, where there is room for it.
@@ -115,7 +117,7 @@ void draw_times(Canvas& canvas, const BandAxis& axis, const Area& area, const st
                             area.bottom);
     draw_heading(canvas, {0, area.top - 0.9 * font}, texts::chart_seconds, font);
     axis.draw_absent(canvas, area, reasons);
-    seconds.draw(canvas, area, font, false);
+    seconds.draw(canvas, area, font, NumberSigns::minus);
     for (const Series& series : states)
         draw_series(canvas, axis, seconds, series, marker_size(axis, font));
     const auto labels = side_labels(states, seconds);
@@ -133,7 +135,7 @@ void draw_changes(Canvas& canvas, const BandAxis& axis, const Area& area, const 
     draw_aside(canvas, {area.right, area.top - 1.1 * font}, 22 * font, texts::chart_change_key, 0.92 * font);
     axis.draw_absent(canvas, area, reasons);
     draw_could_show(canvas, axis, percent, comparison);
-    percent.draw(canvas, area, font, true);
+    percent.draw(canvas, area, font, NumberSigns::plus_and_minus);
     for (std::size_t i = 0; i < comparison.bands.size(); ++i)
         draw_change(canvas, axis.x(i), percent, comparison.bands[i], 0.9 * marker_size(axis, font));
 }
@@ -151,7 +153,8 @@ Canvas comparison_chart(const CompareReport& report, const ChartSize& size) {
     const auto reasons = reasons_of(states, bands.size());
 
     const ValueAxis probe = change_axis(comparison, 4, 0, 1);
-    const double left = std::max(probe.label_width(font, true), 2.2 * font) + 0.8 * font;
+    const double left =
+        std::max(probe.label_width(font, NumberSigns::plus_and_minus), 2.2 * font) + 0.8 * font;
     const double right =
         size.width - widest({states[0].name, states[1].name, std::string(texts::hertz)}, font) - 1.0 * font;
     const BandAxis axis(bands, left, right);

@@ -77,7 +77,7 @@ void draw_panel(Canvas& canvas, const CurvePanels& panels, const CurvePair& pair
     canvas.text({area.left, area.top - 0.7 * font}, frequency_text(pair.band.nominal_hz),
                 {font, palette::ink, true});
     const ValueAxis down(lowest_db, 0, static_cast<int>(area.height() / (2.2 * font)), area.top, area.bottom);
-    down.draw(canvas, area, font, false);
+    down.draw(canvas, area, font, NumberSigns::minus);
     draw_curve(canvas, panel, down, pair.before, {palette::before, 1.1, {3, 2}});
     draw_curve(canvas, panel, down, pair.after, {palette::after, 1.3, {}});
     const TextStyle style{font, palette::before, true, false, Anchor::end};

@@ -30,14 +30,14 @@ class Drawing {
   public:
     Drawing(Canvas& canvas, const RingingReport& report, const Area& area, double font)
         : canvas_(canvas), report_(report), area_(area), font_(font),
-          across_(report.from_hz, report.to_hz, false, area),
+          across_(report.from_hz, report.to_hz, FrequencyScale::logarithmic, area),
           up_(0, longest_s(report), static_cast<int>(area.height() / (2.6 * font)), area.top, area.bottom) {}
 
     void draw() {
         ranges(report_.state.ringing.unresolved, report_.after ? 0.5 : 1);
         if (report_.after)
             ranges(report_.after->ringing.unresolved, 0);
-        up_.draw(canvas_, area_, font_, false);
+        up_.draw(canvas_, area_, font_, NumberSigns::minus);
         across_.draw(canvas_, font_);
         threshold();
         if (report_.after)
@@ -109,7 +109,8 @@ class Drawing {
                 canvas_.line({at.x, area_.bottom}, at, {colour, 1.1, {}});
             draw_interval(canvas_, at.x, up_, mode.t60_s, 0.22 * font_, {colour, 0.7, {}});
             draw_marker(canvas_, at, filled ? MarkerShape::diamond : MarkerShape::circle, 0.26 * font_,
-                        colour, filled, fmt::format("{:.2f} Hz: {:.2f} s", *mode.hz, *mode.t60_s));
+                        colour, filled ? MarkerInside::colour : MarkerInside::paper,
+                        fmt::format("{:.2f} Hz: {:.2f} s", *mode.hz, *mode.t60_s));
         }
     }
 

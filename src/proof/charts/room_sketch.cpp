@@ -95,10 +95,11 @@ class Sketch {
         for (std::size_t i = 0; i < job_.traps.size(); ++i)
             trap(view, job_.traps[i], trap_letter(i));
         for (const SourcePlace& source : job_.sources)
-            marker(view, source.at_m, MarkerShape::triangle, source.id, true, palette::before);
+            marker(view, source.at_m, MarkerShape::triangle, source.id, MarkerInside::colour,
+                   palette::before);
         for (const MicrophonePlace& microphone : job_.microphones)
-            marker(view, microphone.at_m, MarkerShape::circle, microphone.id, microphone.listening,
-                   palette::after);
+            marker(view, microphone.at_m, MarkerShape::circle, microphone.id,
+                   microphone.listening ? MarkerInside::colour : MarkerInside::paper, palette::after);
         for (const Name& name : names_)
             place_name(view, name);
         edges(view);
@@ -134,11 +135,11 @@ class Sketch {
         names_.push_back({middle, letter, palette::ink, true});
     }
 
-    void marker(const View& view, const Place& at, MarkerShape shape, const std::string& name, bool filled,
-                const Colour& colour) {
+    void marker(const View& view, const Place& at, MarkerShape shape, const std::string& name,
+                MarkerInside inside, const Colour& colour) {
         const Spot spot = view.spot(at);
         const double size = 0.34 * font_;
-        draw_marker(canvas_, spot, shape, size, colour, filled, name);
+        draw_marker(canvas_, spot, shape, size, colour, inside, name);
         taken_.push_back({spot.x - size, spot.y - size, spot.x + size, spot.y + size});
         names_.push_back({spot, name, colour, false});
     }
@@ -220,12 +221,13 @@ std::string trap_letter(std::size_t index) {
     return index < 26 ? letter : letter + std::to_string(index / 26 + 1);
 }
 
-double sketch_height(const Box& box, bool narrow) {
+double sketch_height(const Box& box, PageWidth page) {
     const auto& [x, y, z] = box.edges_m;
     constexpr double most_height = 0.5; // of the width: half a page is enough for a sketch
     const double pads = 0.20;           // headings, lengths and the scale, as part of the width
-    return narrow ? (x + z) / std::max(x, y) * 0.86 + 2 * pads
-                  : std::min(most_height, std::max(x, z) / (y + gap_m + x) * 0.92 + pads / 2);
+    return page == PageWidth::narrow
+               ? (x + z) / std::max(x, y) * 0.86 + 2 * pads
+               : std::min(most_height, std::max(x, z) / (y + gap_m + x) * 0.92 + pads / 2);
 }
 
 Canvas room_sketch(const JobDescription& job, SketchOf which, Units units, const ChartSize& size) {

@@ -19,8 +19,10 @@ enum class SketchOf { plan, built };
 /// The room must be a box.
 Canvas room_sketch(const JobDescription& job, SketchOf which, Units units, const ChartSize& size);
 
-/// Height over width that both views need on wide and on narrow canvases.
-double sketch_height(const Box& box, bool narrow);
+enum class PageWidth { wide, narrow };
+
+/// Height over width that both views need.
+double sketch_height(const Box& box, PageWidth page);
 
 /// "A" to "Z", then "A2" and so on.
 std::string trap_letter(std::size_t index);

@@ -192,7 +192,10 @@ Canvas waterfall_chart(const WaterfallReport& report, const ChartSize& size) {
         const WaterfallEntry& entry = report.entries[i];
         const Map map{entry, area,
                       FrequencyAxis(entry.waterfall.hz.front(), entry.waterfall.hz.back(),
-                                    entry.waterfall.axis == WaterfallAxis::linear, area),
+                                    entry.waterfall.axis == WaterfallAxis::linear
+                                        ? FrequencyScale::linear
+                                        : FrequencyScale::logarithmic,
+                                    area),
                       time};
         const Colour colour = report.entries.size() == 1 ? palette::ink
                               : i == 0                   ? palette::before
@@ -204,7 +207,7 @@ Canvas waterfall_chart(const WaterfallReport& report, const ChartSize& size) {
             canvas.text({0, area.top - 1.0 * font}, std::string(texts::waterfall_time),
                         {font, palette::quiet});
         draw_map(canvas, map, thresholds);
-        time.draw(canvas, area, font, false);
+        time.draw(canvas, area, font, NumberSigns::minus);
         map.across.draw(canvas, font);
         draw_ridge_names(canvas, map, thresholds.front(), font);
         draw_resolution(canvas, map, font);

@@ -152,30 +152,29 @@ std::vector<double> ValueAxis::marks() const {
 namespace {
 
 /// As many decimals as the step between marks needs.
-std::string mark_text(double value, double step, bool with_sign) {
+std::string mark_text(double value, double step, NumberSigns signs) {
     const int decimals = std::max(0, static_cast<int>(-std::floor(std::log10(step) + 1e-9)));
     const std::string text = value == 0 ? "0" : fmt::format("{:.{}f}", value, decimals);
-    return with_minus_sign(with_sign && value > 0 ? "+" + text : text);
+    return with_minus_sign(signs == NumberSigns::plus_and_minus && value > 0 ? "+" + text : text);
 }
 
 } // namespace
 
-void ValueAxis::draw(Canvas& canvas, const Area& area, double font, bool with_sign) const {
+void ValueAxis::draw(Canvas& canvas, const Area& area, double font, NumberSigns signs) const {
     canvas.line({area.left, area.bottom}, {area.right, area.bottom}, {palette::rule, 0.8, {}});
     for (const double value : marks()) {
         const bool zero = value == 0;
         canvas.line({area.left, y(value)}, {area.right, y(value)},
                     {zero ? palette::rule : palette::grid, zero ? 0.8 : 0.6, {}});
-        canvas.text({area.left - 0.5 * font, y(value) + 0.35 * font}, mark_text(value, step_, with_sign),
+        canvas.text({area.left - 0.5 * font, y(value) + 0.35 * font}, mark_text(value, step_, signs),
                     axis_style(font, Anchor::end));
     }
 }
 
-double ValueAxis::label_width(double font, bool with_sign) const {
+double ValueAxis::label_width(double font, NumberSigns signs) const {
     double width = 0;
     for (const double value : marks())
-        width =
-            std::max(width, text_width(mark_text(value, step_, with_sign), axis_style(font, Anchor::end)));
+        width = std::max(width, text_width(mark_text(value, step_, signs), axis_style(font, Anchor::end)));
     return width;
 }
 
@@ -197,18 +196,18 @@ void draw_side_labels(Canvas& canvas, double x, double top, double bottom, doubl
     }
 }
 
-void draw_marker(Canvas& canvas, Spot at, MarkerShape shape, double size, const Colour& colour, bool filled,
-                 const std::string& hover) {
-    const Colour inside = filled ? colour : palette::paper;
+void draw_marker(Canvas& canvas, Spot at, MarkerShape shape, double size, const Colour& colour,
+                 MarkerInside inside, const std::string& hover) {
+    const Colour fill = inside == MarkerInside::colour ? colour : palette::paper;
     const Stroke edge{colour, 0.32 * size, {}};
     const auto area = [&](std::vector<Spot> corners) {
         for (Spot& corner : corners)
             corner = {at.x + corner.x * size, at.y + corner.y * size};
-        canvas.add(Path{corners, true, inside, edge, hover});
+        canvas.add(Path{corners, true, fill, edge, hover});
     };
     switch (shape) {
     case MarkerShape::circle:
-        canvas.add(Circle{at, size, inside, edge, hover});
+        canvas.add(Circle{at, size, fill, edge, hover});
         break;
     case MarkerShape::diamond:
         area({{0, -1.25}, {1.25, 0}, {0, 1.25}, {-1.25, 0}});

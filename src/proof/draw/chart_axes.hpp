@@ -56,6 +56,9 @@ class BandAxis {
     double left_, step_;
 };
 
+/// Which signs numbers at an axis bear.
+enum class NumberSigns { minus, plus_and_minus };
+
 /// Linear axis of values with marks at round numbers.
 class ValueAxis {
   public:
@@ -68,11 +71,11 @@ class ValueAxis {
     /// Position, held inside the axis.
     double y(double value) const;
 
-    /// Horizontal lines over `area` and a number at the left of each; `with_sign` shows plus signs.
-    void draw(Canvas& canvas, const Area& area, double font, bool with_sign) const;
+    /// Horizontal lines over `area` and a number at the left of each.
+    void draw(Canvas& canvas, const Area& area, double font, NumberSigns signs) const;
 
     /// Width of the widest number.
-    double label_width(double font, bool with_sign) const;
+    double label_width(double font, NumberSigns signs) const;
 
   private:
     std::vector<double> marks() const;
@@ -91,9 +94,12 @@ void draw_side_labels(Canvas& canvas, double x, double top, double bottom, doubl
 
 enum class MarkerShape { circle, diamond, square, triangle, bar };
 
-/// A point of a series. `filled` false: white inside.
-void draw_marker(Canvas& canvas, Spot at, MarkerShape shape, double size, const Colour& colour, bool filled,
-                 const std::string& hover);
+/// What is inside of a marker: its colour or the paper's.
+enum class MarkerInside { colour, paper };
+
+/// A point of a series.
+void draw_marker(Canvas& canvas, Spot at, MarkerShape shape, double size, const Colour& colour,
+                 MarkerInside inside, const std::string& hover);
 
 /// "At most": a short arrow down from the bound.
 void draw_bound(Canvas& canvas, Spot at, double size, const Colour& colour, const std::string& hover);

@@ -19,7 +19,7 @@ double top_of(const FramedSeries& chart) {
 }
 
 double left_of(const FramedSeries& chart, double font) {
-    return ValueAxis(chart.low, top_of(chart), 5, 0, 1).label_width(font, false) + 1.2 * font;
+    return ValueAxis(chart.low, top_of(chart), 5, 0, 1).label_width(font, NumberSigns::minus) + 1.2 * font;
 }
 
 double names_width(const FramedSeries& chart, double font) {
@@ -45,7 +45,7 @@ ChartFrame::ChartFrame(const Canvas& canvas, const FramedSeries& chart, double f
 void ChartFrame::draw_back(Canvas& canvas) const {
     canvas.text({0, 1.1 * font_}, chart_.heading, {font_, palette::ink, true});
     bands_.draw_absent(canvas, area_, reasons_);
-    values_.draw(canvas, area_, font_, false);
+    values_.draw(canvas, area_, font_, NumberSigns::minus);
     if (chart_.simulated)
         draw_simulated_mark(canvas, right_, font_);
 }

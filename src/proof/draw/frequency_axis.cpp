@@ -11,19 +11,19 @@
 
 namespace ebbmark {
 
-FrequencyAxis::FrequencyAxis(double from_hz, double to_hz, bool linear, const Area& area)
-    : linear_(linear), low_(scale(from_hz)), high_(scale(to_hz)), area_(area) {}
+FrequencyAxis::FrequencyAxis(double from_hz, double to_hz, FrequencyScale scale, const Area& area)
+    : scale_(scale), low_(scaled(from_hz)), high_(scaled(to_hz)), area_(area) {}
 
-double FrequencyAxis::scale(double hz) const {
-    return linear_ ? hz : std::log(hz);
+double FrequencyAxis::scaled(double hz) const {
+    return scale_ == FrequencyScale::linear ? hz : std::log(hz);
 }
 
 double FrequencyAxis::x(double hz) const {
-    return area_.left + (scale(hz) - low_) / (high_ - low_) * area_.width();
+    return area_.left + (scaled(hz) - low_) / (high_ - low_) * area_.width();
 }
 
 std::vector<double> FrequencyAxis::marks() const {
-    if (!linear_)
+    if (scale_ == FrequencyScale::logarithmic)
         return {10, 15, 20, 30, 40, 50, 70, 100, 150, 200, 300, 500, 700, 1000, 1500, 2000};
     std::vector<double> even;
     const double step = high_ - low_ > 600 ? 200 : high_ - low_ > 200 ? 50 : 20;

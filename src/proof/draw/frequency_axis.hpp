@@ -8,19 +8,21 @@
 
 namespace ebbmark {
 
-/// Frequency across an area, linear or logarithmic, with marks and numbers under it.
+enum class FrequencyScale { linear, logarithmic };
+
+/// Frequency across an area with marks and numbers under it.
 class FrequencyAxis {
   public:
-    FrequencyAxis(double from_hz, double to_hz, bool linear, const Area& area);
+    FrequencyAxis(double from_hz, double to_hz, FrequencyScale scale, const Area& area);
 
     double x(double hz) const;
     void draw(Canvas& canvas, double font) const;
 
   private:
     std::vector<double> marks() const;
-    double scale(double hz) const;
+    double scaled(double hz) const;
 
-    bool linear_;
+    FrequencyScale scale_;
     double low_, high_; ///< scaled
     Area area_;
 };

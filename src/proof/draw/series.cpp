@@ -85,7 +85,8 @@ void draw_series(Canvas& canvas, const BandAxis& bands, const ValueAxis& axis, c
         const double x = bands.x(i) + series.aside * bands.step();
         if (value) {
             draw_interval(canvas, x, axis, value, 0.7 * size, {series.colour, 0.7, {}});
-            draw_marker(canvas, {x, axis.y(*value)}, series.shape, size, series.colour, series.filled,
+            draw_marker(canvas, {x, axis.y(*value)}, series.shape, size, series.colour,
+                        series.filled ? MarkerInside::colour : MarkerInside::paper,
                         hover_text(series, bands.bands()[i], value));
         } else if (series.bounds[i]) {
             draw_bound(canvas, {x, axis.y(*series.bounds[i])}, size, series.colour,

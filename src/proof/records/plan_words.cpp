@@ -63,8 +63,8 @@ DocumentChart sketch_chart(const JobDescription& job, SketchOf state, Units unit
         chart.caption += texts::sketch_moved;
     chart.description =
         filled(texts::describes_sketch, job.traps.size(), job.sources.size(), job.microphones.size());
-    chart.height = sketch_height(*job.room.box, false);
-    chart.narrow_height = sketch_height(*job.room.box, true);
+    chart.height = sketch_height(*job.room.box, PageWidth::wide);
+    chart.narrow_height = sketch_height(*job.room.box, PageWidth::narrow);
     chart.draw = [job, state, units](const ChartSize& size) { return room_sketch(job, state, units, size); };
     return chart;
 }

@@ -9,7 +9,7 @@
 namespace ebbmark {
 
 std::string to_json(const PromiseReport& report) {
-    Json json = json_object("promise", report.simulated);
+    Json json = json_object("promise", origin_of(report.simulated));
     json["promise"] = report.file;
     json["digest"] = report.digest;
     json["digest_on_paper"] = short_digest(report.digest);

@@ -43,7 +43,7 @@ std::vector<std::string> notes_of(const ProofInput& input) {
 
 std::string to_json(const ProofReport& report) {
     const ProofInput& input = report.input;
-    Json json = json_object("proof", input.comparison.simulated);
+    Json json = json_object("proof", origin_of(input.comparison.simulated));
     json["digest"] = input.verification.digest;
     json["intact"] = input.verification.intact;
     json["warning"] = input.verification.intact ? Json(nullptr)

@@ -30,7 +30,7 @@ std::string bundle_readme(const BundleReport& report) {
 }
 
 std::string to_json(const BundleReport& report) {
-    Json json = json_object("bundle", report.simulated);
+    Json json = json_object("bundle", origin_of(report.simulated));
     json["archive"] = report.archive;
     json["digest"] = report.digest;
     json["bytes"] = report.bytes;

@@ -63,7 +63,7 @@ Json files_json(const std::vector<EvidenceFile>& files) {
 /// Everything but what the chain has beside it.
 Json comparison_json(const CompareReport& report) {
     const Comparison& comparison = report.comparison;
-    Json json = json_object("compare", report.simulated);
+    Json json = json_object("compare", origin_of(report.simulated));
     json["before"] = report.before;
     json["after"] = report.after;
     json["pairs"] = comparison.pairs;

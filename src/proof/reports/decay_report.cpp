@@ -51,7 +51,7 @@ std::string response_text(const std::string& title, const ResponseDecay& decay) 
 }
 
 std::string to_json(const DecayReport& report) {
-    Json json = json_object("decay", report.simulated);
+    Json json = json_object("decay", origin_of(report.simulated));
     json["responses"] = Json::array();
     for (const DecayEntry& entry : report.responses) {
         json["responses"].push_back(response_json(entry));

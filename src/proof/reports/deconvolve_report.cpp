@@ -98,7 +98,7 @@ std::string bands_table(const DeconvolveReport& report) {
 } // namespace
 
 std::string to_json(const DeconvolveReport& report) {
-    Json json = json_object(report.command, report.simulated);
+    Json json = json_object(report.command, origin_of(report.simulated));
     json["response"] = report.response;
     json["rate_hz"] = json_number(report.rate_hz, frequency_digits);
     json["delay_s"] =

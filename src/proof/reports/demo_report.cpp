@@ -41,7 +41,7 @@ std::string truth_table(const std::vector<TruthRow>& rows) {
 } // namespace
 
 std::string to_json(const DemoReport& report) {
-    Json json = json_object("demo", true);
+    Json json = json_object("demo", Origin::simulated);
     json["job"] = report.job;
     json["truth"] = Json::array();
     for (const TruthRow& row : report.truth)

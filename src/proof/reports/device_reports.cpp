@@ -81,7 +81,7 @@ std::string bands_table(const LevelReport& report) {
 } // namespace
 
 std::string to_json(const DevicesReport& report) {
-    Json json = json_object("devices", false);
+    Json json = json_object("devices", Origin::real);
     json["devices"] = Json::array();
     for (const DeviceRow& row : report.devices)
         json["devices"].push_back({{"number", row.number},
@@ -132,7 +132,7 @@ std::string to_text(const DevicesReport& report) {
 }
 
 std::string to_json(const LevelReport& report) {
-    Json json = json_object("level", report.simulated);
+    Json json = json_object("level", origin_of(report.simulated));
     json["job"] = report.job;
     json["device"] = report.device;
     json["output"] = report.output;

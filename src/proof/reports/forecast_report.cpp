@@ -229,7 +229,7 @@ std::string reach_text(const ForecastMode& mode) {
 }
 
 std::string to_json(const ForecastReport& report) {
-    Json json = json_object("predict", report.simulated);
+    Json json = json_object("predict", origin_of(report.simulated));
     if (!report.job.empty()) {
         json["job"] = report.job;
         json["visit"] = report.visit;

@@ -38,7 +38,7 @@ std::string rows(std::string_view kind, const std::vector<std::string>& lines) {
 } // namespace
 
 std::string to_json(const NextReport& report) {
-    Json json = json_object(report.command, report.simulated);
+    Json json = json_object(report.command, origin_of(report.simulated));
     json["stage"] = report.steps.stage;
     json["visit"] = report.steps.visit.empty() ? Json(nullptr) : Json(report.steps.visit);
     json["missing"] = report.steps.missing;
@@ -68,7 +68,7 @@ std::string to_text(const NextReport& report) {
 }
 
 std::string to_json(const ExcludeReport& report) {
-    Json json = json_object("exclude", report.simulated);
+    Json json = json_object("exclude", origin_of(report.simulated));
     json["take"] = report.take;
     json["because"] = report.because;
     return json_text(json);
@@ -85,7 +85,7 @@ std::string to_text(const ExcludeReport& report) {
 }
 
 std::string to_json(const KeepReport& report) {
-    Json json = json_object(report.command, report.simulated);
+    Json json = json_object(report.command, origin_of(report.simulated));
     json["takes"] = Json::array();
     for (const KeptTake& kept : report.takes) {
         Json take = Json::parse(to_json(kept.report));
@@ -115,7 +115,7 @@ std::string to_text(const KeepReport& report) {
 }
 
 std::string to_json(const Verification& report) {
-    Json json = json_object("verify", report.simulated);
+    Json json = json_object("verify", origin_of(report.simulated));
     json["intact"] = report.intact;
     json["digest"] = report.digest;
     json["promise"] = report.promise.empty() ? Json(nullptr) : Json(report.promise);

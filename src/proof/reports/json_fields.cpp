@@ -16,8 +16,8 @@ constexpr int schema = 1;
 
 } // namespace
 
-Json json_object(std::string_view command, bool simulated) {
-    return {{"ebbmark", command}, {"schema", schema}, {"simulated", simulated}};
+Json json_object(std::string_view command, Origin origin) {
+    return {{"ebbmark", command}, {"schema", schema}, {"simulated", origin == Origin::simulated}};
 }
 
 Json json_number(const std::optional<double>& value, int digits) {

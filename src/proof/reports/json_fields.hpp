@@ -15,8 +15,14 @@ namespace ebbmark {
 /// Keeps the order of insertion, so that the bytes are stable.
 using Json = nlohmann::ordered_json;
 
+/// Whether a result comes from a virtual device.
+enum class Origin { real, simulated };
+inline Origin origin_of(bool simulated) {
+    return simulated ? Origin::simulated : Origin::real;
+}
+
 /// The start of every object: command, schema, simulated.
-Json json_object(std::string_view command, bool simulated);
+Json json_object(std::string_view command, Origin origin);
 
 /// Rounded to `digits` significant digits; whole numbers without decimals; null where absent or not finite.
 Json json_number(const std::optional<double>& value, int digits = 4);

@@ -40,7 +40,7 @@ std::string area(double area_m2) {
 } // namespace
 
 std::string to_json(const PredictionReport& report) {
-    Json json = json_object("predict", report.simulated);
+    Json json = json_object("predict", origin_of(report.simulated));
     json["file"] = report.stored.file;
     json["sha256"] = report.stored.sha256;
     json["stored_at"] = report.stored.stored_at;

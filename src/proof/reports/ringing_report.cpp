@@ -275,7 +275,7 @@ void add_csv(std::string& csv, const RingingState& state, std::string_view name,
 } // namespace
 
 std::string to_json(const RingingReport& report) {
-    Json json = json_object("ringing", report.simulated);
+    Json json = json_object("ringing", origin_of(report.simulated));
     add_state(json, report.state);
     json["counts"] = Json::array();
     for (const ModeCount& count : report.counts)

@@ -20,7 +20,7 @@ double whole_s(const Sweep& sweep) {
 
 Json fields(const SweepReport& report) {
     const Sweep& sweep = report.sweep;
-    Json json = json_object("sweep", false);
+    Json json = json_object("sweep", Origin::real);
     json["sound"] = report.sound;
     json["description"] = report.description;
     json["start_hz"] = json_number(sweep.start_hz, frequency_digits);

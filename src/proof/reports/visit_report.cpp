@@ -166,7 +166,7 @@ std::string mean_rows(const VisitReport& report, const std::string& row, const P
 
 std::string to_json(const VisitReport& report) {
     const VisitResult& result = report.result;
-    Json json = json_object("decay", report.simulated);
+    Json json = json_object("decay", origin_of(report.simulated));
     json["visit"] = report.visit;
     json["digest"] = report.digest;
     json["version"] = report.version;

@@ -62,7 +62,7 @@ std::string ridge_table(const Waterfall& waterfall) {
 } // namespace
 
 std::string to_json(const WaterfallReport& report) {
-    Json json = json_object("waterfall", report.simulated);
+    Json json = json_object("waterfall", origin_of(report.simulated));
     json["axis"] = report.entries.front().waterfall.axis == WaterfallAxis::linear ? "linear" : "octave";
     json["responses"] = Json::array();
     for (const WaterfallEntry& entry : report.entries)

@@ -215,8 +215,9 @@ TEST_CASE("traps have letters without end, and a depth without cloth") {
     CHECK(trap_letter(25) == "Z");
     CHECK(trap_letter(26) == "A2");
     CHECK(depth_m(samples::job().traps[0].layers) == relative(0.2));
-    CHECK(sketch_height(Box{{4.1, 3.3, 2.6}}, true) > sketch_height(Box{{4.1, 3.3, 2.6}}, false));
-    CHECK(sketch_height(Box{{40, 3.3, 2.6}}, false) <= 0.5);
+    CHECK(sketch_height(Box{{4.1, 3.3, 2.6}}, PageWidth::narrow) >
+          sketch_height(Box{{4.1, 3.3, 2.6}}, PageWidth::wide));
+    CHECK(sketch_height(Box{{40, 3.3, 2.6}}, PageWidth::wide) <= 0.5);
 }
 
 TEST_CASE("what a reader who cannot see a chart is told counts what is on it") {

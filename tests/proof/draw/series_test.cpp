@@ -126,7 +126,7 @@ TEST_CASE("markers differ in shape, and one that is not filled is white inside")
     for (const MarkerShape shape :
          {MarkerShape::diamond, MarkerShape::square, MarkerShape::triangle, MarkerShape::bar}) {
         Canvas canvas(20, 20);
-        draw_marker(canvas, {10, 10}, shape, 2, palette::after, false, "told");
+        draw_marker(canvas, {10, 10}, shape, 2, palette::after, MarkerInside::paper, "told");
         const auto paths = shapes_on<Path>(canvas);
         REQUIRE(paths.size() == 1);
         CHECK(paths[0].points.size() == (shape == MarkerShape::triangle ? 3 : 4));
@@ -134,7 +134,7 @@ TEST_CASE("markers differ in shape, and one that is not filled is white inside")
         CHECK(paths[0].hover == "told");
     }
     Canvas canvas(20, 20);
-    draw_marker(canvas, {10, 10}, MarkerShape::circle, 2, palette::after, true, "");
+    draw_marker(canvas, {10, 10}, MarkerShape::circle, 2, palette::after, MarkerInside::colour, "");
     CHECK(shapes_on<Circle>(canvas).at(0).fill->blue == palette::after.blue);
     draw_bound(canvas, {10, 10}, 2, palette::after, "at most");
     CHECK(shapes_on<Path>(canvas).back().points.back().y > 10);
@@ -187,7 +187,8 @@ TEST_CASE("headings and the mark over a chart stand where they are put") {
 // one.
 TEST_CASE("a frequency axis is even in ratio, or in hertz") {
     const Area area{100, 0, 300, 50};
-    const FrequencyAxis ratio(20, 200, false, area), even(20, 200, true, area);
+    const FrequencyAxis ratio(20, 200, FrequencyScale::logarithmic, area),
+        even(20, 200, FrequencyScale::linear, area);
     CHECK(ratio.x(std::sqrt(20 * 200.0)) == relative(200));
     CHECK(even.x(110) == relative(200));
     CHECK(ratio.x(20) == relative(100));

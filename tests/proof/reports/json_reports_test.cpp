@@ -32,7 +32,7 @@ TEST_CASE("JSON numbers: whole ones without decimals, others rounded, none where
     add_measured(object, empty, "t30", "s", Measured::none(Empty::noise));
     CHECK(object.dump() == R"({"t20_s":0.6,"t20_low_s":0.5,"t20_high_s":0.7,"t30_s":null})");
     CHECK(empty.dump() == R"({"t30_s":"noise"})");
-    CHECK(json_object("x", true).dump() == R"({"ebbmark":"x","schema":1,"simulated":true})");
+    CHECK(json_object("x", Origin::simulated).dump() == R"({"ebbmark":"x","schema":1,"simulated":true})");
     CHECK(json_text(Json("a\xff")) == "\"a\ufffd\"\n");
 }
 
