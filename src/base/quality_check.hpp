@@ -1,10 +1,53 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include <algorithm>
+#include <array>
+#include <cstddef>
+#include <optional>
 #include <string>
 #include <string_view>
 
 namespace ebbmark {
+
+/// The checks of a recording, and of a sound calibrator's tone from `frequency` on.
+enum class CheckName {
+    sweep_found,
+    clipping,
+    lost_samples,
+    disturbance,
+    hum,
+    variation, ///< between repeats
+    distortion,
+    direct_sound,
+    polarity,
+    delay,
+    drift,
+    position, ///< mixed up
+    decay_range,
+    frequency,
+    level,
+    stability,
+    purity
+};
+
+/// As in machine-readable output and in kept takes, in the order of CheckName.
+inline constexpr std::array<std::string_view, 17> check_codes = {
+    "sweep found", "clipping",     "lost samples", "disturbance", "hum",   "variation",
+    "distortion",  "direct sound", "polarity",     "delay",       "drift", "position",
+    "decay range", "frequency",    "level",        "stability",   "purity"};
+static_assert(check_codes.size() == static_cast<std::size_t>(CheckName::purity) + 1);
+
+constexpr std::string_view code(CheckName name) {
+    return check_codes[static_cast<std::size_t>(name)];
+}
+
+/// Nothing where no check is called so.
+constexpr std::optional<CheckName> check_with_code(std::string_view word) {
+    const auto found = std::find(check_codes.begin(), check_codes.end(), word);
+    return found == check_codes.end() ? std::nullopt
+                                      : std::optional(static_cast<CheckName>(found - check_codes.begin()));
+}
 
 /// What a check of a recording does to the result.
 enum class CheckOutcome {
@@ -31,10 +74,9 @@ constexpr std::string_view code(CheckOutcome outcome) {
 
 constexpr std::string_view no_effect = "nothing in the result depends on it";
 
-/// One quality check of a recording. `name` is one of those in the list of machine-readable names, such as
-/// "clipping".
+/// One quality check of a recording.
 struct QualityCheck {
-    std::string name;
+    CheckName name{};
     double figure = 0;
     double limit = 0;
     std::string unit;

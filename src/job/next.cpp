@@ -131,7 +131,7 @@ std::vector<std::string> weak_positions(const JobState& state, const std::string
         std::string failed;
         for (const QualityCheck& check : take.checks)
             if (check.outcome == CheckOutcome::rejected)
-                failed += (failed.empty() ? "" : "; ") + check.name +
+                failed += (failed.empty() ? "" : "; ") + std::string(code(check.name)) +
                           (check.advice.empty() ? "" : ": " + check.advice);
         if (!take.accepted)
             reason = fmt::format("{} was rejected by its own checks{}: repeat it", take.position.name(),

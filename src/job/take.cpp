@@ -31,7 +31,7 @@ std::string sound_table(const Take& take) {
 }
 
 std::string check_table(const QualityCheck& check) {
-    return "[[check]]\n" + text_line("name", check.name) +
+    return "[[check]]\n" + text_line("name", code(check.name)) +
            fmt::format("figure = {}\nlimit = {}\n", check.figure, check.limit) +
            text_line("unit", check.unit) + fmt::format("held = {}\n", check.held()) +
            text_line("outcome", code(check.outcome)) + text_line("advice", check.advice) +
@@ -77,11 +77,21 @@ void read_sound(const TomlTable& table, Take& take) {
     take.excitation_sha256 = table.text_or("excitation_sha256", "");
 }
 
+CheckName check_name_from(const TomlValue& value) {
+    if (const auto name = check_with_code(value.text()))
+        return *name;
+    value.refuse(fmt::format("is no check; write one of: {}", fmt::join(check_codes, ", ")));
+}
+
 QualityCheck check_from(const TomlTable& table) {
-    QualityCheck check{table.need("name").text(),    table.need("figure").number(),
-                       table.need("limit").number(), table.text_or("unit", ""),
-                       CheckOutcome::held,           table.text_or("advice", ""),
-                       table.text_or("effect", ""),  table.text_or("finding", "")};
+    QualityCheck check{check_name_from(table.need("name")),
+                       table.need("figure").number(),
+                       table.need("limit").number(),
+                       table.text_or("unit", ""),
+                       CheckOutcome::held,
+                       table.text_or("advice", ""),
+                       table.text_or("effect", ""),
+                       table.text_or("finding", "")};
     const bool held = table.need("held").flag();
     if (const auto outcome = table.find("outcome")) {
         const std::string word = outcome->choice({"held", "noted", "widened", "rejected"});
@@ -93,8 +103,8 @@ QualityCheck check_from(const TomlTable& table) {
     } else if (!held) {
         // Kept before checks had outcomes: three of them rejected a take, and the decay range where nothing
         // else did; see below.
-        const bool rejects =
-            check.name == "sweep found" || check.name == "clipping" || check.name == "lost samples";
+        const bool rejects = check.name == CheckName::sweep_found || check.name == CheckName::clipping ||
+                             check.name == CheckName::lost_samples;
         check.outcome = rejects ? CheckOutcome::rejected : CheckOutcome::noted;
         check.effect = rejects ? "nothing of this take is used"
                                : "not stated by the version of the program that kept the take";
@@ -108,7 +118,7 @@ void complete_outcomes(Take& take) {
     if (take.accepted || std::any_of(take.checks.begin(), take.checks.end(), rejects))
         return;
     for (QualityCheck& check : take.checks)
-        if (check.name == "decay range" && !check.held())
+        if (check.name == CheckName::decay_range && !check.held())
             check.outcome = CheckOutcome::rejected;
 }
 

@@ -53,7 +53,7 @@ double tone_hz(std::span<const double> samples, double rate_hz) {
     return (turn + std::arg(gained) / static_cast<double>(half)) * rate_hz / (2 * std::numbers::pi);
 }
 
-QualityCheck check(const char* name, double figure, double limit, const char* unit, bool held,
+QualityCheck check(CheckName name, double figure, double limit, const char* unit, bool held,
                    const char* advice) {
     if (held)
         return {name, figure, limit, unit};
@@ -96,14 +96,14 @@ CalibratorReading read_calibrator(const Signal& tone, double level_db, double no
     const double purity_db = 10 * std::log10(effective * effective / rest);
     const auto clipped = clipped_samples(tone.samples, tone.rate_hz);
     reading.checks = {
-        check("frequency", off_percent, most_off_percent, "%", off_percent <= most_off_percent,
+        check(CheckName::frequency, off_percent, most_off_percent, "%", off_percent <= most_off_percent,
               "this is not the calibrator's tone: check that it is on, and its battery"),
-        check("level", static_cast<double>(clipped), 0, "clipped samples", clipped == 0,
+        check(CheckName::level, static_cast<double>(clipped), 0, "clipped samples", clipped == 0,
               "lower the gain, and keep it for the measurement"),
-        check("stability", reading.stability_db, most_fluctuation_db, "dB",
+        check(CheckName::stability, reading.stability_db, most_fluctuation_db, "dB",
               reading.stability_db <= most_fluctuation_db,
               "seat the microphone tightly and hold still; change the battery"),
-        check("purity", purity_db, least_purity_db, "dB", purity_db >= least_purity_db,
+        check(CheckName::purity, purity_db, least_purity_db, "dB", purity_db >= least_purity_db,
               "other sound is in the recording: seat the microphone tightly, in a quiet place"),
     };
     return reading;

@@ -147,7 +147,7 @@ std::optional<QualityCheck> position_check(const Signal& response, const std::ve
         return {};
     const auto heard = reflections(response), expected = reflections(earlier[claimed].response);
     const double own = likeness(heard, expected, earlier[claimed].changed_lags_s, response.rate_hz);
-    QualityCheck check{"position", own, 0, "likeness"};
+    QualityCheck check{CheckName::position, own, 0, "likeness"};
     const EarlierPlace* rather = nullptr;
     double highest = 0;
     for (std::size_t n = 0; n < earlier.size(); ++n) {

@@ -46,7 +46,7 @@ CheckOutcome outcome(bool held, CheckOutcome otherwise) {
 constexpr const char* nothing_used = "nothing of this take is used";
 
 QualityCheck clipping_check(std::size_t clipped) {
-    return {"clipping",
+    return {CheckName::clipping,
             static_cast<double>(clipped),
             0,
             "samples",
@@ -70,7 +70,7 @@ QualityCheck lost_check(const Deconvolved& found, const Excitation& excitation, 
         if (inside_used_sweep(found, time_s, excitation.sweep.duration_s() + 0.5))
             places.push_back(fmt::format("{:.2f} s", first_s + time_s));
     }
-    return {"lost samples",
+    return {CheckName::lost_samples,
             static_cast<double>(places.size()),
             0,
             "breaks",
@@ -113,7 +113,7 @@ QualityCheck disturbance_check(Recovered& recovered, const Excitation& excitatio
         moved_bands.push_back(label(moved.band));
         recovered.disturbed_hz.push_back(moved.band.exact_hz);
     }
-    QualityCheck check{"disturbance", static_cast<double>(places.size()), 0, "sounds"};
+    QualityCheck check{CheckName::disturbance, static_cast<double>(places.size()), 0, "sounds"};
     if (places.empty())
         return check;
     check.advice = fmt::format("another sound at {}: measure again when it is quiet", listed(places));
@@ -135,7 +135,7 @@ QualityCheck hum_check(const Recovered& recovered) {
     std::vector<std::string> lines;
     for (const double hz : recovered.hum_hz)
         lines.push_back(fmt::format("{:.0f} Hz", hz));
-    return {"hum",
+    return {CheckName::hum,
             static_cast<double>(lines.size()),
             0,
             "bands",
@@ -151,7 +151,7 @@ std::optional<QualityCheck> variation_check(const Deconvolved& found) {
     if (!found.variation_db)
         return {};
     return QualityCheck{
-        "variation",
+        CheckName::variation,
         *found.variation_db,
         most_variation_db,
         "dB",
@@ -202,7 +202,7 @@ std::optional<QualityCheck> distortion_check(const Deconvolved& found, const Exc
     const std::string rattle = rattles(found, excitation);
     if (!any && rattle.empty())
         return {};
-    QualityCheck check{"distortion", most, most_distortion_percent, "%"};
+    QualityCheck check{CheckName::distortion, most, most_distortion_percent, "%"};
     if (!bands.empty()) {
         check.advice =
             fmt::format("the loudspeaker distorts with tones of {} Hz: play more quietly or longer, and "
@@ -224,7 +224,7 @@ std::optional<QualityCheck> distortion_check(const Deconvolved& found, const Exc
 
 QualityCheck direct_check(double level_db) {
     return {
-        "direct sound",
+        CheckName::direct_sound,
         level_db,
         least_direct_db,
         "dB",
@@ -238,7 +238,7 @@ QualityCheck direct_check(double level_db) {
 }
 
 QualityCheck polarity_check(bool positive) {
-    return {"polarity",
+    return {CheckName::polarity,
             positive ? 1.0 : -1.0,
             1,
             "",
@@ -253,7 +253,7 @@ QualityCheck polarity_check(bool positive) {
 QualityCheck delay_check(double heard_m, double stated_m) {
     const double limit_m = delay_slack_m + delay_slack_part * stated_m;
     return {
-        "delay",
+        CheckName::delay,
         std::abs(heard_m - stated_m),
         limit_m,
         "m",
@@ -266,7 +266,7 @@ QualityCheck delay_check(double heard_m, double stated_m) {
 }
 
 QualityCheck drift_check(double ppm) {
-    return {"drift",
+    return {CheckName::drift,
             ppm,
             most_drift_ppm,
             "ppm",
@@ -372,7 +372,7 @@ Recovered recover(const Signal& recording, const Excitation& excitation, const S
             recovered.hum_hz.push_back(line.hz);
     const Direct direct = direct_of(found);
     auto& checks = recovered.checks;
-    checks.push_back({"sweep found", found.peak_over_noise_db, least_peak_over_noise_db, "dB"});
+    checks.push_back({CheckName::sweep_found, found.peak_over_noise_db, least_peak_over_noise_db, "dB"});
     checks.push_back(clipping_check(clipped));
     checks.push_back(lost_check(found, excitation, options.first_s));
     checks.push_back(disturbance_check(recovered, excitation, options.first_s));

@@ -30,7 +30,7 @@ CalibratorReading read_tone(const std::string& path, double level_db) {
         if (!check.held())
             throw Error(ErrorKind::unusable,
                         fmt::format("{}: {} of the calibrator's tone is {:.3g} {}, limit {:.3g}; {}", path,
-                                    check.name, check.figure, check.unit, check.limit, check.advice));
+                                    code(check.name), check.figure, check.unit, check.limit, check.advice));
     return reading;
 }
 

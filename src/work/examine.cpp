@@ -78,7 +78,7 @@ std::optional<QualityCheck> decay_range_check(const std::vector<ResponseBand>& b
     }
     if (!least)
         return {};
-    QualityCheck check{"decay range", *least, least_decay_range_db, "dB"};
+    QualityCheck check{CheckName::decay_range, *least, least_decay_range_db, "dB"};
     if (short_bands.empty())
         return check;
     check.advice = fmt::format("too much noise at {} Hz: stop fans and machines, play louder with ear "

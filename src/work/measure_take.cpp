@@ -38,13 +38,14 @@ Judged judged(const Recording& recording, const AudioFile& sound, const Sweep& s
     const Signal loopback = sound.channels.size() > 1 ? sound.channel(2) : Signal{};
     const std::size_t missing = whole_signal(sweep).size() - microphone.size();
     if (recording.ending != Ending::complete)
-        return {rejected(sweep.rate_hz,
-                         {"lost samples", static_cast<double>(missing + recording.impossible_samples), 0,
-                          "samples", CheckOutcome::rejected,
-                          recording.ending == Ending::failed ? recording.fault
-                                                             : "stopped by hand: repeat the take",
-                          "nothing of this take is used"}),
-                {}};
+        return {
+            rejected(
+                sweep.rate_hz,
+                {CheckName::lost_samples, static_cast<double>(missing + recording.impossible_samples), 0,
+                 "samples", CheckOutcome::rejected,
+                 recording.ending == Ending::failed ? recording.fault : "stopped by hand: repeat the take",
+                 "nothing of this take is used"}),
+            {}};
     try {
         RecordingOptions options = places.options(position);
         options.stored_loopback = calibration.loopback;
@@ -56,8 +57,8 @@ Judged judged(const Recording& recording, const AudioFile& sound, const Sweep& s
     } catch (const Error& error) {
         if (error.kind() == ErrorKind::bug)
             throw;
-        return {rejected(sweep.rate_hz, {"sweep found", 0, 1, "", CheckOutcome::rejected, error.what(),
-                                         "nothing of this take is used"}),
+        return {rejected(sweep.rate_hz, {CheckName::sweep_found, 0, 1, "", CheckOutcome::rejected,
+                                         error.what(), "nothing of this take is used"}),
                 {}};
     }
 }

@@ -170,7 +170,7 @@ Signal in_changing_air(const Sweep& sweep, std::span<const double> room, double 
     return take;
 }
 
-bool failed(const Recovered& recovered, const std::string& name) {
+bool failed(const Recovered& recovered, CheckName name) {
     for (const QualityCheck& check : recovered.checks)
         if (check.name == name)
             return !check.held();
@@ -192,8 +192,8 @@ void air(int cases, int first_case) {
             Signal take = in_changing_air(sweep, room, kelvin);
             add_noise(take.samples, sweep_level(take, sweep) * decibels(-60), dice);
             const auto found = recover(take, excitation_of(sweep));
-            disturbed += failed(found, "disturbance");
-            varying += failed(found, "variation");
+            disturbed += failed(found, CheckName::disturbance);
+            varying += failed(found, CheckName::variation);
             rejected += !found.accepted();
             alone += found.found.sweeps_used < 2;
             spreads["T20 change, per cent"].add(t20_change_percent(found.found, steady, t60_s));

@@ -37,7 +37,7 @@ Sweep any_sweep(double from_hz, int repeats, Dice& dice) {
 
 bool is_told(const Recovered& recovered) {
     for (const QualityCheck& check : recovered.checks)
-        if (check.name == "disturbance")
+        if (check.name == CheckName::disturbance)
             return !check.held();
     return false;
 }

@@ -110,7 +110,8 @@ TEST_CASE("a rejected take is named with its failed check until a better one is 
     JobState state = planned();
     add_whole_visit(state, "before");
     state.takes[1].accepted = false;
-    state.takes[1].checks = {{"clipping", 12, 0, "samples", CheckOutcome::rejected, "lower the level"}};
+    state.takes[1].checks = {
+        {CheckName::clipping, 12, 0, "samples", CheckOutcome::rejected, "lower the level"}};
     const NextSteps steps = next_steps(state);
     CHECK(steps.safe_to_leave == false);
     CHECK(any_contains(steps.now,

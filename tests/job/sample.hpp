@@ -87,7 +87,7 @@ inline NewSound sound(int number, const std::string& position) {
     s.bytes = wav(number);
     s.original_name = "rec " + std::to_string(number) + ".WAV";
     s.sweep = Sweep{20, 20000, 10, 48000, -12, 0, 0.1, 0.005, 0.5, 2, 14, 2};
-    s.takes = {{position, false, 1, {}, true, {{"clipping", 0, 0, "samples"}}}};
+    s.takes = {{position, false, 1, {}, true, {{CheckName::clipping, 0, 0, "samples"}}}};
     return s;
 }
 

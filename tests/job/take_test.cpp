@@ -1,8 +1,12 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "../files/folder.hpp"
 #include "job/take.hpp"
 #include "sample.hpp"
 
 #include <doctest/doctest.h>
+
+#include <string>
+#include <vector>
 
 using namespace ebbmark;
 
@@ -19,9 +23,9 @@ Take full_take() {
     take.device = "file";
     take.simulated = true;
     take.accepted = false;
-    take.checks = {{"clipping", 3, 0, "samples", CheckOutcome::rejected, "lower the level by 6 dB",
+    take.checks = {{CheckName::clipping, 3, 0, "samples", CheckOutcome::rejected, "lower the level by 6 dB",
                     "nothing of this take is used", "3 clipped samples"},
-                   {"drift", -18.4, 100, "ppm"}};
+                   {CheckName::drift, -18.4, 100, "ppm"}};
     take.calibrations = {{"calibrator", "calibrations/aa.wav", std::string(64, 'b'), "2026-11-25", 12.5},
                          {"microphone curve", "calibrations/bb.txt", std::string(64, 'c'), "", {}}};
     take.sound = "visits/after/sounds/003.wav";
@@ -68,12 +72,34 @@ TEST_CASE("everything of a take comes back from its file") {
     CHECK(read.room.box->edges_m[0] == 4.1);
 }
 
+TEST_CASE("every check is read back by its word, and one that nobody knows is refused with those there are") {
+    // Source: the list of machine-readable names; the last four are of a calibrator's tone.
+    const std::vector<std::string> words = {
+        "sweep found", "clipping",     "lost samples", "disturbance", "hum",   "variation",
+        "distortion",  "direct sound", "polarity",     "delay",       "drift", "position",
+        "decay range", "frequency",    "level",        "stability",   "purity"};
+    Take take = full_take();
+    for (std::size_t n = 0; n < words.size(); ++n) {
+        const auto name = static_cast<CheckName>(n);
+        CHECK(code(name) == words[n]);
+        take.checks = {{name, 3, 0, ""}};
+        const std::string text = to_toml(take);
+        CHECK(contains(text, "name = \"" + words[n] + "\""));
+        CHECK(take_from_toml(text, "take.toml").checks[0].name == name);
+    }
+    std::string other = to_toml(take);
+    other.replace(other.find("purity"), 6, "parity");
+    const std::string said = refusal([&] { (void)take_from_toml(other, "take.toml"); });
+    for (const char* part : {"take.toml", "parity", "is no check", "sweep found, clipping"})
+        CHECK_MESSAGE(contains(said, part), part);
+}
+
 TEST_CASE("a take from before checks had outcomes opens, and says what is not known of them") {
     // Source: own output, of a version that kept no outcomes.
     Take take = full_take();
-    take.checks = {{"clipping", 3, 0, "samples", CheckOutcome::rejected, "lower the level"},
-                   {"polarity", -1, 1, "", CheckOutcome::noted, "swap the wires"},
-                   {"decay range", 20, 35, "dB", CheckOutcome::noted, "stop fans"}};
+    take.checks = {{CheckName::clipping, 3, 0, "samples", CheckOutcome::rejected, "lower the level"},
+                   {CheckName::polarity, -1, 1, "", CheckOutcome::noted, "swap the wires"},
+                   {CheckName::decay_range, 20, 35, "dB", CheckOutcome::noted, "stop fans"}};
     const auto old = [](std::string text) {
         for (const char* outcome : {"noted", "rejected"})
             for (const std::string line = std::string("outcome = \"") + outcome + "\"\n";

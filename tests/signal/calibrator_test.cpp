@@ -42,7 +42,7 @@ TEST_CASE("a wrong tone, a loose seat, other sound and clipping are each refused
         std::string names;
         for (const QualityCheck& check : read_calibrator(signal, 94).checks)
             if (!check.held())
-                names += check.name + " ";
+                names += std::string(code(check.name)) + " ";
         return names;
     };
     CHECK(failing(tone(1000, 0.1)) == "");

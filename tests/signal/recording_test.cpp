@@ -38,14 +38,14 @@ Signal recorded(const Signal& sound, std::uint64_t seed = 1) {
     return recording;
 }
 
-const QualityCheck* check_of(const Recovered& recovered, const std::string& name) {
+const QualityCheck* check_of(const Recovered& recovered, CheckName name) {
     for (const QualityCheck& check : recovered.checks)
         if (check.name == name)
             return &check;
     return nullptr;
 }
 
-bool holds(const Recovered& recovered, const std::string& name) {
+bool holds(const Recovered& recovered, CheckName name) {
     const auto* check = check_of(recovered, name);
     REQUIRE(check != nullptr);
     CHECK(check->held() == check->advice.empty());
@@ -62,7 +62,7 @@ TEST_CASE("a faultless recording passes every check, whatever the clock") {
         recording.samples = with_clock(recording.samples, ppm);
         const auto recovered = recover(recording, excitation_of(sweep));
         for (const QualityCheck& check : recovered.checks) {
-            CAPTURE(check.name);
+            CAPTURE(code(check.name));
             CAPTURE(check.advice);
             CHECK(check.held());
         }
@@ -154,7 +154,7 @@ TEST_CASE("a disturbed sweep is named and left out, and the rest is as if it wer
     CHECK(std::abs(voiced.from_s - 8.5) < 0.15);
     CHECK(voiced.from_hz < 800);
     CHECK(voiced.to_hz > 800);
-    CHECK(holds(recovered, "disturbance")); // nothing of it is in the response
+    CHECK(holds(recovered, CheckName::disturbance)); // nothing of it is in the response
     CHECK(recovered.notes.size() == 2);
 }
 
@@ -189,7 +189,7 @@ TEST_CASE("repeats that are not the same response are not averaged") {
     add_noise(recording.samples, 1e-4, dice);
     const auto recovered = recover(recording, excitation_of(sweep));
     CHECK(recovered.found.sweeps_used == 1);
-    CHECK((!recovered.found.variation_db || !holds(recovered, "variation")));
+    CHECK((!recovered.found.variation_db || !holds(recovered, CheckName::variation)));
 }
 
 TEST_CASE("lost samples reject a single sweep and cost one of two") {
@@ -200,7 +200,7 @@ TEST_CASE("lost samples reject a single sweep and cost one of two") {
         recording.samples.erase(at, at + 64);
         const auto recovered = recover(recording, excitation_of(sweep));
         CHECK(recovered.accepted() == (repeats == 2));
-        CHECK(holds(recovered, "lost samples") == (repeats == 2));
+        CHECK(holds(recovered, CheckName::lost_samples) == (repeats == 2));
         if (repeats == 2)
             CHECK(recovered.found.used == std::vector<std::size_t>{1});
     }
@@ -233,7 +233,7 @@ TEST_CASE("hum is taken out, and what cannot be is flagged") {
         const double time_s = static_cast<double>(n) / rate_hz;
         humming.samples[n] += 0.2 * std::tanh(3 * (time_s - 1.5)) * std::sin(2 * pi * 50.03 * time_s);
     }
-    CHECK_FALSE(holds(recover(humming, excitation), "hum"));
+    CHECK_FALSE(holds(recover(humming, excitation), CheckName::hum));
 }
 
 TEST_CASE("several takes in one file are told apart, in their order, without each other's sweeps") {
@@ -299,12 +299,12 @@ TEST_CASE("polarity, an early reflection and a wrong distance are noted but do n
     options.distance_m = 2.0;
     const auto excitation = excitation_of(sweep);
     const auto right = recover(recording, excitation, loopback, options);
-    CHECK(holds(right, "delay"));
-    CHECK_FALSE(holds(right, "polarity"));
-    CHECK_FALSE(holds(right, "direct sound"));
+    CHECK(holds(right, CheckName::delay));
+    CHECK_FALSE(holds(right, CheckName::polarity));
+    CHECK_FALSE(holds(right, CheckName::direct_sound));
     CHECK(right.accepted());
     options.distance_m = 3.5;
-    CHECK_FALSE(holds(recover(recording, excitation, loopback, options), "delay"));
+    CHECK_FALSE(holds(recover(recording, excitation, loopback, options), CheckName::delay));
 }
 
 TEST_CASE("a response with another position's reflections is noticed, and that position named") {
@@ -366,7 +366,7 @@ TEST_CASE("a sweep's own side lobes are no other sound, down to noise 90 dB unde
         Dice dice(9);
         Signal recording{convolved(played(sweep).samples, invented_room(0.9, rate_hz, dice)), rate_hz};
         add_noise(recording.samples, std::pow(10, -under_db / 20) * level(recording, 2, 18), dice);
-        CHECK(holds(recover(recording, excitation_of(sweep)), "disturbance"));
+        CHECK(holds(recover(recording, excitation_of(sweep)), CheckName::disturbance));
     }
 }
 
@@ -392,8 +392,8 @@ TEST_CASE(
         return recover(recording, excitation_of(sweep));
     };
     const auto rattles = heard(rattling);
-    CHECK(holds(rattles, "disturbance"));
-    const auto* check = check_of(rattles, "distortion");
+    CHECK(holds(rattles, CheckName::disturbance));
+    const auto* check = check_of(rattles, CheckName::distortion);
     REQUIRE(check != nullptr);
     CHECK(check->outcome == CheckOutcome::noted);
     CHECK(check->effect == no_effect);
@@ -407,8 +407,8 @@ TEST_CASE(
     for (std::size_t n = 0; n < burst.size(); ++n)
         disturbed.samples[static_cast<std::size_t>(at_s * rate_hz) + n] += burst[n];
     const auto other = heard(disturbed);
-    CHECK_FALSE(holds(other, "disturbance"));
-    CHECK_FALSE(check_of(other, "disturbance")->effect.empty());
+    CHECK_FALSE(holds(other, CheckName::disturbance));
+    CHECK_FALSE(check_of(other, CheckName::disturbance)->effect.empty());
 }
 
 TEST_CASE("a knock costs the bands in whose decay it lies, and none that the sweep has yet to reach") {
@@ -423,7 +423,7 @@ TEST_CASE("a knock costs the bands in whose decay it lies, and none that the swe
     Signal recording{convolved(sound.samples, room), rate_hz};
     add_noise(recording.samples, 1e-4 * level(recording, 1, 2), noise);
     const auto early = recover(recording, excitation_of(sweep));
-    const auto* check = check_of(early, "disturbance");
+    const auto* check = check_of(early, CheckName::disturbance);
     REQUIRE(check != nullptr);
     CHECK(check->outcome == CheckOutcome::widened);
     CHECK(check->effect.find("left out of this take") != std::string::npos);
@@ -495,8 +495,8 @@ TEST_CASE("a take in changing air is no disturbance, keeps all sweeps, and says 
     add_noise(take.samples, 1e-3 * level(take, 1, 5), dice);
     const Recovered recovered = recover(take, excitation_of(sweep));
     CHECK(recovered.found.sweeps_used == 2);
-    CHECK(holds(recovered, "disturbance"));
-    CHECK(holds(recovered, "variation"));
+    CHECK(holds(recovered, CheckName::disturbance));
+    CHECK(holds(recovered, CheckName::variation));
     REQUIRE(recovered.found.stretch.size() == 2);
     CHECK(std::abs(1e6 * recovered.found.stretch[1] - 171) < 5);
     CHECK(std::any_of(recovered.notes.begin(), recovered.notes.end(), [](const std::string& note) {

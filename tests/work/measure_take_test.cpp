@@ -64,7 +64,7 @@ std::string names_of(const std::vector<QualityCheck>& checks, CheckOutcome outco
     std::string names;
     for (const QualityCheck& check : checks)
         if (check.outcome == outcome)
-            names += check.name + ";";
+            names += std::string(code(check.name)) + ";";
     return names;
 }
 
@@ -105,7 +105,7 @@ TEST_CASE("a take that broke off is kept and rejected, with what is lost and why
     CHECK(!failed.kept.report.accepted);
     CHECK(failed.fault == "the cable was pulled");
     REQUIRE(failed.kept.report.checks.size() == 1);
-    CHECK(failed.kept.report.checks[0].name == "lost samples");
+    CHECK(failed.kept.report.checks[0].name == CheckName::lost_samples);
     CHECK(failed.kept.report.checks[0].figure == static_cast<double>(whole_signal(short_sweep).size()) / 2);
     CHECK(failed.kept.report.checks[0].advice == "the cable was pulled");
     CHECK(!bench.job.take("before/S1-M1-01").accepted);

@@ -270,8 +270,8 @@ bool worse(const QualityCheck& check, const CheckRecord& record) {
 
 DocumentSection quality_section(const ProofInput& input) {
     DocumentSection section{word(texts::quality_head), {}, false};
-    std::vector<std::string> names;
-    std::map<std::string, CheckRecord> records;
+    std::vector<CheckName> names;
+    std::map<CheckName, CheckRecord> records;
     for (const Take& take : input.takes)
         for (const QualityCheck& check : take.checks) {
             const bool first = !records.contains(check.name);
@@ -301,10 +301,10 @@ DocumentSection quality_section(const ProofInput& input) {
                          {"rejected", ""}},
                         {},
                         word(texts::quality_key)};
-    for (const std::string& check : names) {
+    for (const CheckName check : names) {
         const CheckRecord& record = records[check];
-        DocumentRow row{{check, figure_text(record.worst), figure_text(record.limit), record.unit,
-                         fmt::format("{}", record.takes), fmt::format("{}", record.noted),
+        DocumentRow row{{std::string(code(check)), figure_text(record.worst), figure_text(record.limit),
+                         record.unit, fmt::format("{}", record.takes), fmt::format("{}", record.noted),
                          fmt::format("{}", record.widened), fmt::format("{}", record.rejected)}};
         row.strong = record.widened + record.rejected > 0;
         table.rows.push_back(std::move(row));

@@ -20,7 +20,7 @@ namespace ebbmark {
 namespace {
 
 Json check_json(const QualityCheck& check) {
-    return {{"name", check.name},
+    return {{"name", code(check.name)},
             {"figure", json_number(check.figure)},
             {"limit", json_number(check.limit)},
             {"unit", check.unit},
@@ -56,7 +56,7 @@ texts::Text verdict_text(const DeconvolveReport& report) {
 std::string checks_text(const std::vector<QualityCheck>& checks) {
     std::vector<std::vector<std::string>> rows;
     for (const QualityCheck& check : checks)
-        rows.push_back({std::string(code(check.outcome)), check.name,
+        rows.push_back({std::string(code(check.outcome)), std::string(code(check.name)),
                         fmt::format("{} {}", cell(check.figure), plain_text(check.unit)),
                         fmt::format(fmt::runtime(texts::check_limit), cell(check.limit))});
     std::string text = table_text(

@@ -17,7 +17,7 @@ namespace {
 std::string finding_of(const QualityCheck& check) {
     if (!check.finding.empty())
         return check.finding;
-    return fmt::format(fmt::runtime(texts::check_outside), check.name, cell(check.figure, 3),
+    return fmt::format(fmt::runtime(texts::check_outside), code(check.name), cell(check.figure, 3),
                        cell(check.limit, 3), check.unit);
 }
 

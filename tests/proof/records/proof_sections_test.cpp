@@ -348,12 +348,12 @@ TEST_CASE("quality gives each check's worst figure and how often it fell, over a
     const ProofInput input = samples::proof_input();
     const DocumentTable quality = table_named(proof_record(input), "quality");
     CHECK(row_of(quality, "clipping") == Cells{"clipping", "31", "0", "samples", "5", "0", "0", "1"});
-    CHECK(row_of(quality, "noise") == Cells{"noise", "26", "20", "dB", "5", "0", "1", "0"});
+    CHECK(row_of(quality, "disturbance") == Cells{"disturbance", "26", "20", "sounds", "5", "0", "1", "0"});
     ProofInput held = input;
     held.takes.resize(2);
     held.takes[1].checks[1].figure = 19;
-    CHECK(row_of(table_named(proof_record(held), "quality"), "noise") ==
-          Cells{"noise", "19", "20", "dB", "2", "0", "0", "0"}); // nearest to the limit
+    CHECK(row_of(table_named(proof_record(held), "quality"), "disturbance") ==
+          Cells{"disturbance", "19", "20", "sounds", "2", "0", "0", "0"}); // nearest to the limit
     for (Take& take : held.takes)
         take.checks.clear();
     CHECK(has(record(held), "The takes hold no checks"));

@@ -24,7 +24,7 @@ DeconvolveReport example_report() {
     report.rate_hz = 48000;
     report.delay_s = 0.512;
     report.drift_ppm = -18.4;
-    report.checks = {{"clipping", 0, 0, "samples"}};
+    report.checks = {{CheckName::clipping, 0, 0, "samples"}};
     report.bands = {{63, Measured::of(48), 0.4}};
     return report;
 }
@@ -46,7 +46,7 @@ TEST_CASE("an unknown drift is null, and a rejected recording says what to do") 
     DeconvolveReport report = example_report();
     report.drift_ppm = {};
     report.accepted = false;
-    report.checks[0] = {"clipping",
+    report.checks[0] = {CheckName::clipping,
                         12,
                         0,
                         "samples",
@@ -67,15 +67,16 @@ TEST_CASE("an unknown drift is null, and a rejected recording says what to do") 
 TEST_CASE("what was noted takes one line and no alarming word") {
     DeconvolveReport report = example_report();
     const std::string nothing(no_effect);
-    report.checks = {
-        {"distortion", 4, 10, "%", CheckOutcome::noted, "look for what rattles", nothing, "rattle at 84 Hz"},
-        {"polarity", -1, 1, "", CheckOutcome::noted, "swap the wires", nothing, "polarity reversed"}};
+    report.checks = {{CheckName::distortion, 4, 10, "%", CheckOutcome::noted, "look for what rattles",
+                      nothing, "rattle at 84 Hz"},
+                     {CheckName::polarity, -1, 1, "", CheckOutcome::noted, "swap the wires", nothing,
+                      "polarity reversed"}};
     std::string text = to_text(report);
     CHECK(text.find("\nnoted: rattle at 84 Hz, polarity reversed; nothing in the result depends on it\n") !=
           std::string::npos);
     for (const char* word : {"FAILED", "failed", "REJECTED", "rejected", "To mend"})
         CHECK_MESSAGE(text.find(word) == std::string::npos, word);
-    report.checks.push_back({"hum", 1, 0, "bands", CheckOutcome::widened, "use other sockets",
+    report.checks.push_back({CheckName::hum, 1, 0, "bands", CheckOutcome::widened, "use other sockets",
                              "the bands around 50 Hz are left out", "hum at 50 Hz"});
     text = to_text(report);
     CHECK(text.find("widened: hum at 50 Hz; the bands around 50 Hz are left out. To mend: use other") !=

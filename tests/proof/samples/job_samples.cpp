@@ -285,7 +285,7 @@ Take take(const std::string& visit, const std::string& position, int number) {
     take.made_at = visit == "before" ? "2026-11-18T10:00:00+01:00" : "2026-11-25T10:00:00+01:00";
     take.device = "invented interface";
     take.sweep = Sweep{};
-    take.checks = {{"clipping", 0, 0, "samples"}, {"noise", 12, 20, "dB"}};
+    take.checks = {{CheckName::clipping, 0, 0, "samples"}, {CheckName::disturbance, 12, 20, "sounds"}};
     return take;
 }
 
@@ -295,7 +295,7 @@ std::vector<Take> takes() {
                              take("after", "S1-M1", 1), take("after", "S1-M1", 2), take("after", "S1-M2", 1)};
     all[1].is_return = true;
     all[2].accepted = false;
-    all[2].checks[0] = {"clipping",
+    all[2].checks[0] = {CheckName::clipping,
                         31,
                         0,
                         "samples",
@@ -304,8 +304,9 @@ std::vector<Take> takes() {
                         "nothing of it is used",
                         "31 samples at full scale"};
     all[3].sweep->level_dbfs = -6;
-    all[3].checks[1] = {"noise",  26, 20, "dB", CheckOutcome::widened, "wait for quiet", "50 Hz is left out",
-                        "a lorry"};
+    all[3].checks[1] = {
+        CheckName::disturbance, 26,       20, "sounds", CheckOutcome::widened, "wait for quiet",
+        "50 Hz is left out",    "a lorry"};
     all[4].excluded_because = "a door was opened by Bob Invented";
     all[4].original_name = "bobs-garage.wav";
     all[4].recorded = "recorded by Bob Invented";

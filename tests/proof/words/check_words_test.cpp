@@ -13,12 +13,14 @@ using samples::has;
 namespace {
 
 const std::vector<QualityCheck> checks = {
-    {"clipping", 31, 0, "samples", CheckOutcome::rejected, "turn the gain down", "nothing of it is used", ""},
-    {"hum", 8, 6, "dB", CheckOutcome::noted, "move cables", std::string(no_effect), "hum at 50 Hz"},
-    {"rattle", 9, 6, "dB", CheckOutcome::noted, "fix what rattles", std::string(no_effect),
+    {CheckName::clipping, 31, 0, "samples", CheckOutcome::rejected, "turn the gain down",
+     "nothing of it is used", ""},
+    {CheckName::hum, 8, 6, "dB", CheckOutcome::noted, "move cables", std::string(no_effect), "hum at 50 Hz"},
+    {CheckName::distortion, 9, 6, "dB", CheckOutcome::noted, "fix what rattles", std::string(no_effect),
      "rattle at 84 Hz"},
-    {"noise", 26, 20, "dB", CheckOutcome::widened, "wait for quiet", "50 Hz is left out", "a lorry"},
-    {"drift", 1, 5, "ppm"}};
+    {CheckName::disturbance, 26, 20, "dB", CheckOutcome::widened, "wait for quiet", "50 Hz is left out",
+     "a lorry"},
+    {CheckName::drift, 1, 5, "ppm"}};
 
 } // namespace
 
