@@ -13,7 +13,7 @@ namespace {
 /// A file in which reading past the end gives nothing.
 class Reader {
   public:
-    explicit Reader(const std::filesystem::path& path) : file_(path, std::ios::binary) {
+    explicit Reader(std::istream& file) : file_(file) {
         file_.seekg(0, std::ios::end);
         size_ = file_ ? static_cast<std::uint64_t>(file_.tellg()) : 0;
     }
@@ -31,7 +31,7 @@ class Reader {
     }
 
   private:
-    std::ifstream file_;
+    std::istream& file_;
     std::uint64_t size_ = 0;
 };
 
@@ -77,7 +77,12 @@ std::uint64_t length_in_ds64(Reader& file, std::uint64_t fallback) {
 } // namespace
 
 std::optional<PromisedSound> promised_sound(const std::filesystem::path& path) {
-    Reader file(path);
+    std::ifstream file(path, std::ios::binary);
+    return promised_sound(file);
+}
+
+std::optional<PromisedSound> promised_sound(std::istream& stream) {
+    Reader file(stream);
     const auto layout = layout_of(file.bytes(0, 4));
     if (!layout)
         return {};

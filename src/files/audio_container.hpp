@@ -5,6 +5,7 @@
 
 #include <cstdint>
 #include <filesystem>
+#include <iosfwd>
 #include <optional>
 
 namespace ebbmark {
@@ -18,5 +19,6 @@ struct PromisedSound {
 /// Of RIFF/RF64 WAV (EBU Tech 3306), AIFF, W64 and CAF files; nothing for other files or without a data
 /// chunk.
 std::optional<PromisedSound> promised_sound(const std::filesystem::path& path);
+std::optional<PromisedSound> promised_sound(std::istream& file);
 
 } // namespace ebbmark

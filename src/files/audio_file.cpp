@@ -14,6 +14,7 @@
 #include <cstring>
 #include <fstream>
 #include <memory>
+#include <sstream>
 
 namespace ebbmark {
 
@@ -156,14 +157,13 @@ void check_format(std::string_view name, const SF_INFO& info) {
 }
 
 /// A file with less sound than its header promises was cut while copying, or the recorder was stopped hard.
-void check_whole(const fs::path& path, const SF_INFO& info) {
-    const auto sound = promised_sound(path);
+void check_whole(const std::string& name, const SF_INFO& info, const std::optional<PromisedSound>& sound) {
     if (!sound || sound->promised_bytes <= sound->present_bytes)
         return;
     const auto frame_bytes =
         static_cast<std::uint64_t>(std::abs(sample_bits(info.format)) / 8 * std::max(info.channels, 1));
     const std::uint64_t missing = sound->promised_bytes - sound->present_bytes;
-    refuse(path.string(),
+    refuse(name,
            fmt::format("is cut off: {} of {} frames are missing at its end",
                        (missing + frame_bytes - 1) / frame_bytes, sound->promised_bytes / frame_bytes),
            "copy the file again from the recorder or export it again");
@@ -249,7 +249,7 @@ OpenSound open_sound(const fs::path& path) {
     if (!sound.handle)
         refuse_unknown(path);
     check_format(sound.name, sound.info);
-    check_whole(path, sound.info);
+    check_whole(sound.name, sound.info, promised_sound(path));
     return sound;
 }
 
@@ -380,6 +380,8 @@ AudioFile audio_of(std::string bytes, std::string_view name) {
     if (!sound.handle)
         refuse(sound.name, "is no audio file", "make it again");
     check_format(sound.name, sound.info);
+    std::istringstream again(source.bytes);
+    check_whole(sound.name, sound.info, promised_sound(again));
     return read_range(sound, {});
 }
 

@@ -48,8 +48,7 @@ struct TimeRange {
 };
 AudioFile read_audio_within(const std::filesystem::path& path, const TimeRange& range);
 
-/// The sound in the bytes of a WAV file of this program, such as wav_bytes gives them. `name` is for
-/// messages. Throws Error(unusable) where they hold none.
+/// The sound in the bytes of a file. `name` is for messages. Throws as read_audio does.
 AudioFile audio_of(std::string bytes, std::string_view name);
 
 /// What the header says.

@@ -118,6 +118,7 @@ class JobFolder {
     /// The sound, the excitation's file and a calibration of a take, after their hashes were checked; throws
     /// Error(unusable).
     std::filesystem::path sound_file(const Take& take) const { return store_->checked(take.sound); }
+    std::string sound_bytes(const Take& take) const { return store_->read(take.sound); }
     std::filesystem::path excitation_file(const Take& take) const { return store_->checked(take.excitation); }
     std::filesystem::path calibration_file(const TakeCalibration& calibration) const {
         return store_->checked(calibration.file);

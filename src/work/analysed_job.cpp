@@ -6,6 +6,7 @@
 #include "base/shell_word.hpp"
 #include "decay/takes.hpp"
 #include "files/audio_file.hpp"
+#include "files/whole_file.hpp"
 #include "job/layout.hpp"
 #include "job/results.hpp"
 #include "work/hum_bands.hpp"
@@ -54,7 +55,8 @@ std::optional<TakeResponse> kept_response(const JobFolder& job, const Take& take
 
 TakeResponse read_or_made(const JobFolder& job, const Take& take) {
     if (take.kind == SoundKind::response) {
-        TakeResponse made = response_in(read_audio(job.sound_file(take)), take.channel);
+        TakeResponse made =
+            response_in(audio_of(job.sound_bytes(take), (job.path() / take.sound).string()), take.channel);
         require_response(
             made.response, take.id(),
             fmt::format("leave it out (ebbmark exclude {} {} --because \"no response\") and import "
@@ -79,7 +81,8 @@ bool is_forged(const JobFolder& job, const Take& take, const TakeResponse& made)
     if (!kept)
         return false;
     try {
-        return !is_same_response(response_in(read_audio(*kept), 1), made);
+        return !is_same_response(
+            response_in(audio_of(read_whole(*kept, data_limit_bytes), kept->string()), 1), made);
     } catch (const Error&) {
         return true; // damaged
     }

@@ -34,6 +34,12 @@ Excitation excitation_for(const JobFolder& job, const Take& take, double rate_hz
     return excitation_of(sweep);
 }
 
+/// The bytes that were checked are those that are used. A long tape is not read for every take in it.
+AudioFile sound_of(const JobFolder& job, const Take& take) {
+    return take.segment ? read_part(job.sound_file(take), take.segment)
+                        : audio_of(job.sound_bytes(take), (job.path() / take.sound).string());
+}
+
 } // namespace
 
 HeardLevels heard_levels(const Signal& recording) {
@@ -56,7 +62,7 @@ TakeResponse take_response(Recovered recovered, const Excitation& excitation, co
 }
 
 TakeResponse response_from_recording(const JobFolder& job, const Take& take) {
-    const AudioFile sound = read_part(job.sound_file(take), take.segment);
+    const AudioFile sound = sound_of(job, take);
     const Signal recording = sound.channel(take.channel);
     const Signal loopback = take.loopback_channel > 0 ? sound.channel(take.loopback_channel) : Signal{};
     const Excitation excitation = excitation_for(job, take, sound.rate_hz);

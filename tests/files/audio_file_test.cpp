@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "files/audio_file.hpp"
+#include "files/whole_file.hpp"
 #include "folder.hpp"
 
 #include <doctest/doctest.h>
@@ -347,4 +348,18 @@ TEST_CASE("sound that a format cannot hold is refused before anything is written
     CHECK(folder.entries() == 0);
     CHECK(write(1.001, SampleFormat::float32) == "no error");
     CHECK(contains(write(0, SampleFormat::float32), "exists already"));
+}
+
+TEST_CASE("bytes in memory are read as their file is, and a cut end is seen there, too") {
+    const TestFolder folder;
+    const std::vector<std::vector<double>> channels = {{0.5, -0.25, 0.125, 0}, {0, 0.25, -0.5, 0.75}};
+    const std::string bytes = wav_bytes(channels, 48000, SampleFormat::pcm24, "a comment", "memory.wav");
+    write_whole(folder / "file.wav", bytes, Overwrite::never);
+    const AudioFile file = read_audio(folder / "file.wav"), memory = audio_of(bytes, "memory.wav");
+    CHECK(memory.channels == file.channels);
+    CHECK(memory.rate_hz == 48000);
+    CHECK(memory.comment == "a comment");
+    CHECK(contains(refusal([&] { audio_of(bytes.substr(0, bytes.size() - 6), "memory.wav"); }),
+                   "memory.wav: is cut off: 1 of 4 frames are missing"));
+    CHECK(contains(refusal([] { audio_of("no sound", "memory.wav"); }), "memory.wav"));
 }
