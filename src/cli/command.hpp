@@ -8,6 +8,7 @@
 #include <boost/program_options.hpp>
 
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -60,7 +61,7 @@ struct Command {
     std::optional<std::size_t> destination = {}; ///< index of the word that names a file to be written
 };
 
-const std::vector<Command>& commands();
+std::span<const Command> commands();
 
 /// A text option with a placeholder for its value, as the help shows it.
 void add_option(Options& options, const char* name, const char* placeholder, const char* text);
