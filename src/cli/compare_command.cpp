@@ -17,7 +17,8 @@ void write_page(const Arguments& arguments, const Console& console, const Compar
     const std::string path = arguments.text("page");
     const PageFacts facts{std::string(version), console.today()};
     const bool pdf = extension_of(path, {".pdf", ".html"}, "page") == ".pdf";
-    write_output(arguments, path, pdf ? page_pdf(report, facts) : page_html(report, facts));
+    const Document page = page_document(report, facts);
+    write_output(arguments, path, pdf ? document_pdf(page, Paper::a4, Pages::one) : document_html(page));
 }
 
 CompareReport report_of_files(const Arguments& arguments, Console& console) {

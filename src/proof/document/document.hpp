@@ -7,6 +7,7 @@
 #include "proof/draw/chart_axes.hpp"
 
 #include <functional>
+#include <memory>
 #include <string>
 #include <utility>
 #include <variant>
@@ -46,6 +47,8 @@ struct DocumentTable {
     std::vector<DocumentColumn> columns;
     std::vector<DocumentRow> rows;
     std::string key; ///< what abbreviations mean; may be empty
+    /// Stands in its place where one page is to hold everything and has no room for it; may be none.
+    std::shared_ptr<const DocumentTable> shorter = {};
 };
 
 struct DocumentChart {
@@ -69,6 +72,9 @@ struct DocumentColumns {
     struct Entry {
         std::string heading;
         std::vector<std::string> paragraphs;
+        /// Where one page is to hold everything, the last paragraphs may be left out, and this says how many
+        /// ("{} more"); empty: none may.
+        std::string left_out = {};
     };
     std::vector<Entry> entries;
 };
@@ -99,9 +105,13 @@ struct Document {
 
 enum class Paper { a4, letter };
 
-/// Vector charts, embedded fonts, outline and tagged text; tables go on over pages with their heads repeated.
-/// Same document, same bytes.
-std::string document_pdf(const Document& document, Paper paper);
+enum class Pages {
+    as_needed, ///< tables go on over pages with their heads repeated
+    one        ///< everything shrinks until one page holds it: one_page.hpp says what gives way
+};
+
+/// Vector charts, embedded fonts, outline and tagged text. Same document, same bytes.
+std::string document_pdf(const Document& document, Paper paper, Pages pages = Pages::as_needed);
 
 /// One self-contained file for screens from 360 pixels wide and for printing; it loads nothing.
 std::string document_html(const Document& document);

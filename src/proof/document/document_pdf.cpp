@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "proof/document/document.hpp"
-#include "proof/document/page_marks.hpp"
+#include "proof/document/one_page.hpp"
 #include "proof/document/pieces.hpp"
 #include "proof/draw/palette.hpp"
 #include "proof/draw/render.hpp"
@@ -42,6 +42,13 @@ class Flow {
         }
     }
 
+    /// What fills the page.
+    void add(const OnePage& page) {
+        pages.back().place(page.canvas, {margin_x, margin_top});
+        for (const OutlineEntry& entry : page.outline)
+            outline.push_back({entry.heading, pages.size() - 1, margin_top + entry.y - 4});
+    }
+
     std::vector<Canvas> pages;
     std::vector<OutlineEntry> outline;
 
@@ -81,7 +88,7 @@ class Flow {
 
 void draw_edges(Canvas& page, const Document& document, std::size_t number, std::size_t all) {
     const double right = page.width() - margin_x, foot = page.height() - 20;
-    const TextStyle quiet{6.6, palette::quiet};
+    const TextStyle quiet{7, palette::quiet};
     TextStyle quiet_end = quiet;
     quiet_end.anchor = Anchor::end;
     page.line({margin_x, foot - 9}, {right, foot - 9}, {palette::rule, 0.6, {}});
@@ -99,21 +106,24 @@ void draw_edges(Canvas& page, const Document& document, std::size_t number, std:
 
 } // namespace
 
-std::string document_pdf(const Document& document, Paper paper) {
+std::string document_pdf(const Document& document, Paper paper, Pages pages) {
     const Sheet sheet = sheet_of(paper);
-    const double most = sheet.height - margin_top - margin_bottom;
+    const double width = sheet.width - 2 * margin_x, height = sheet.height - margin_top - margin_bottom;
     Flow flow(sheet);
-    flow.add(pieces_of(document, sheet.width - 2 * margin_x, most));
-    std::vector<Canvas> pages;
+    if (pages == Pages::one)
+        flow.add(one_page(document, width, height));
+    else
+        flow.add(pieces_of(document, {width, height}));
+    std::vector<Canvas> drawn;
     for (std::size_t i = 0; i < flow.pages.size(); ++i) {
         Canvas page(sheet.width, sheet.height);
         if (document.simulated)
             draw_watermark(page);
         page.place(flow.pages[i], {0, 0});
         draw_edges(page, document, i + 1, flow.pages.size());
-        pages.push_back(std::move(page));
+        drawn.push_back(std::move(page));
     }
-    return to_pdf(pages, {document.title, document.date, document.author, document.subtitle, flow.outline});
+    return to_pdf(drawn, {document.title, document.date, document.author, document.subtitle, flow.outline});
 }
 
 } // namespace ebbmark

@@ -11,20 +11,34 @@ namespace ebbmark {
 
 namespace {
 
-constexpr double table_gap = 9, line_gap = 0.9, column_gap = 9;
+constexpr double table_gap = 9, column_gap = 9;
 constexpr double least_words = 40; ///< a column of words narrower than this can't be read
 
-TextStyle cell_style(const DocumentColumn& column) {
-    TextStyle style{7.4, palette::ink};
-    if (column.fixed_pitch) {
-        style.fixed_pitch = true;
-        style.size = 5.9; // 64 digits beside a file name on the narrower paper
+constexpr double size = 7.4, close_row_gap = 0.4;
+constexpr double small_digits = 5.9; ///< 64 of them beside a long file name
+
+/// Sizes that all rows of a table share.
+struct Measures {
+    std::vector<double> widths;
+    double digits = size;
+    double row_gap = 1.9; ///< between the lines of one row and of the next, the rule in the middle
+
+    double width() const {
+        return std::accumulate(widths.begin(), widths.end(), 0.0) +
+               column_gap * static_cast<double>(widths.size() - 1);
     }
-    return style;
+};
+
+TextStyle cell_style() {
+    return {size, palette::ink};
 }
 
-TextStyle styled(const DocumentColumn& column, const DocumentRow& row) {
-    TextStyle style = cell_style(column);
+TextStyle styled(const DocumentColumn& column, const DocumentRow& row, double digits) {
+    TextStyle style = cell_style();
+    if (column.fixed_pitch) {
+        style.fixed_pitch = true;
+        style.size = digits;
+    }
     style.bold = row.strong && column.words;
     if (row.quiet)
         style.colour = palette::quiet;
@@ -47,16 +61,16 @@ struct Needed {
     double least = 0;
 };
 
-Needed needed_by(const DocumentTable& table, std::size_t i) {
+Needed needed_by(const DocumentTable& table, std::size_t i, double digits) {
     const DocumentColumn& column = table.columns[i];
-    TextStyle head = cell_style({});
+    TextStyle head = cell_style();
     head.bold = true;
     Needed needed;
-    const double unit = text_width(column.unit, cell_style({}));
+    const double unit = text_width(column.unit, cell_style());
     needed.natural = std::max(text_width(column.head, head), unit);
     needed.least = std::max(widest_word(column.head, head), unit);
     for (const DocumentRow& row : table.rows) {
-        const double width = text_width(row.cells[i], styled(column, row));
+        const double width = text_width(row.cells[i], styled(column, row, digits));
         needed.natural = std::max(needed.natural, width);
         needed.least = std::max(needed.least, column.words ? std::min(width, least_words) : width);
     }
@@ -66,10 +80,10 @@ Needed needed_by(const DocumentTable& table, std::size_t i) {
 }
 
 /// Natural widths where they fit; else columns of words give way, the widest first.
-std::vector<double> column_widths(const DocumentTable& table, double width) {
+std::vector<double> column_widths(const DocumentTable& table, double width, double digits) {
     std::vector<double> widths, least;
     for (std::size_t i = 0; i < table.columns.size(); ++i) {
-        const Needed needed = needed_by(table, i);
+        const Needed needed = needed_by(table, i, digits);
         widths.push_back(needed.natural);
         least.push_back(needed.least);
     }
@@ -101,10 +115,22 @@ std::vector<double> column_widths(const DocumentTable& table, double width) {
     }
 }
 
+/// Whole digits as large as words where everything fits beside them, else small ones.
+Measures measures_of(const DocumentTable& table, double width) {
+    const bool has_digits = std::any_of(table.columns.begin(), table.columns.end(),
+                                        [](const DocumentColumn& column) { return column.fixed_pitch; });
+    double natural = column_gap * static_cast<double>(table.columns.size()) - column_gap;
+    for (std::size_t i = 0; has_digits && i < table.columns.size(); ++i)
+        natural += needed_by(table, i, size).natural;
+    const double digits = natural <= width + 0.01 ? size : small_digits;
+    return {column_widths(table, width, digits), digits};
+}
+
 /// One line of cells; `pick` gives the words and style of a column. Returns its height.
 template <typename Pick>
-double draw_cells(Canvas& canvas, const DocumentTable& table, const std::vector<double>& widths, double top,
+double draw_cells(Canvas& canvas, const DocumentTable& table, const Measures& measures, double top,
                   const char* role, const Pick& pick) {
+    const auto& widths = measures.widths;
     double x = 0, bottom = top;
     canvas.add(Mark{"TR", true});
     for (std::size_t i = 0; i < widths.size(); ++i) {
@@ -130,8 +156,7 @@ struct Styled {
     TextStyle style;
 };
 
-std::shared_ptr<const Piece> head_of(const DocumentTable& table, const std::vector<double>& widths,
-                                     double width) {
+std::shared_ptr<const Piece> head_of(const DocumentTable& table, const Measures& measures, double width) {
     auto piece = std::make_shared<Piece>();
     piece->above = table_gap;
     piece->sticks = true;
@@ -142,55 +167,46 @@ std::shared_ptr<const Piece> head_of(const DocumentTable& table, const std::vect
     const bool heads = std::any_of(table.columns.begin(), table.columns.end(),
                                    [](const DocumentColumn& column) { return !column.head.empty(); });
     if (heads)
-        y += draw_cells(piece->canvas, table, widths, y, "TH", [&](std::size_t i) {
-            TextStyle style = cell_style({});
+        y += draw_cells(piece->canvas, table, measures, y, "TH", [&](std::size_t i) {
+            TextStyle style = cell_style();
             style.bold = true;
             return Styled{table.columns[i].head, style};
         });
     const bool units = std::any_of(table.columns.begin(), table.columns.end(),
                                    [](const DocumentColumn& column) { return !column.unit.empty(); });
     if (units)
-        y += draw_cells(piece->canvas, table, widths, y, "TH", [&](std::size_t i) {
-            TextStyle style = cell_style({});
+        y += draw_cells(piece->canvas, table, measures, y, "TH", [&](std::size_t i) {
+            TextStyle style = cell_style();
             style.colour = palette::quiet;
             return Styled{table.columns[i].unit, style};
         });
     piece->canvas.add(Mark{"Table", false});
-    const double all = std::accumulate(widths.begin(), widths.end(), 0.0) +
-                       column_gap * static_cast<double>(widths.size() - 1);
+    const double all = measures.width();
     y += 1.5;
     piece->canvas.line({0, y}, {all, y}, {palette::rule, 0.8, {}});
     piece->height = y + 1.5;
     return piece;
 }
 
-Piece row_piece(const DocumentTable& table, const DocumentRow& row, const std::vector<double>& widths) {
+Piece row_piece(const DocumentTable& table, const DocumentRow& row, const Measures& measures) {
     Piece piece;
-    constexpr double y = 1; // the same with a rule and without, so that halves of a table stay level
+    const double y = measures.row_gap / 2; // with a rule and without, so that halves of a table stay level
     if (row.opens_group)
-        piece.canvas.line({0, 0},
-                          {std::accumulate(widths.begin(), widths.end(), 0.0) +
-                               column_gap * static_cast<double>(widths.size() - 1),
-                           0},
-                          {palette::grid, 0.6, {}});
+        piece.canvas.line({0, 0}, {measures.width(), 0}, {palette::grid, 0.6, {}});
     piece.canvas.add(Mark{"Table", true});
-    piece.height = y + line_gap + draw_cells(piece.canvas, table, widths, y, "TD", [&](std::size_t i) {
-                       return Styled{row.cells[i], styled(table.columns[i], row)};
+    piece.height = 2 * y + draw_cells(piece.canvas, table, measures, y, "TD", [&](std::size_t i) {
+                       return Styled{row.cells[i], styled(table.columns[i], row, measures.digits)};
                    });
     piece.canvas.add(Mark{"Table", false});
     return piece;
 }
 
-} // namespace
-
-namespace {
-
 /// The pieces of one column of tables.
-std::vector<Piece> table_pieces(const DocumentTable& table, const std::vector<double>& widths, double width) {
-    const auto head = head_of(table, widths, width);
+std::vector<Piece> table_pieces(const DocumentTable& table, const Measures& measures, double width) {
+    const auto head = head_of(table, measures, width);
     std::vector<Piece> pieces = {*head};
     for (std::size_t i = 0; i < table.rows.size(); ++i) {
-        pieces.push_back(row_piece(table, table.rows[i], widths));
+        pieces.push_back(row_piece(table, table.rows[i], measures));
         if (i > 0) // the first one follows its head in any case
             pieces.back().head = head;
         // Neither a head with one row nor one row alone: two stay together at both ends.
@@ -213,15 +229,15 @@ Piece beside(const Piece& left, const Piece& right, double x) {
 constexpr std::size_t long_table = 12;
 constexpr double between_halves = 30;
 
-std::vector<Piece> halved_pieces(const DocumentTable& table, const std::vector<double>& widths, double used) {
+std::vector<Piece> halved_pieces(const DocumentTable& table, const Measures& measures, double used) {
     DocumentTable first = table, second = table;
     const auto half = static_cast<std::ptrdiff_t>((table.rows.size() + 1) / 2);
     first.rows.erase(first.rows.begin() + half, first.rows.end());
     second.rows.erase(second.rows.begin(), second.rows.begin() + half);
     if (!second.caption.empty())
         second.caption = "\u00a0"; // the height of the other's
-    std::vector<Piece> pieces = table_pieces(first, widths, used);
-    const std::vector<Piece> right = table_pieces(second, widths, used);
+    std::vector<Piece> pieces = table_pieces(first, measures, used);
+    const std::vector<Piece> right = table_pieces(second, measures, used);
     for (std::size_t i = 0; i < right.size(); ++i)
         pieces[i] = beside(pieces[i], right[i], used + between_halves);
     return pieces;
@@ -229,13 +245,18 @@ std::vector<Piece> halved_pieces(const DocumentTable& table, const std::vector<d
 
 } // namespace
 
-void add_pieces(std::vector<Piece>& pieces, const DocumentTable& table, double width) {
-    const auto widths = column_widths(table, width);
-    const double used = std::accumulate(widths.begin(), widths.end(), 0.0) +
-                        column_gap * static_cast<double>(widths.size() - 1);
+double table_width(const DocumentTable& table, double width) {
+    return measures_of(table, width).width();
+}
+
+void add_pieces(std::vector<Piece>& pieces, const DocumentTable& table, double width, Pages pages) {
+    Measures measures = measures_of(table, width);
+    if (pages == Pages::one)
+        measures.row_gap = close_row_gap;
+    const double used = measures.width();
     const bool halved = table.rows.size() >= long_table && 2 * used + between_halves <= width &&
                         text_width(table.caption, {8.6, {}, true}) < used;
-    const auto added = halved ? halved_pieces(table, widths, used) : table_pieces(table, widths, width);
+    const auto added = halved ? halved_pieces(table, measures, used) : table_pieces(table, measures, width);
     pieces.insert(pieces.end(), added.begin(), added.end());
     if (table.key.empty())
         return;

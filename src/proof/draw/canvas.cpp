@@ -12,25 +12,39 @@ namespace {
 constexpr double ascent = 0.93;
 constexpr double leading = 1.32;
 
-struct Moved {
-    Spot by;
+struct Placed {
+    Spot at;
+    double scale;
 
-    Spot operator()(Spot p) const { return {p.x + by.x, p.y + by.y}; }
+    Spot operator()(Spot p) const { return {at.x + scale * p.x, at.y + scale * p.y}; }
+    void resize(std::optional<Stroke>& stroke) const {
+        if (!stroke)
+            return;
+        stroke->width *= scale;
+        for (double& dash : stroke->dashes)
+            dash *= scale;
+    }
     Shape operator()(Path path) const {
         for (Spot& point : path.points)
             point = (*this)(point);
+        resize(path.stroke);
         return path;
     }
     Shape operator()(Circle circle) const {
         circle.centre = (*this)(circle.centre);
+        circle.radius *= scale;
+        resize(circle.stroke);
         return circle;
     }
     Shape operator()(Label label) const {
         label.at = (*this)(label.at);
+        label.style.size *= scale;
         return label;
     }
     Shape operator()(Photo photo) const {
         photo.corner = (*this)(photo.corner);
+        photo.width *= scale;
+        photo.height *= scale;
         return photo;
     }
     Shape operator()(const Mark& mark) const { return mark; }
@@ -52,9 +66,9 @@ double Canvas::paragraph(Spot top_left, double width, const std::string& text, c
     return y - top_left.y;
 }
 
-void Canvas::place(const Canvas& other, Spot by) {
+void Canvas::place(const Canvas& other, Spot at, double scale) {
     for (const Shape& shape : other.shapes())
-        add(std::visit(Moved{by}, shape));
+        add(std::visit(Placed{at, scale}, shape));
 }
 
 double line_height(const TextStyle& style) {

@@ -95,8 +95,8 @@ class Canvas {
     /// Text broken into lines no wider than `width`, the first one's top at `top_left`; returns its height.
     double paragraph(Spot top_left, double width, const std::string& text, const TextStyle& style);
 
-    /// Every shape of `other`, moved by `by`.
-    void place(const Canvas& other, Spot by);
+    /// Every shape of `other`, `scale` times as large, its top left corner at `at`.
+    void place(const Canvas& other, Spot at, double scale = 1);
 
   private:
     double width_, height_;

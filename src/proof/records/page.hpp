@@ -3,6 +3,7 @@
 // passed in.
 #pragma once
 
+#include "proof/document/document.hpp"
 #include "proof/reports/compare_report.hpp"
 
 #include <string>
@@ -14,10 +15,7 @@ struct PageFacts {
     std::string date;    ///< of the page, ISO 8601, "2026-11-25"
 };
 
-/// One A4 page: vector drawing, embedded fonts. Remarks and file names that find no room are counted on it.
-std::string page_pdf(const CompareReport& report, const PageFacts& facts);
-
-/// One self-contained file for screens from 360 pixels wide and for printing; it loads nothing.
-std::string page_html(const CompareReport& report, const PageFacts& facts);
+/// For a PDF of one page or an HTML page. Remarks and files that one page has no room for are counted on it.
+Document page_document(const CompareReport& report, const PageFacts& facts);
 
 } // namespace ebbmark

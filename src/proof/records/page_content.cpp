@@ -77,40 +77,6 @@ DocumentRow row_of(const CompareReport& report, const BandFinding& band, bool na
     return row;
 }
 
-PageSection meaning(const Comparison& comparison) {
-    PageSection section{text(texts::meaning_head), {}};
-    const auto explain = [&](Finding finding, texts::Text words) {
-        if (any(comparison, finding))
-            section.paragraphs.push_back(text(words));
-    };
-    explain(Finding::shorter, texts::meaning_shorter);
-    explain(Finding::longer, texts::meaning_longer);
-    if (any(comparison, Finding::shorter) || any(comparison, Finding::longer))
-        section.paragraphs.push_back(text(texts::meaning_error));
-    explain(Finding::shown_unchanged, texts::meaning_unchanged);
-    explain(Finding::no_change_shown, texts::meaning_not_shown);
-    explain(Finding::not_measurable, texts::meaning_not_measurable);
-    return section;
-}
-
-std::vector<std::string> against_the_prediction(const CompareReport& report) {
-    auto sentences = prediction_sentences(report);
-    for (std::string& sentence : sentences)
-        sentence = plain_text(sentence);
-    if (!sentences.empty())
-        sentences.push_back(text(texts::prediction_method));
-    return sentences;
-}
-
-PageSection method(const CompareReport& report, Units units) {
-    PageSection section{text(texts::method_head),
-                        {text(texts::decay_method), comparison_method(report.comparison)}};
-    if (report.volume_m3)
-        section.paragraphs.push_back(
-            fmt::format(fmt::runtime(texts::absorption_key), volume_text(*report.volume_m3, units)));
-    return section;
-}
-
 } // namespace
 
 DocumentTable bands_table(const CompareReport& report, Units units) {
@@ -126,42 +92,38 @@ DocumentTable bands_table(const CompareReport& report, Units units) {
     return table;
 }
 
-PageContent page_content(const CompareReport& report, const PageFacts& facts, Units units) {
-    const Comparison& comparison = report.comparison;
-    PageContent content;
-    content.title = text(texts::page_title);
-    content.subtitle = compared_positions(comparison);
-    if (!comparison.bands.empty())
-        content.subtitle +=
-            text(comparison.bands.front().band.width == BandWidth::third ? texts::in_third_octaves
-                                                                         : texts::in_octaves);
-    content.simulated = report.simulated;
-    content.headline = headline(comparison);
-    content.remaining = remaining_findings(comparison);
-    if (comparison.question) {
-        // What was asked before the second visit comes first, good or bad news alike.
-        auto sentences = answer_sentences(*comparison.question);
-        sentences.erase(sentences.begin() + 1); // the answer itself is the headline
-        for (std::string& sentence : sentences)
-            sentence = with_minus_sign(plain_text(sentence));
-        sentences.push_back(content.headline);
-        content.remaining.insert(content.remaining.begin(), sentences.begin(), sentences.end());
-        content.headline = answer_headline(*comparison.question);
-    }
-    if (report.evidence_faults)
-        content.headline = evidence_warning(report.evidence_faults) + ' ' + content.headline;
-    content.bands = bands_table(report, units);
-    content.sections = {{text(texts::prediction_head), against_the_prediction(report)},
-                        meaning(comparison),
-                        {text(texts::limits_head),
-                         {text(texts::limits_cause), text(texts::limits_places), text(texts::limits_rules)}},
-                        method(report, units),
-                        {text(texts::caution_head), {text(texts::caution_loud)}}};
-    std::erase_if(content.sections, [](const PageSection& section) { return section.paragraphs.empty(); });
-    content.remarks = all_notes(comparison);
-    content.footer =
-        fmt::format(fmt::runtime(texts::page_footer), plain_text(facts.version), plain_text(facts.date));
-    return content;
+DocumentColumns::Entry meaning_of(const Comparison& comparison) {
+    DocumentColumns::Entry entry{text(texts::meaning_head), {}};
+    const auto explain = [&](Finding finding, texts::Text words) {
+        if (any(comparison, finding))
+            entry.paragraphs.push_back(text(words));
+    };
+    explain(Finding::shorter, texts::meaning_shorter);
+    explain(Finding::longer, texts::meaning_longer);
+    if (any(comparison, Finding::shorter) || any(comparison, Finding::longer))
+        entry.paragraphs.push_back(text(texts::meaning_error));
+    explain(Finding::shown_unchanged, texts::meaning_unchanged);
+    explain(Finding::no_change_shown, texts::meaning_not_shown);
+    explain(Finding::not_measurable, texts::meaning_not_measurable);
+    return entry;
+}
+
+DocumentColumns::Entry limits_of_proof() {
+    return {text(texts::limits_head),
+            {text(texts::limits_cause), text(texts::limits_places), text(texts::limits_rules)}};
+}
+
+DocumentColumns::Entry method_of(const CompareReport& report, Units units) {
+    DocumentColumns::Entry entry{text(texts::method_head),
+                                 {text(texts::decay_method), comparison_method(report.comparison)}};
+    if (report.volume_m3)
+        entry.paragraphs.push_back(
+            fmt::format(fmt::runtime(texts::absorption_key), volume_text(*report.volume_m3, units)));
+    return entry;
+}
+
+DocumentColumns::Entry caution_when_repeating() {
+    return {text(texts::caution_head), {text(texts::caution_loud)}};
 }
 
 } // namespace ebbmark

@@ -126,12 +126,11 @@ DocumentPart worst_modes_table(const ProofInput& input) {
     return table;
 }
 
-DocumentColumns meaning_of(const CompareReport& report, Units units) {
+DocumentColumns meaning_and_limits(const Comparison& comparison) {
     DocumentColumns columns;
-    const PageContent content = page_content(report, {}, units);
-    for (const PageSection& section : content.sections)
-        if (section.heading == texts::meaning_head || section.heading == texts::limits_head)
-            columns.entries.push_back({section.heading, section.paragraphs});
+    for (const DocumentColumns::Entry& entry : {meaning_of(comparison), limits_of_proof()})
+        if (!entry.paragraphs.empty())
+            columns.entries.push_back(entry);
     return columns;
 }
 
@@ -146,7 +145,7 @@ DocumentSection proof_first_page(const ProofInput& input) {
                      DocumentText{TextKind::quiet, notes_on_question(input.comparison)},
                      chart_of(input.comparison),
                      worst_modes_table(input),
-                     meaning_of(input.comparison, input.units)};
+                     meaning_and_limits(input.comparison.comparison)};
     std::erase_if(section.parts, [](const DocumentPart& part) {
         const auto* text = std::get_if<DocumentText>(&part);
         return text && text->words.empty();

@@ -317,14 +317,12 @@ DocumentSection quality_section(const ProofInput& input) {
 
 DocumentSection method_section(const ProofInput& input) {
     DocumentSection section{word(texts::method_limits_head), {}, false};
-    const PageContent content = page_content(input.comparison, {}, input.units);
-    for (const PageSection& part : content.sections)
-        if (part.heading == texts::method_head || part.heading == texts::caution_head)
-            for (const std::string& words : part.paragraphs)
-                section.parts.push_back(DocumentText{TextKind::body, words});
+    for (const auto& entry : {method_of(input.comparison, input.units), caution_when_repeating()})
+        for (const std::string& words : entry.paragraphs)
+            section.parts.push_back(DocumentText{TextKind::body, words});
     for (const texts::Text words : texts::promise_cautions)
         section.parts.push_back(DocumentText{TextKind::body, word(words)});
-    for (const std::string& remark : content.remarks)
+    for (const std::string& remark : all_notes(input.comparison.comparison))
         section.parts.push_back(DocumentText{TextKind::quiet, with_minus_sign(remark)});
     return section;
 }

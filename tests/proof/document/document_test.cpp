@@ -1,6 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "proof/document/document.hpp"
-#include "proof/document/page_marks.hpp"
 #include "proof/document/pieces.hpp"
 #include "proof/draw/palette.hpp"
 #include "samples/job_samples.hpp"
@@ -125,7 +124,7 @@ TEST_CASE("every colour of text has a contrast of 4.5 on white, and white on the
 TEST_CASE("a document is cut into pieces in its order, a section's page break before its heading") {
     Document document = document_with(long_table(2, "words"));
     document.sections.push_back({"Next", {DocumentText{TextKind::body, "a paragraph"}}, true});
-    const auto pieces = pieces_of(document, 400, 600);
+    const auto pieces = pieces_of(document, {400, 600});
     std::vector<std::string> outline;
     for (const Piece& piece : pieces)
         if (!piece.outline.empty())

@@ -17,6 +17,14 @@ namespace {
 
 const PageFacts facts{"0.1.0", "2026-11-25"};
 
+std::string page_pdf(const CompareReport& report, const PageFacts& with = facts) {
+    return document_pdf(page_document(report, with), Paper::a4, Pages::one);
+}
+
+std::string page_html(const CompareReport& report) {
+    return document_html(page_document(report, facts));
+}
+
 bool has(const std::string& text, const std::string& part) {
     return text.find(part) != std::string::npos;
 }
@@ -82,7 +90,7 @@ std::vector<CompareReport> hard_cases() {
 
 TEST_CASE("the record is one page of A4 with its title, whatever it holds") {
     for (const CompareReport& report : hard_cases()) {
-        const std::string pdf = page_pdf(report, facts);
+        const std::string pdf = page_pdf(report);
         CHECK(pdf.starts_with("%PDF-1."));
         const std::string info = extracted(pdf, "pdfinfo");
         if (info.empty()) {
@@ -99,7 +107,7 @@ TEST_CASE("the record is one page of A4 with its title, whatever it holds") {
 
 TEST_CASE("every figure of the comparison stands on the PDF page") {
     const CompareReport report = samples::compare_report();
-    const std::string text = extracted(page_pdf(report, facts), "pdftotext");
+    const std::string text = extracted(page_pdf(report), "pdftotext");
     if (text.empty()) {
         MESSAGE("pdftotext is not installed: skipped");
         return;
@@ -126,11 +134,11 @@ TEST_CASE("few files are listed with whole digests, many with half of them and a
     CompareReport few = samples::compare_report();
     few.before_files.resize(2);
     few.after_files.resize(2);
-    const std::string text = extracted(page_pdf(few, facts), "pdftotext");
+    const std::string text = extracted(page_pdf(few), "pdftotext");
     if (text.empty())
         return;
     CHECK(has(text, few.after_files[1].sha256));
-    const std::string crowded = extracted(page_pdf(crowded_report(), facts), "pdftotext");
+    const std::string crowded = extracted(page_pdf(crowded_report()), "pdftotext");
     CHECK(has(crowded, std::string(32, 'e')));
     CHECK(!has(crowded, std::string(33, 'e')));
     CHECK(has(crowded, "31 more"));
@@ -141,18 +149,18 @@ TEST_CASE("remarks that fit are all printed") {
     CompareReport report = samples::compare_report();
     for (std::size_t i = 5; i < 9; ++i)
         report.comparison.bands[i].notes = {"At 2 of 6 positions the value is left out."};
-    const std::string text = extracted(page_pdf(report, facts), "pdftotext");
+    const std::string text = extracted(page_pdf(report), "pdftotext");
     if (!text.empty())
         CHECK(has(text, "63 to 125 Hz: At 2 of 6"));
     CHECK(!has(text, "Further remarks"));
-    const std::string html = page_html(report, facts);
+    const std::string html = page_html(report);
     CHECK(has(html, "63 to 125\u00a0Hz: At 2 of 6 positions the value is left out."));
     CHECK(!has(html, "Further remarks"));
 }
 
 TEST_CASE("the HTML page is self-contained, escaped and says the same") {
     for (const CompareReport& report : hard_cases()) {
-        const std::string html = page_html(report, facts);
+        const std::string html = page_html(report);
         for (const char* part : {"http://", "https://", "<script", "url(", "@import", "<link", "<img"}) {
             // The name of the drawing's vocabulary is an address that nothing loads.
             std::string searched = html;
@@ -166,7 +174,7 @@ TEST_CASE("the HTML page is self-contained, escaped and says the same") {
         CHECK(!has(html, "nan"));
         CHECK(has(html, "<h1>Before-and-after measurement record</h1>"));
     }
-    const std::string html = page_html(samples::compare_report(), facts);
+    const std::string html = page_html(samples::compare_report());
     for (const char* part : {">no change shown</td>", "−44 to +18", "Ebbmark 0.1.0", "lang=\"en\"",
                              "3f1c09b7a5d2e86410fe93bb27cc58d1094e7a6f5b2d8c3e1a90f7b6c5d4e3f6"})
         CHECK_MESSAGE(has(html, part), part);
@@ -174,18 +182,17 @@ TEST_CASE("the HTML page is self-contained, escaped and says the same") {
 
 TEST_CASE("a simulated record says so across the page, in both forms") {
     CompareReport report = samples::compare_report();
-    CHECK(!has(page_html(report, facts), "SIMULATED"));
+    CHECK(!has(page_html(report), "SIMULATED"));
     report.simulated = true;
-    CHECK(has(page_html(report, facts), "SIMULATED"));
-    const std::string text = extracted(page_pdf(report, facts), "pdftotext");
+    CHECK(has(page_html(report), "SIMULATED"));
+    const std::string text = extracted(page_pdf(report), "pdftotext");
     if (!text.empty())
         CHECK(has(text, "SIMULATED"));
 }
 
 TEST_CASE("the record never claims more than it is") {
     for (const CompareReport& report : hard_cases())
-        for (const std::string& page :
-             {page_html(report, facts), extracted(page_pdf(report, facts), "pdftotext")}) {
+        for (const std::string& page : {page_html(report), extracted(page_pdf(report), "pdftotext")}) {
             CHECK(!has(page, "certif"));
             CHECK(!has(page, "Certif"));
             CHECK(!has(page, "guarantee"));
@@ -194,7 +201,7 @@ TEST_CASE("the record never claims more than it is") {
 
 TEST_CASE("same comparison, date and version: same bytes, another date: other bytes") {
     const CompareReport report = samples::compare_report();
-    CHECK(page_pdf(report, facts) == page_pdf(report, facts));
-    CHECK(page_html(report, facts) == page_html(report, facts));
-    CHECK(page_pdf(report, facts) != page_pdf(report, {"0.1.0", "2026-11-26"}));
+    CHECK(page_pdf(report) == page_pdf(report));
+    CHECK(page_html(report) == page_html(report));
+    CHECK(page_pdf(report) != page_pdf(report, {"0.1.0", "2026-11-26"}));
 }

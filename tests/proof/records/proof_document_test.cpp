@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "proof/records/page.hpp"
 #include "proof/records/page_content.hpp"
 #include "proof/records/proof_document.hpp"
 #include "proof/reports/json_fields.hpp"
@@ -249,23 +250,21 @@ TEST_CASE("the proof's text begins with SIMULATED where it is, and gives digits 
     CHECK(Json::parse(to_json(ProofReport{without, plain, {}}))["promise"].is_null());
 }
 
-TEST_CASE("the page's content warns of evidence in its headline and explains only what occurs") {
+TEST_CASE("the page warns of evidence in its headline and explains only what occurs") {
     const CompareReport report = samples::whole_comparison();
-    const PageContent content = page_content(report, {"0.1.0", "2026-11-25"});
-    CHECK(has(content.headline, "shorter by 31"));
-    CHECK(has(content.subtitle, "one-third-octave bands"));
-    CHECK(content.footer == "Ebbmark 0.1.0 · 2026-11-25");
-    const auto meaning = [](const PageContent& of) {
-        std::string words;
-        for (const PageSection& section : of.sections)
-            if (section.heading == "What it means")
-                for (const std::string& paragraph : section.paragraphs)
-                    words += paragraph + '\n';
-        return words;
+    const Document page = page_document(report, {"0.1.0", "2026-11-25"});
+    const auto headline = [](const Document& of) {
+        return std::get<DocumentText>(of.sections.front().parts.front()).words;
     };
-    CHECK(has(meaning(content), "Longer:"));
-    CHECK(has(meaning(content), "No change shown:"));
-    CHECK(!has(meaning(content), "Shown unchanged:"));
-    CHECK(page_content(samples::proof_with_broken_evidence().comparison, {})
-              .headline.starts_with("THE EVIDENCE IS NOT INTACT"));
+    CHECK(has(headline(page), "shorter by 31"));
+    CHECK(has(page.subtitle, "one-third-octave bands"));
+    CHECK(page.footer == "Ebbmark 0.1.0 · 2026-11-25");
+    std::string meaning;
+    for (const std::string& paragraph : meaning_of(report.comparison).paragraphs)
+        meaning += paragraph + '\n';
+    CHECK(has(meaning, "Longer:"));
+    CHECK(has(meaning, "No change shown:"));
+    CHECK(!has(meaning, "Shown unchanged:"));
+    CHECK(headline(page_document(samples::proof_with_broken_evidence().comparison, {}))
+              .starts_with("THE EVIDENCE IS NOT INTACT"));
 }
