@@ -36,9 +36,80 @@ std::optional<double> schroeder_of(const RoomBefore& before) {
     return schroeder_hz(in_middle > 0 ? middle / in_middle : all / any, before.volume_m3);
 }
 
+/// What was drawn for one band.
 struct Drawn {
     std::vector<double> decay_s, added_m2;
 };
+
+/// What all traps together do to the room, and the decay after them.
+class Treated {
+  public:
+    Treated(const RoomBefore& before, const std::vector<TrapForecast>& traps)
+        : before_(before), traps_(traps) {
+        for (const TrapForecast& trap : traps) {
+            covered_m2_ += trap.plan().face_m2();
+            traps_m3_ += trap.plan().face_m2() * trap.plan().depth_m();
+        }
+    }
+
+    std::vector<double> typical_area_m2() const {
+        std::vector<double> areas(before_.bands.size());
+        for (const TrapForecast& trap : traps_)
+            add(areas, trap.typical_area_m2());
+        return areas;
+    }
+
+    std::vector<double> drawn_area_m2(Random& random) const {
+        std::vector<double> areas(before_.bands.size());
+        const ModelDraw model = draw_model(random, areas.size());
+        for (const TrapForecast& trap : traps_)
+            add(areas, trap.draw_area_m2(random, model));
+        return areas;
+    }
+
+    std::optional<double> after_s(std::size_t band, double before_s, double added_m2,
+                                  DecayFormula formula) const {
+        return decay_after_s(before_, before_s,
+                             air_attenuation_per_m(before_.bands[band].exact_hz, before_.air), added_m2,
+                             covered_m2_, traps_m3_, formula);
+    }
+
+    /// Without draws: between Sabine's and Eyring's figure.
+    Measured middle_s(std::size_t band, double added_m2) const {
+        const double decay_s = *before_.decay_s[band];
+        const auto sabine = after_s(band, decay_s, added_m2, DecayFormula::sabine);
+        const auto eyring = after_s(band, decay_s, added_m2, DecayFormula::eyring);
+        return sabine && eyring ? Measured::of(std::sqrt(*sabine * *eyring))
+                                : Measured::none(Empty::conditions);
+    }
+
+  private:
+    static void add(std::vector<double>& areas, const std::vector<double>& more) {
+        for (std::size_t b = 0; b < areas.size(); ++b)
+            areas[b] += more[b];
+    }
+
+    const RoomBefore& before_;
+    const std::vector<TrapForecast>& traps_;
+    double covered_m2_ = 0, traps_m3_ = 0;
+};
+
+/// One draw of everything uncertain, added to each band's draws.
+void draw(std::vector<Drawn>& drawn, const RoomBefore& before, const Treated& treated, Random& random) {
+    const std::vector<double> added = treated.drawn_area_m2(random);
+    const DecayFormula formula = random.uniform() < 0.5 ? DecayFormula::eyring : DecayFormula::sabine;
+    const double shared = random.normal_pair().real();
+    for (std::size_t b = 0; b < drawn.size(); ++b) {
+        drawn[b].added_m2.push_back(added[b]);
+        if (!before.decay_s[b])
+            continue;
+        // Half of the variance is shared by all bands: positions and furniture are the same.
+        const double error = (shared + random.normal_pair().real()) / std::sqrt(2);
+        const double decay = *before.decay_s[b] * std::exp(log_deviation(before.decay_s[b]) * error);
+        if (const auto after = treated.after_s(b, decay, added[b], formula))
+            drawn[b].decay_s.push_back(*after);
+    }
+}
 
 Measured interval_of(double typical, const std::vector<double>& draws) {
     if (draws.empty())
@@ -74,62 +145,20 @@ RoomForecast forecast(const RoomBefore& before, const std::vector<TrapForecast>&
                       std::uint64_t seed) {
     RoomForecast result;
     result.schroeder_hz = schroeder_of(before);
-    double covered_m2 = 0, traps_m3 = 0;
-    for (const TrapForecast& trap : traps) {
-        covered_m2 += trap.plan().face_m2();
-        traps_m3 += trap.plan().face_m2() * trap.plan().depth_m();
-    }
-    const std::size_t count = before.bands.size();
-    std::vector<double> typical(count);
-    for (const TrapForecast& trap : traps) {
-        const auto areas = trap.typical_area_m2();
-        for (std::size_t b = 0; b < count; ++b)
-            typical[b] += areas[b];
-    }
-    const auto air_per_m = [&](std::size_t b) {
-        return air_attenuation_per_m(before.bands[b].exact_hz, before.air);
-    };
-    const auto middle_decay = [&](std::size_t b) {
-        const double decay = *before.decay_s[b];
-        const auto sabine = decay_after_s(before, decay, air_per_m(b), typical[b], covered_m2, traps_m3,
-                                          DecayFormula::sabine);
-        const auto eyring = decay_after_s(before, decay, air_per_m(b), typical[b], covered_m2, traps_m3,
-                                          DecayFormula::eyring);
-        return sabine && eyring ? Measured::of(std::sqrt(*sabine * *eyring))
-                                : Measured::none(Empty::conditions);
-    };
-    std::vector<Drawn> drawn(count);
+    const Treated treated(before, traps);
+    const std::vector<double> typical = treated.typical_area_m2();
+    std::vector<Drawn> drawn(before.bands.size());
     Random random(seed);
-    for (int i = 0; i < draws; ++i) {
-        std::vector<double> added(count);
-        const ModelDraw model = draw_model(random, count);
-        for (const TrapForecast& trap : traps) {
-            const auto areas = trap.draw_area_m2(random, model);
-            for (std::size_t b = 0; b < count; ++b)
-                added[b] += areas[b];
-        }
-        const DecayFormula formula = random.uniform() < 0.5 ? DecayFormula::eyring : DecayFormula::sabine;
-        const double shared = random.normal_pair().real();
-        for (std::size_t b = 0; b < count; ++b) {
-            drawn[b].added_m2.push_back(added[b]);
-            if (!before.decay_s[b])
-                continue;
-            // Half of the variance is shared by all bands: positions and furniture are the same.
-            const double error = (shared + random.normal_pair().real()) / std::sqrt(2);
-            const double decay = *before.decay_s[b] * std::exp(log_deviation(before.decay_s[b]) * error);
-            if (const auto after =
-                    decay_after_s(before, decay, air_per_m(b), added[b], covered_m2, traps_m3, formula))
-                drawn[b].decay_s.push_back(*after);
-        }
-    }
-    for (std::size_t b = 0; b < count; ++b) {
+    for (int i = 0; i < draws; ++i)
+        draw(drawn, before, treated, random);
+    for (std::size_t b = 0; b < drawn.size(); ++b) {
         ForecastBand band{before.bands[b], before.decay_s[b], Measured::none(Empty::conditions),
                           interval_of(typical[b], drawn[b].added_m2)};
         const bool diffuse = result.schroeder_hz && before.bands[b].exact_hz >= *result.schroeder_hz;
         if (!before.decay_s[b])
             band.predicted_s = Measured::none(before.decay_s[b].empty.value_or(Empty::noise));
         else if (diffuse && draws == 0)
-            band.predicted_s = middle_decay(b);
+            band.predicted_s = treated.middle_s(b, typical[b]);
         else if (diffuse && !drawn[b].decay_s.empty())
             // The median of what was drawn: between Sabine's and Eyring's figure.
             band.predicted_s = interval_of(interpolated_quantile(drawn[b].decay_s, 0.5), drawn[b].decay_s);

@@ -37,15 +37,6 @@ bool is_rest_of_creation(const std::string& file) {
 
 } // namespace
 
-FixedQuestion fixed_question_from(std::string_view text, std::string_view name) {
-    const TomlFile file = TomlFile::parse(text, name);
-    const TomlTable fixed = file.root().need("fixed").table();
-    FixedQuestion question{question_from(file.root().need("question").table()), acceptance_from(fixed),
-                           fixed.need("at").text(), fixed.text_or("promise", "")};
-    file.refuse_unknown_keys();
-    return question;
-}
-
 bool is_before(std::string_view visit) {
     return visit.starts_with("before");
 }

@@ -4,7 +4,9 @@
 
 #include "job/description.hpp"
 #include "job/evidence_store.hpp"
+#include "job/fixed_question.hpp"
 #include "job/lock.hpp"
+#include "job/new_sound.hpp"
 #include "job/stored_prediction.hpp"
 #include "job/stored_promise.hpp"
 #include "job/take.hpp"
@@ -19,60 +21,11 @@
 
 namespace ebbmark {
 
-/// When and by which program something is kept; handed in, so that the same calls give the same bytes.
-struct Occasion {
-    std::string time;    ///< ISO 8601 with zone, such as "2026-11-25T14:03:00+01:00"
-    std::string program; ///< name and version
-};
-
-/// One take in a sound that is brought in.
-struct NewTake {
-    std::string position; ///< "S1-M1"
-    bool is_return = false;
-    int channel = 1;
-    std::optional<Segment> segment; ///< where the sound holds several sweeps, each for one position
-    bool accepted = true;
-    std::vector<QualityCheck> checks;
-};
-
-/// A calibration that is brought in with a sound.
-struct NewCalibration {
-    TakeCalibration calibration; ///< its place in the job is not known yet
-    std::string ending;          ///< of the file's name, such as ".txt"
-    std::string bytes;
-};
-
-/// A sound file that is brought in, with all takes in it.
-struct NewSound {
-    SoundKind kind = SoundKind::recording;
-    std::string bytes;         ///< of the file, whole
-    std::string original_name; ///< with its ending, such as "rec 7.wav"
-    std::string recorded;      ///< what the recorder wrote into the file, or empty
-    std::string device = "file";
-    bool simulated = false;
-    int loopback_channel = 0; ///< 0: none
-    std::optional<Sweep> sweep;
-    std::string excitation_bytes; ///< audio file of the excitation, where there is no description of it
-    std::vector<NewCalibration> calibrations;
-    std::vector<NewTake> takes;
-};
-
 enum class Access {
     read,             ///< needs no writable disk and no lock
     write,            ///< takes the lock, and first cleans up what a killed program left
     write_if_possible ///< as write, but as read where the folder may not be written
 };
-
-/// The question as it was fixed before the after visit.
-struct FixedQuestion {
-    JobQuestion question;
-    std::optional<Acceptance> acceptance;
-    std::string fixed_at;
-    std::string promise; ///< the promise that fixed it, "promises/001.toml", or empty
-};
-
-/// question.toml. Throws Error(unusable).
-FixedQuestion fixed_question_from(std::string_view text, std::string_view name);
 
 /// Whether a visit shows the room as it was before the traps: its name begins with "before".
 bool is_before(std::string_view visit);

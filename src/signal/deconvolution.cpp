@@ -292,6 +292,57 @@ std::vector<BandDistortion> distortion_of(const Divided& heard, const std::vecto
     return harmonic_distortion(mean, before, excitation);
 }
 
+/// Where sweeps arrive, and how far the first stands out.
+struct Arrivals {
+    std::size_t first = 0;      ///< sample at which the first sweep arrives
+    std::vector<double> starts; ///< of the recorded sweeps, but for the same fraction of a sample
+};
+
+Arrivals describe_arrivals(Deconvolved& found, const Divided& heard, const Excitation& excitation,
+                           double rate_hz) {
+    const std::size_t peak = heard.peaks.front();
+    Arrivals arrivals{arrival(heard.samples, peak, rate_hz), heard.places.samples};
+    const auto before_peak = static_cast<double>(peak - arrivals.first);
+    found.sweeps_found = static_cast<int>(heard.peaks.size());
+    found.delay_s = static_cast<double>(arrivals.first) / rate_hz;
+    found.peak_over_noise_db =
+        20 * std::log10(std::abs(heard.samples[peak]) / std::max(heard.scattered, 1e-300));
+    found.lead_s = std::min(longest_lead_s, 0.45 * excitation.harmonic_lead_s);
+    for (double& start : arrivals.starts) {
+        start -= before_peak;
+        found.sweep_starts_s.push_back(start / rate_hz);
+    }
+    return arrivals;
+}
+
+/// Looks for disturbances, and says which sweeps are free of them and of breaks.
+std::vector<std::size_t> usable_sweeps(Deconvolved& found, const Channels& channels, const Arrivals& arrivals,
+                                       const Excitation& excitation, double rate_hz) {
+    found.stretch = channels.heard.places.stretch;
+    const auto decaying = cut(channels.heard.samples, static_cast<std::ptrdiff_t>(arrivals.first),
+                              frames(decay_seen_s, rate_hz));
+    found.disturbances =
+        find_disturbances(channels.recording, {arrivals.starts, found.stretch, decaying}, excitation);
+    auto kept = undisturbed(arrivals.starts.size(), found.disturbances);
+    leave_out_broken(kept, arrivals.starts, found.breaks, excitation);
+    return kept;
+}
+
+/// The response with the loopback's taken out, where there is one; `zero` is the loopback's first place.
+Samples cleared_of_loopback(Samples response, const Channels& channels, double zero, std::size_t lead,
+                            const Excitation& excitation, const DeconvolveOptions& options) {
+    Samples loop;
+    if (channels.looped)
+        loop = gated_loopback(channels.looped->samples, zero, lead, excitation.sweep.rate_hz);
+    else if (!options.stored_loopback.samples.empty())
+        loop = gated_stored_loopback(options.stored_loopback, excitation, lead);
+    if (loop.empty())
+        return response;
+    response = without_loopback(response, loop, lead, excitation);
+    fade_in(response, lead);
+    return response;
+}
+
 } // namespace
 
 Deconvolved deconvolve(const Signal& recording, const Excitation& excitation, const Signal& loopback,
@@ -313,51 +364,26 @@ Deconvolved deconvolve(const Signal& recording, const Excitation& excitation, co
     if (!options.shared_clock)
         correct_drift(found, channels, compress, excitation, found.breaks);
 
-    const Divided& heard = channels.heard;
-    const std::size_t peak = heard.peaks.front();
-    const std::size_t first = arrival(heard.samples, peak, rate_hz);
-    found.sweeps_found = static_cast<int>(heard.peaks.size());
-    found.delay_s = static_cast<double>(first) / rate_hz;
-    found.peak_over_noise_db =
-        20 * std::log10(std::abs(heard.samples[peak]) / std::max(heard.scattered, 1e-300));
-    found.lead_s = std::min(longest_lead_s, 0.45 * excitation.harmonic_lead_s);
-    for (const double place : heard.places.samples)
-        found.sweep_starts_s.push_back((place - static_cast<double>(peak - first)) / rate_hz);
-
-    std::vector<double> starts =
-        heard.places.samples; // of the recorded sweeps, but for the same fraction of a sample
-    for (double& start : starts)
-        start -= static_cast<double>(peak - first);
-    found.stretch = heard.places.stretch;
-    const auto decaying =
-        cut(heard.samples, static_cast<std::ptrdiff_t>(first), frames(decay_seen_s, rate_hz));
-    found.disturbances = find_disturbances(channels.recording, {starts, found.stretch, decaying}, excitation);
-    auto kept = undisturbed(starts.size(), found.disturbances);
-    leave_out_broken(kept, starts, found.breaks, excitation);
+    const Arrivals arrivals = describe_arrivals(found, channels.heard, excitation, rate_hz);
+    const std::vector<double>& starts = arrivals.starts;
+    const auto kept = usable_sweeps(found, channels, arrivals, excitation, rate_hz);
 
     // Time zero of each repeat: the arrival, or the loopback's peak.
     const auto zeros = chosen(channels.looped ? channels.looped->places.samples : starts, kept);
     const double seconds = response_seconds(excitation, recording.duration_s(), starts.back() / rate_hz);
     const std::size_t lead = frames(found.lead_s, rate_hz);
-    auto average = average_repeats(heard.samples, {zeros, chosen(found.stretch, kept)}, lead,
+    auto average = average_repeats(channels.heard.samples, {zeros, chosen(found.stretch, kept)}, lead,
                                    lead + frames(seconds, rate_hz), excitation);
     average.samples.resize(without_later_sounds(average.samples, lead, rate_hz));
     found.sweeps_used = average.used;
     found.used = kept;
     found.used.resize(static_cast<std::size_t>(average.used));
     found.variation_db = average.variation_db;
-    found.distortion = distortion_of(heard, chosen(starts, kept), excitation);
+    found.distortion = distortion_of(channels.heard, chosen(starts, kept), excitation);
     fade_in(average.samples, lead);
-    Samples loop;
-    if (channels.looped)
-        loop = gated_loopback(channels.looped->samples, zeros.front(), lead, rate_hz);
-    else if (!options.stored_loopback.samples.empty())
-        loop = gated_stored_loopback(options.stored_loopback, excitation, lead);
-    if (!loop.empty()) {
-        average.samples = without_loopback(average.samples, loop, lead, excitation);
-        fade_in(average.samples, lead);
-    }
-    found.response = {std::move(average.samples), rate_hz};
+    found.response = {
+        cleared_of_loopback(std::move(average.samples), channels, zeros.front(), lead, excitation, options),
+        rate_hz};
     return found;
 }
 

@@ -3,7 +3,7 @@
 
 #include "proof/draw/palette.hpp"
 #include "proof/draw/render.hpp"
-#include "proof/words/proof_texts.hpp"
+#include "proof/words/proof_room_texts.hpp"
 
 #include <fmt/format.h>
 

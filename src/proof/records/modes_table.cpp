@@ -5,7 +5,7 @@
 #include "proof/text/numbers.hpp"
 #include "proof/words/cells.hpp"
 #include "proof/words/page_texts.hpp"
-#include "proof/words/proof_texts.hpp"
+#include "proof/words/proof_findings_texts.hpp"
 
 #include <algorithm>
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "proof/records/plan_words.hpp"
 
+#include "proof/words/proof_room_texts.hpp"
 #include "proof/words/proof_texts.hpp"
 #include "proof/words/record_texts.hpp"
 

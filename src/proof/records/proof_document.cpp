@@ -11,6 +11,7 @@
 #include "proof/words/job_texts.hpp"
 #include "proof/words/page_texts.hpp"
 #include "proof/words/promise_texts.hpp"
+#include "proof/words/proof_record_texts.hpp"
 #include "proof/words/proof_texts.hpp"
 #include "proof/words/record_texts.hpp"
 #include "proof/words/wording.hpp"

@@ -12,6 +12,7 @@
 #include "proof/words/cells.hpp"
 #include "proof/words/comparison_texts.hpp"
 #include "proof/words/page_texts.hpp"
+#include "proof/words/proof_findings_texts.hpp"
 #include "proof/words/proof_texts.hpp"
 #include "proof/words/wording.hpp"
 

@@ -7,7 +7,7 @@
 #include "proof/words/comparison_texts.hpp"
 #include "proof/words/page_texts.hpp"
 #include "proof/words/promise_texts.hpp"
-#include "proof/words/proof_texts.hpp"
+#include "proof/words/proof_record_texts.hpp"
 #include "proof/words/record_texts.hpp"
 #include "proof/words/visit_texts.hpp"
 #include "proof/words/wording.hpp"

@@ -5,7 +5,7 @@
 #include "proof/text/guarded.hpp"
 #include "proof/words/job_texts.hpp"
 #include "proof/words/promise_texts.hpp"
-#include "proof/words/proof_texts.hpp"
+#include "proof/words/proof_record_texts.hpp"
 #include "proof/words/table.hpp"
 
 namespace ebbmark {

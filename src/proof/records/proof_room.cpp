@@ -5,7 +5,7 @@
 #include "proof/records/proof_document.hpp"
 #include "proof/text/numbers.hpp"
 #include "proof/words/promise_texts.hpp"
-#include "proof/words/proof_texts.hpp"
+#include "proof/words/proof_room_texts.hpp"
 
 #include <algorithm>
 

@@ -8,7 +8,7 @@
 #include "proof/words/cells.hpp"
 #include "proof/words/comparison_texts.hpp"
 #include "proof/words/decay_texts.hpp"
-#include "proof/words/proof_texts.hpp"
+#include "proof/words/proof_record_texts.hpp"
 #include "proof/words/table.hpp"
 #include "proof/words/units.hpp"
 #include "proof/words/visit_texts.hpp"

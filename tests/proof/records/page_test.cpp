@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "proof/document/one_page.hpp"
 #include "proof/records/page.hpp"
 #include "proof/text/numbers.hpp"
+#include "samples/reading.hpp"
 #include "samples/samples.hpp"
 
 #include <doctest/doctest.h>
@@ -12,6 +14,7 @@
 #include <fstream>
 
 using namespace ebbmark;
+using samples::has;
 
 namespace {
 
@@ -23,10 +26,6 @@ std::string page_pdf(const CompareReport& report, const PageFacts& with = facts)
 
 std::string page_html(const CompareReport& report) {
     return document_html(page_document(report, facts));
-}
-
-bool has(const std::string& text, const std::string& part) {
-    return text.find(part) != std::string::npos;
 }
 
 std::string command_output(const std::string& command) {
@@ -70,6 +69,23 @@ CompareReport crowded_report() {
     for (BandFinding& band : report.comparison.bands)
         band.notes = {"An invented remark, number " + std::to_string(++number) +
                       ", as long as remarks may become."};
+    return report;
+}
+
+/// Lines end wherever they may.
+std::string without_blanks(std::string text) {
+    std::erase_if(text, [](char c) { return c == ' ' || c == '\n'; });
+    return text;
+}
+
+CompareReport eight_positions() {
+    CompareReport report = samples::compare_report(BandWidth::third, 20, 10000);
+    report.comparison.pairs = 8;
+    for (auto* files : {&report.before_files, &report.after_files}) {
+        files->clear();
+        for (int i = 1; i <= 8; ++i)
+            files->push_back({"after/S1-M" + std::to_string(i) + "-01.wav", std::string(64, 'd')});
+    }
     return report;
 }
 
@@ -128,6 +144,41 @@ TEST_CASE("every figure of the comparison stands on the PDF page") {
           "before/m1.wav", "IEC 61260-1", "Ebbmark 0.1.0 · 2026-11-25", "page 1 of 1", "4.2 (3.0 to 5.6)",
           "hearing protection"})
         CHECK_MESSAGE(has(text, part), part);
+}
+
+TEST_CASE("nothing on the page is cut off, and eight positions in third octaves are set in 7 points") {
+    constexpr double width = 505, height = 764;
+    for (const CompareReport& report : hard_cases())
+        for (const Label& label :
+             samples::shapes_on<Label>(one_page(page_document(report, facts), width, height).canvas)) {
+            CHECK(label.at.y <= height + 0.01);
+            const double length = text_width(label.text, label.style);
+            const double left = label.style.anchor == Anchor::start    ? label.at.x
+                                : label.style.anchor == Anchor::middle ? label.at.x - length / 2
+                                                                       : label.at.x - length;
+            CHECK_MESSAGE(left >= -1, label.text);
+            CHECK_MESSAGE(left + length <= width + 1, label.text);
+        }
+    const Document document = page_document(eight_positions(), facts);
+    std::string words;
+    for (const Label& label : samples::shapes_on<Label>(one_page(document, width, height).canvas)) {
+        // Keys under tables 6.84, what else there is 7: figures of 7.4 and 7.2 at 95 %.
+        CHECK_MESSAGE(label.style.size >= 6.83, label.text);
+        words += without_blanks(label.text);
+    }
+    // Whatever the document says stands there, but for the hashes' second half.
+    for (const DocumentPart& part : document.sections.front().parts) {
+        if (const auto* text = std::get_if<DocumentText>(&part))
+            CHECK_MESSAGE(has(words, without_blanks(text->words)), text->words);
+        if (const auto* columns = std::get_if<DocumentColumns>(&part))
+            for (const auto& entry : columns->entries)
+                for (const std::string& paragraph : entry.paragraphs)
+                    CHECK_MESSAGE(has(words, without_blanks(paragraph)), paragraph);
+    }
+    for (const EvidenceFile& file : eight_positions().after_files) {
+        CHECK(has(words, without_blanks(file.name)));
+        CHECK(has(words, file.sha256.substr(0, 32)));
+    }
 }
 
 TEST_CASE("few files are listed with whole digests, many with half of them and a count of the rest") {

@@ -1,0 +1,111 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Words of the proof: how it was measured, and its evidence.
+#pragma once
+
+#include "proof/text/common_texts.hpp"
+
+namespace ebbmark::texts {
+
+inline constexpr Text standard_head = "What a test report after ISO 3382-2 asks for";
+inline constexpr Text standard_note =
+    "Items from memory of the standard's clause on the test report. This record is the contractor's own, not "
+    "that of an accredited laboratory.";
+inline constexpr Text the_same = "the same";
+inline constexpr Text listening_star = "*";
+inline constexpr Text item_room = "room, address";
+inline constexpr Text item_size = "size and volume";
+inline constexpr Text item_date = "date";
+inline constexpr Text item_party = "measured by";
+inline constexpr Text item_state = "condition of the room";
+inline constexpr Text item_air = "air temperature, relative humidity";
+inline constexpr Text item_source = "loudspeaker (its directivity was not measured)";
+inline constexpr Text item_settings = "its settings";
+inline constexpr Text item_signal = "test signal";
+inline constexpr Text item_microphone = "microphone";
+inline constexpr Text item_recorder = "recorder";
+inline constexpr Text item_calibration = "calibration (decay times need none)";
+inline constexpr Text item_positions = "source-microphone pairs (* listening place)";
+inline constexpr Text item_grade = "degree of precision";
+inline constexpr Text item_method = "decay method";
+inline constexpr Text item_method_words = "integrated impulse response; noise subtracted, tail completed; "
+                                          "band filters run backwards in time; T20 from "
+                                          "−5 to −25 dB";
+inline constexpr Text item_average = "averaging";
+inline constexpr Text item_average_words = "before and after at each position; geometric means over the "
+                                           "positions. Lowest band first; sketch and curves "
+                                           "are in this record";
+inline constexpr Text item_exceptions = "conformity and exceptions";
+inline constexpr Text item_exceptions_words = "no conformity is declared: small rooms, listening places and "
+                                              "single loudspeakers depart from the standard";
+inline constexpr Text state_furniture = "furniture: {}";
+inline constexpr Text state_doors = "doors: {}";
+inline constexpr Text state_windows = "windows: {}";
+inline constexpr Text state_ventilation = "ventilation: {}";
+inline constexpr Text state_persons = "persons: {}";
+inline constexpr Text signal_sweep = "exponential sweep {} to {}, {} s, {} times, peak {} dBFS";
+inline constexpr Text signal_response = "impulse responses made elsewhere";
+inline constexpr Text calibration_none = "none kept: levels are relative";
+inline constexpr Text visit_notes = "Notes on visit {}: {}";
+inline constexpr Text setting_start = "Sweep from {} (usually {}) Hz";
+inline constexpr Text setting_stop = "Sweep to {} (usually {}) Hz";
+inline constexpr Text setting_seconds = "Sweep of {} (usually {}) s";
+inline constexpr Text setting_level = "Sweep at a peak of {} (usually {}) dBFS";
+inline constexpr Text setting_repeats = "{} sweeps in a row (usually {})";
+inline constexpr Text setting_rate = "Sweep at a rate of {} (usually {}) Hz";
+inline constexpr Text setting_channel = "Recorded on channel {} (usually {})";
+inline constexpr Text setting_response = "Impulse response made elsewhere, not a recording,";
+inline constexpr Text setting_loopback = "Electrical loopback on channel {}";
+inline constexpr Text in_all_takes = "in all takes.";
+inline constexpr Text in_takes = "in {}.";
+inline constexpr Text takes_head = "Every take";
+inline constexpr Text takes_count =
+    "{} takes made: {} used, {} returns used, {} rejected by their own checks, "
+    "{} left out by hand. Nothing is deleted.";
+inline constexpr Text take_used = "used";
+inline constexpr Text take_return = "return";
+inline constexpr Text take_rejected = "rejected";
+inline constexpr Text take_excluded = "left out";
+inline constexpr Text settings_head = "Settings that are not the usual ones";
+inline constexpr Text settings_none = "All settings are the program's usual ones.";
+inline constexpr Text quality_head = "Quality of the recordings";
+inline constexpr Text quality_none = "The takes hold no checks: they are impulse responses made elsewhere.";
+inline constexpr Text quality_key = "worst: the figure nearest to, or furthest beyond, its limit over all "
+                                    "takes. noted: takes in which it was "
+                                    "beyond, and the result stands. widened: takes from which figures are "
+                                    "left out for it, so that intervals are "
+                                    "wider. rejected: takes of which nothing is used.";
+inline constexpr Text method_limits_head = "Method, limits, cautions";
+inline constexpr Text evidence_page_head = "Evidence";
+inline constexpr Text evidence_sealed =
+    "A promise was made on {} and handed to the client with these digits. Compare them with the client's own "
+    "copy. Checked when this was made: the promise and all {} files that it lists are in the job with the "
+    "hashes that these digits seal. So the same digits prove that planned traps, question, prediction and "
+    "these files were not changed since.";
+inline constexpr Text evidence_seal_broken =
+    "A promise was made on {} with these digits, but of the {} files that it lists only {} are as they were. "
+    "The digits prove nothing of the others.";
+inline constexpr Text evidence_seal_whole =
+    "A promise was made on {} with these digits, and all {} files that it lists are as they were. What "
+    "differs "
+    "in this job lies outside it, and these digits prove nothing of that.";
+inline constexpr Text evidence_seal_unchecked =
+    "A promise was made on {} with these digits. It could not be checked what it lists, so they prove "
+    "nothing.";
+inline constexpr Text evidence_contractor_only =
+    "Sealed by the contractor only: no promise was made before the visit after the build, so no copy outside "
+    "the contractor's hands fixes the earlier files.";
+inline constexpr Text evidence_question_fixed = "The question was fixed {}.";
+inline constexpr Text evidence_check = "To check: ebbmark verify JOB --digest {}. To repeat the evaluation: "
+                                       "ebbmark bundle JOB OUT.zip packs all "
+                                       "recordings with instructions. Ebbmark {}.";
+inline constexpr Text evidence_intact =
+    "Checked when this was made: all {} files of the evidence agree with the job's list, and the list with "
+    "the hashes that the takes and promises themselves bear.";
+inline constexpr Text evidence_broken =
+    "THE EVIDENCE IS NOT INTACT ({}). What follows rests on the files as they are now and proves nothing.";
+inline constexpr Text evidence_broken_short = "THE EVIDENCE IS NOT INTACT.";
+inline constexpr Text responses_anew =
+    "The {} impulse responses were made anew from the recordings for this record.";
+inline constexpr Text evidence_list = "Files and their SHA-256";
+
+} // namespace ebbmark::texts

@@ -1,0 +1,56 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Words of the proof: traps, what was fixed, sketch and photos.
+#pragma once
+
+#include "proof/text/common_texts.hpp"
+
+namespace ebbmark::texts {
+
+inline constexpr Text traps_head = "Traps: planned and built";
+inline constexpr Text traps_none = "No trap is described in the job.";
+inline constexpr Text traps_as_planned = "as planned";
+inline constexpr Text traps_not_said = "not recorded";
+inline constexpr Text traps_effect =
+    "Trap {}: by the same method as planned {} of absorption, mean over the question's bands; as built {}.";
+inline constexpr Text traps_effect_none = "Nothing was recorded as built otherwise than planned; see "
+                                          "conditions and limits for what else may differ.";
+inline constexpr Text traps_planned_now = "No promise fixes the plan: planned is what job.toml says now.";
+inline constexpr Text fixed_head = "What job.toml says otherwise than what was fixed";
+inline constexpr Text fixed_same =
+    "job.toml plans now what the promise of {} fixed: checked when this was made.";
+inline constexpr Text fixed_promise_counts =
+    "The promise of {} counts: its question, acceptance, places and planned traps are those of this record. "
+    "The room's size counts as job.toml has it now.";
+inline constexpr Text fixed_question_counts =
+    "What was fixed on {} counts, when the first take after the build was kept: its question and acceptance "
+    "are those of this record.";
+inline constexpr Text fixed_column = "as fixed";
+inline constexpr Text fixed_now_column = "job.toml now";
+inline constexpr Text fixed_absent = "not there";
+inline constexpr Text fixed_nothing_agreed = "nothing agreed";
+inline constexpr Text fixed_at_least = "at least {}\u00a0% shorter";
+inline constexpr Text fixed_modes = "modes at {}";
+inline constexpr Text fixed_bands = "third octaves from {} to {}";
+inline constexpr Text fixed_trap = "{} × {}; {}; {}; {}";
+inline constexpr Text fixed_open = "sides open";
+inline constexpr Text fixed_closed = "sides closed";
+inline constexpr Text fixed_place = "{} to the rear, {} to the right, {} up; {}";
+inline constexpr Text sketch_head = "Where everything stood";
+inline constexpr Text sketch_plan = "from above, front wall at the top";
+inline constexpr Text sketch_elevation = "from the right side, front wall at the left";
+inline constexpr Text sketch_none = "No sketch: the job gives the room no length, width and height. "
+                                    "Coordinates below are from the front left "
+                                    "floor corner.";
+inline constexpr Text sketch_caption =
+    "Lettered areas: traps. Triangles: loudspeaker places. Circles: microphone places, filled where somebody "
+    "listens.";
+inline constexpr Text sketch_moved = " Dashed: where a trap was planned, before it was built elsewhere.";
+inline constexpr Text places_caption = "Places, from the front left floor corner";
+inline constexpr Text place_source = "loudspeaker";
+inline constexpr Text place_microphone = "microphone";
+inline constexpr Text place_listening = "microphone, listening place";
+inline constexpr Text wool_mass = "{} of wool weighed in";
+inline constexpr Text photos_head = "Photos";
+inline constexpr Text photos_missing = "{} is named in the job but could not be shown: {}.";
+
+} // namespace ebbmark::texts
