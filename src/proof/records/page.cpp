@@ -85,8 +85,9 @@ DocumentColumns words_of(const CompareReport& report) {
     return columns;
 }
 
-// Of more files than these per state the short list names all but these less one.
-constexpr std::size_t listed_files = 10, name_columns = 20, half_digest = 32;
+// So few files per state stand with whole hashes in any case. Of more than the second the short list names
+// one less and counts the rest.
+constexpr std::size_t whole_hashes = 3, listed_files = 10, name_columns = 20, half_digest = 32;
 
 /// Both states beside each other, with the first half of each hash.
 DocumentTable short_evidence_of(const CompareReport& report) {
@@ -130,7 +131,8 @@ DocumentTable evidence_of(const CompareReport& report) {
     };
     add(report.before, report.before_files);
     add(report.after, report.after_files);
-    table.shorter = std::make_shared<DocumentTable>(short_evidence_of(report));
+    if (std::max(report.before_files.size(), report.after_files.size()) > whole_hashes)
+        table.shorter = std::make_shared<DocumentTable>(short_evidence_of(report));
     return table;
 }
 
