@@ -69,7 +69,8 @@ Example: ebbmark sweep test.wav --from 30 --seconds 20
     {"level", "measure", "JOB --device NAME [OPTIONS]", "finds a safe and sufficient level",
      R"(Listens to the room's noise, then plays short sweeps from -48 dBFS upwards, 6 dB a step, never above --limit,
 until the bands of the job's question reach 48 dB of decay range with two sweeps of 10 s, or the recording
-clips, or distorts by more than 10 %. Proposes level, sweep and repeats, and keeps them in level.toml for take, one for each output, output channel, loudspeaker (--source) and rate.
+clips, or distorts by more than 10 %. Proposes level, sweep and repeats, and keeps them in level.toml for take, one
+for each output, output channel, loudspeaker (--source) and rate.
 
 Cautions: hearing protection on, everybody out, neighbours told; amplifier down first. Ctrl-C ends the sound
 at once. Local rules on noise and hearing decide.
