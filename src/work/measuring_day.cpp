@@ -4,6 +4,7 @@
 #include "base/error.hpp"
 
 #include <algorithm>
+#include <map>
 
 namespace ebbmark {
 
@@ -47,7 +48,7 @@ void MeasuringDay::measure(const PlannedTake& step) {
 MeasuringDay::Steps MeasuringDay::without_level() const {
     const Steps steps = missing_takes(job_, plan_.visit);
     Steps left_out;
-    std::string told;
+    std::map<std::string, std::string> why; // by loudspeaker
     for (const PlannedTake& step : steps)
         try {
             sweep_at(step.position.source);
@@ -55,10 +56,10 @@ MeasuringDay::Steps MeasuringDay::without_level() const {
             left_out.push_back(step);
             if (left_out.size() == steps.size())
                 throw;
-            if (told != step.position.source)
-                person_.left_for_later(step.position.source, error.what());
-            told = step.position.source;
+            why.emplace(step.position.source, error.what());
         }
+    for (const auto& [source, reason] : why)
+        person_.left_for_later(source, reason);
     return left_out;
 }
 
