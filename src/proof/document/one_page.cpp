@@ -11,6 +11,8 @@ namespace {
 
 /// The smallest type of tables and small print is 7.2 to 7.4 points at full size: 7 at this one.
 constexpr double least_size = 0.95;
+/// 6.2 points: still read on paper, and better than a remark that is not there.
+constexpr double least_size_uncut = 0.85;
 constexpr double wished_chart = 0.75, least_chart = 0.5, most_chart = 1.2;
 
 /// How much is asked of a layout.
@@ -90,6 +92,11 @@ class OnePageLayout {
                 if (fits(squeeze))
                     return squeeze;
             }
+        while (squeeze.size > least_size_uncut) {
+            squeeze.size = std::max(squeeze.size - 0.025, least_size_uncut);
+            if (fits(squeeze))
+                return squeeze;
+        }
         squeeze.most_paragraphs = most_fitting_paragraphs(squeeze);
         while (!fits(squeeze))
             squeeze.size *= 0.97;
