@@ -209,6 +209,26 @@ TEST_CASE("remarks that fit are all printed") {
     CHECK(!has(html, "Further remarks"));
 }
 
+TEST_CASE("type gets smaller before a remark is left out") {
+    CompareReport report = eight_positions();
+    const std::vector<std::string> remarks(
+        20, "The figures rest on the two positions at listening places alone.");
+    std::size_t smaller = 0;
+    for (std::size_t count = 1; count <= remarks.size(); ++count) {
+        report.comparison.notes.assign(remarks.begin(), remarks.begin() + static_cast<std::ptrdiff_t>(count));
+        double least = 100;
+        bool cut = false;
+        for (const Label& label :
+             samples::shapes_on<Label>(one_page(page_document(report, facts), 505, 764).canvas)) {
+            least = std::min(least, label.style.size);
+            cut = cut || has(label.text, "Further remarks");
+        }
+        CHECK((!cut || least < 6.5));
+        smaller += least < 6.5;
+    }
+    CHECK(smaller > 0);
+}
+
 TEST_CASE("the HTML page is self-contained, escaped and says the same") {
     for (const CompareReport& report : hard_cases()) {
         const std::string html = page_html(report);
