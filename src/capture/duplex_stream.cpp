@@ -33,6 +33,11 @@ constexpr double fade_s = 0.02; // where playing ends early
 constexpr int most_opening_looks = 600; // 30 s
 constexpr unsigned most_closing_s = 5;
 
+// A sound server that has much to do refuses or drops a new client for a moment. Nothing was played by then,
+// so it is asked again, as a new client.
+constexpr int most_openings = 3;
+constexpr auto between_openings = std::chrono::milliseconds(700);
+
 struct Event {
     std::size_t at_sample;
     PaStreamCallbackFlags flags;
@@ -185,6 +190,12 @@ std::size_t bytes_for(const DeviceChoice& choice, std::size_t samples) {
     return sizeof(Exchange) + (choice.loopback_channel > 0 ? 3 : 2) * samples * sizeof(float);
 }
 
+/// What may go well a moment later.
+class NotNow : public Error {
+  public:
+    using Error::Error;
+};
+
 PaStream* open_stream(const DeviceChoice& choice, Exchange& exchange, const SoundDeviceInfo& to,
                       const SoundDeviceInfo& from) {
     PaStreamParameters in{from.number, exchange.inputs, paFloat32,
@@ -201,11 +212,42 @@ PaStream* open_stream(const DeviceChoice& choice, Exchange& exchange, const Soun
                         "--rate {}",
                         to.label(), from.label(), choice.rate_hz, to.rate_hz, from.rate_hz));
     if (code != paNoError)
-        throw Error(ErrorKind::device,
-                    fmt::format("\"{}\" and \"{}\" cannot be opened together: {}. Does another "
-                                "program use them?",
-                                to.label(), from.label(), Pa_GetErrorText(code)));
+        throw NotNow(ErrorKind::device,
+                     fmt::format("\"{}\" and \"{}\" cannot be opened together: {}. Does another "
+                                 "program use them?",
+                                 to.label(), from.label(), Pa_GetErrorText(code)));
     return stream;
+}
+
+struct StartedStream {
+    std::unique_ptr<SoundSystem> system; ///< lives as long as the stream
+    PaStream* stream = nullptr;
+};
+
+StartedStream start(Exchange& exchange, const DeviceChoice& choice) {
+    StartedStream started{std::make_unique<SoundSystem>(), nullptr};
+    const auto [to, from] = devices_for(*started.system, choice);
+    // Two channels where there are two: some drivers change the level when they make two of one.
+    exchange.outputs = std::max(choice.output_channel, std::min(2, to.outputs));
+    exchange.inputs = std::max({choice.input_channel, choice.loopback_channel, std::min(2, from.inputs)});
+    started.stream = open_stream(choice, exchange, to, from);
+    if (const PaError code = Pa_StartStream(started.stream); code != paNoError)
+        throw NotNow(ErrorKind::device,
+                     fmt::format("\"{}\" does not start: {}", to.label(), Pa_GetErrorText(code)));
+    return started;
+}
+
+/// Throws the last attempt's Error.
+StartedStream start_patiently(Exchange& exchange, const DeviceChoice& choice, long other) {
+    for (int opening = 1;; ++opening) {
+        try {
+            return start(exchange, choice);
+        } catch (const NotNow&) {
+            if (opening == most_openings || exchange.done > 0 || starter_ended(other))
+                throw;
+        }
+        std::this_thread::sleep_for(between_openings);
+    }
 }
 
 /// In the sound process: an error becomes a text for the other one.
@@ -219,17 +261,10 @@ void refuse_in(Exchange& exchange, const Error& error) {
 /// is in the memory of both, and a server that died may do what it likes.
 void serve(Exchange& exchange, const DeviceChoice& choice, long other) {
     try {
-        SoundSystem system;
-        const auto [to, from] = devices_for(system, choice);
-        // Two channels where there are two: some drivers change the level when they make two of one.
-        exchange.outputs = std::max(choice.output_channel, std::min(2, to.outputs));
-        exchange.inputs = std::max({choice.input_channel, choice.loopback_channel, std::min(2, from.inputs)});
         for (const std::span<float> channel : exchange.recorded)
             std::fill(channel.begin(), channel.end(), 0.0f); // no page is fetched within the callback
-        PaStream* stream = open_stream(choice, exchange, to, from);
-        if (const PaError code = Pa_StartStream(stream); code != paNoError)
-            throw Error(ErrorKind::device,
-                        fmt::format("\"{}\" does not start: {}", to.label(), Pa_GetErrorText(code)));
+        const StartedStream started = start_patiently(exchange, choice, other);
+        PaStream* stream = started.stream;
         exchange.stage.store(Stage::ready, std::memory_order_release);
         while (Pa_IsStreamActive(stream) == 1 && exchange.done < exchange.output.size()) {
             std::this_thread::sleep_for(std::chrono::milliseconds(10));
