@@ -41,7 +41,7 @@ std::optional<ExpectedRoom> asked_room(const Arguments& arguments) {
                                     "correct the number or its unit",
                                     edge_m, shortest_m, longest_m));
     const double speed =
-        speed_of_sound(arguments.quantity("temperature", Dimension::temperature, -40, 60).value_or(20));
+        speed_of_sound(Air{arguments.quantity("temperature", Dimension::temperature, -40, 60).value_or(20)});
     return ExpectedRoom{{speed / (2 * edges[0]), speed / (2 * edges[1]), speed / (2 * edges[2])}, {}, {}};
 }
 

@@ -22,10 +22,6 @@ double water_fraction(const Air& air) {
 
 } // namespace
 
-double speed_of_sound(double celsius) {
-    return 343.2 * std::sqrt((celsius + zero_celsius_k) / 293.15);
-}
-
 double speed_of_sound(const Air& air) {
     const double t = air.celsius, p = air.pressure_pa;
     const double w = water_fraction(air), c = carbon_dioxide;

@@ -11,9 +11,6 @@ struct Air {
     double pressure_pa = 101325;
 };
 
-/// Speed of sound as ISO 9613-1:1993 uses it, 343.2 √(T / 293.15 K), in m/s; no humidity in it.
-double speed_of_sound(double celsius);
-
 /// Speed of sound of humid air in m/s: O. Cramer, JASA 93 (1993) 2510, as IEC 61094-2:2009 Annex F
 /// prints it, with 400 ppm of carbon dioxide.
 double speed_of_sound(const Air& air);

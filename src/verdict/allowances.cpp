@@ -32,8 +32,8 @@ double unrecorded_air_variance(const Band& band, double decay_s) {
     double low = 1e9, high = 0;
     for (const double celsius : {19.0, 20.0, 21.0})
         for (const double humidity : {40.0, 50.0, 60.0}) {
-            const double rate =
-                speed_of_sound(celsius) * air_attenuation_per_m(band.exact_hz, {celsius, humidity});
+            const Air air{celsius, humidity};
+            const double rate = speed_of_sound(air) * air_attenuation_per_m(band.exact_hz, air);
             low = std::min(low, rate);
             high = std::max(high, rate);
         }

@@ -33,7 +33,7 @@ Guess air_rate(const VisitConditions& visit, double hz) {
     for (const double c : indoor_c)
         for (const double percent : indoor_percent) {
             const Air air{visit.celsius.value_or(c), visit.humidity_percent.value_or(percent)};
-            rates.push_back(speed_of_sound(air.celsius) * air_attenuation_per_m(hz, air));
+            rates.push_back(speed_of_sound(air) * air_attenuation_per_m(hz, air));
         }
     const auto [low, high] = std::minmax_element(rates.begin(), rates.end());
     const double range = *high - *low;
@@ -86,7 +86,7 @@ void weigh_temperature(ConditionsResult& result, const VisitConditions& before,
         condition.effect = "the modes' shift by the air is not known";
     } else {
         const double difference = *after.celsius - *before.celsius;
-        result.mode_shift = speed_of_sound(*after.celsius) / speed_of_sound(*before.celsius) - 1;
+        result.mode_shift = *speed_ratio(before, after) - 1;
         if (std::abs(difference) > blocking_difference_c) {
             condition.kind = ConditionEffect::blocked;
             condition.effect = "too different to compare";
@@ -131,6 +131,15 @@ void weigh_levels(ConditionsResult& result, const VisitConditions& before, const
 }
 
 } // namespace
+
+std::optional<double> speed_ratio(const VisitConditions& before, const VisitConditions& after) {
+    if (!before.celsius || !after.celsius)
+        return {};
+    const auto speed = [](const VisitConditions& visit) {
+        return speed_of_sound(Air{*visit.celsius, visit.humidity_percent.value_or(Air{}.humidity_percent)});
+    };
+    return speed(after) / speed(before);
+}
 
 ConditionsResult weigh_conditions(const VisitConditions& before, const VisitConditions& after,
                                   const std::vector<Band>& bands,

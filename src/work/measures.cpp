@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "work/measures.hpp"
 
-#include "room/air.hpp"
+#include "verdict/conditions.hpp"
 
 #include <algorithm>
 
@@ -74,9 +74,7 @@ std::optional<BassResponse> bass_response_of(const AnalysedJob& job, const SameP
 ModesOfTwo modes_of(const AnalysedJob& job, const SamePositions& visits,
                     const VisitConditions& before_conditions, const VisitConditions& after_conditions) {
     PairingOptions options;
-    if (before_conditions.celsius && after_conditions.celsius)
-        options.speed_ratio =
-            speed_of_sound(*after_conditions.celsius) / speed_of_sound(*before_conditions.celsius);
+    options.speed_ratio = speed_ratio(before_conditions, after_conditions).value_or(1);
     return modes_of_two(visit_responses(job, visits.before, visits.positions),
                         visit_responses(job, visits.after, visits.positions), options);
 }

@@ -7,7 +7,6 @@
 #include "work/analysed_job.hpp"
 
 #include <algorithm>
-#include <cmath>
 #include <set>
 
 namespace ebbmark {
@@ -53,11 +52,9 @@ RecordingOptions PlaceChecks::options(const Position& position) const {
     const SourcePlace* source = job_.description().source(position.source);
     const MicrophonePlace* microphone = job_.description().microphone(position.microphone);
     if (source && microphone)
-        options.distance_m =
-            std::hypot(source->at_m[0] - microphone->at_m[0], source->at_m[1] - microphone->at_m[1],
-                       source->at_m[2] - microphone->at_m[2]);
+        options.distance_m = distance_m(source->at_m, microphone->at_m);
     if (const auto protocol = job_.visits().find(visit_); protocol != job_.visits().end())
-        options.speed_of_sound_m_s = speed_of_sound(air_of(protocol->second).celsius);
+        options.speed_of_sound_m_s = speed_of_sound(air_of(protocol->second));
     return options;
 }
 

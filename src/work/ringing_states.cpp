@@ -2,6 +2,7 @@
 #include "work/ringing_states.hpp"
 
 #include "base/error.hpp"
+#include "job/visit_result.hpp"
 #include "ringing/summary.hpp"
 #include "room/air.hpp"
 #include "verdict/mode_pairs.hpp"
@@ -50,10 +51,9 @@ RingingStates ringing_states(const AnalysedJob& job, const std::string& visit, c
                                 job.path().string(), visit, later));
     RingingStates states = first_state(job, visit, positions);
     states.after = visit_responses(job, later, positions);
-    const auto celsius = job.visits().at(visit).temperature_c(),
-               later_celsius = job.visits().at(later).temperature_c();
-    if (celsius && later_celsius)
-        states.pairing.speed_ratio = speed_of_sound(*later_celsius) / speed_of_sound(*celsius);
+    const VisitProtocol &first = job.visits().at(visit), &second = job.visits().at(later);
+    if (first.temperature_c() && second.temperature_c())
+        states.pairing.speed_ratio = speed_of_sound(air_of(second)) / speed_of_sound(air_of(first));
     return states;
 }
 

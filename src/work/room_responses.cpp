@@ -7,6 +7,7 @@
 #include "files/response_comment.hpp"
 #include "ringing/summary.hpp"
 #include "room/air.hpp"
+#include "room/modes.hpp"
 #include "verdict/mode_pairs.hpp"
 #include "work/analysed_job.hpp"
 #include "work/hum_bands.hpp"
@@ -15,8 +16,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cmath>
-#include <numbers>
 
 namespace ebbmark {
 
@@ -37,13 +36,6 @@ void add_file(RoomResponses& all, const AudioFile& file, const std::string& path
         all.simulated = all.simulated || info->simulated;
         all.hum_hz.insert(all.hum_hz.end(), info->hum_hz.begin(), info->hum_hz.end());
     }
-}
-
-double shape_at(const std::array<int, 3>& orders, const Box& box, const Point& place) {
-    double product = 1;
-    for (std::size_t i = 0; i < 3; ++i)
-        product *= std::cos(orders[i] * std::numbers::pi * place[i] / box.edges_m[i]);
-    return product;
 }
 
 std::string energy_text(const std::array<Measured, 3>& left) {
@@ -132,15 +124,16 @@ std::optional<ExpectedRoom> expected_room(const JobFolder& job, const std::strin
     if (!box)
         return {};
     ExpectedRoom room;
+    const double speed = speed_of_sound(Air{celsius});
     for (std::size_t i = 0; i < 3; ++i)
-        room.axis_hz[i] = speed_of_sound(celsius) / (2 * box->edges_m[i]);
+        room.axis_hz[i] = speed / (2 * box->edges_m[i]);
     const auto places = places_of(job, visit, positions);
     for (const auto& [source, microphone] : places)
-        room.travel_s.push_back(distance_m(source, microphone) / speed_of_sound(celsius));
+        room.travel_s.push_back(distance_m(source, microphone) / speed);
     room.shape = [box = *box, places](const std::array<int, 3>& orders) {
         std::vector<double> shape;
         for (const auto& [source, microphone] : places)
-            shape.push_back(shape_at(orders, box, source) * shape_at(orders, box, microphone));
+            shape.push_back(mode_shape(box, orders, source) * mode_shape(box, orders, microphone));
         return shape;
     };
     return room;

@@ -78,7 +78,7 @@ std::string booth_response(const Point& source, const Point& microphone) {
     constexpr double rate = 8000, onset_s = 0.02, damping = 6.9078 / 0.9;
     const Box box{{2.4, 1.9, 2.1}};
     std::vector<float> samples(14400);
-    for (const RoomMode& mode : room_modes(box, speed_of_sound(20.0), 500)) {
+    for (const RoomMode& mode : room_modes(box, speed_of_sound(Air{20}), 500)) {
         const double strength = mode_shape(box, mode.order, source) * mode_shape(box, mode.order, microphone);
         for (std::size_t n = static_cast<std::size_t>(onset_s * rate); n < samples.size(); ++n) {
             const double time = static_cast<double>(n) / rate - onset_s;

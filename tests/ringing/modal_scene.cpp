@@ -99,7 +99,7 @@ std::vector<TrueMode> modes_of(const SceneOptions& options) {
         places = places_in(options, elsewhere);
     }
     std::vector<TrueMode> modes;
-    for (const RoomMode& mode : room_modes(options.box, speed_of_sound(options.celsius), to_hz)) {
+    for (const RoomMode& mode : room_modes(options.box, speed_of_sound(Air{options.celsius}), to_hz)) {
         // Modes along walls meet less absorption than oblique ones; the rest is the walls' own variety.
         const double kind = mode.kind() == ModeKind::axial        ? 1.25
                             : mode.kind() == ModeKind::tangential ? 1
@@ -126,7 +126,8 @@ Scene render(const SceneOptions& options, std::vector<TrueMode> modes) {
     for (int p = 0; p < options.positions; ++p) {
         const double celsius =
             options.positions > 1 ? options.drift_celsius * (p / (options.positions - 1.0) - 0.5) : 0;
-        const double scale = speed_of_sound(options.celsius + celsius) / speed_of_sound(options.celsius);
+        const double scale =
+            speed_of_sound(Air{options.celsius + celsius}) / speed_of_sound(Air{options.celsius});
         std::vector<double> samples(size, 0.0);
         double power = 0;
         for (const TrueMode& mode : made.modes) {
