@@ -57,13 +57,14 @@ TEST_CASE("areas take the air out and carry the interval of the decay time turne
 }
 
 TEST_CASE("Sabine's formula turns the areas back into the decay time") {
-    // Source: property. The two constants of ISO 354 are rounded: 55.3 for 55.262, 331 + 0.6 t.
+    // Source: property. The constants of ISO 354 are rounded: 55.3 for 55.262, and 331 + 0.6 t leaves out the
+    // humidity, which adds a quarter of a per cent here.
     const Air air{23, 40, 101325};
     const RoomStatement room = room_statement(35, 70, air, decays(0.6));
     for (const BandAbsorption& band : room.bands) {
         const AbsorbingArea area{70, *band.mean_coefficient};
         CHECK(sabine_s(35, {&area, 1}, speed_of_sound(air), air_attenuation_per_m(band.band.exact_hz, air)) ==
-              relative(0.6).epsilon(2e-3));
+              relative(0.6).epsilon(4e-3));
     }
 }
 

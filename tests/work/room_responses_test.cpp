@@ -61,10 +61,11 @@ TEST_CASE("a take knows beforehand how far and how fast its sound travels") {
     std::ofstream(job.path() / "visits/before/visit.toml") << sample::filled_protocol("2026-11-25");
     const AnalysedJob opened = job.open();
     const RecordingOptions options = PlaceChecks(opened, "before").options(parse_position("S1-M1"));
-    // Source: closed form. From (0.6, 1.1, 1.2) to (2.4, 1.65, 1.2) m; 331.3 sqrt(1 + 21.25/273.15) m/s.
+    // Source: closed form. From (0.6, 1.1, 1.2) to (2.4, 1.65, 1.2) m; 331.3 sqrt(1 + 21.25/273.15) m/s
+    // where the air is dry; humidity adds up to 0.3 % there.
     CHECK(*options.distance_m == doctest::Approx(std::hypot(1.8, 0.55)));
     CHECK(options.speed_of_sound_m_s ==
-          doctest::Approx(331.3 * std::sqrt(1 + 21.25 / 273.15)).epsilon(0.002));
+          doctest::Approx(331.3 * std::sqrt(1 + 21.25 / 273.15)).epsilon(0.003));
     CHECK(!PlaceChecks(opened, "before").options(parse_position("S9-M1")).distance_m);
 }
 
