@@ -320,7 +320,8 @@ void table_names(const Setup& setup) {
             const Scene room = render(options, modes_of(options));
             Ringing found = measure_ringing(room.responses, {from_hz, to_hz});
             Random random(options.seed + 5);
-            const double speed = speed_of_sound(Air{options.celsius}) * (1 + 0.03 * (2 * random.uniform() - 1));
+            const double speed =
+                speed_of_sound(Air{options.celsius}) * (1 + 0.03 * (2 * random.uniform() - 1));
             ExpectedRoom expected;
             for (std::size_t i = 0; i < 3; ++i)
                 expected.axis_hz[i] =
