@@ -183,8 +183,10 @@ Example: ebbmark proof studio --paper a4 --data studio-data
     {"bundle", "prove", "JOB OUT.zip [OPTIONS]",
      "everything that the client's engineer needs to repeat the evaluation",
      R"(Packs raw recordings, sweeps, settings, protocols, predictions and promises, the list of evidence, the findings as
-JSON, and a README with the version and the commands that must give the same findings, byte for byte. Results that
-can be made again stay out. The same job gives the same archive. ebbmark verify works on it, packed or unpacked.
+JSON, and a README with the version and the commands that must give the same findings, byte for byte. check.py in it
+does the evaluation again in 200 lines, with numpy and scipy alone: unpack, and run python3 check.py. bundle.sha256
+lists the hash of every file. Results that can be made again stay out. The same job gives the same archive.
+ebbmark verify works on it, packed or unpacked.
 Every response is made anew from its recording. Evidence that is not intact is refused unless with --force.
 It holds client, address and invoice as job.toml has them: hand it on accordingly.
 
@@ -197,7 +199,7 @@ code 6 where something was changed, is missing or cannot be read, job.toml and v
 digits that a document shows, with or without blanks: of the client's promise, of a record, of an invoice line; it
 says which they are and what they cover. Digits of another job, or of this one in another state, are exit code 6
 too. Files that nobody listed are named only. Works on a copy on any disk, and writes nothing. On a bundle, packed
-or unpacked, it also holds findings.json against what the recordings give.
+or unpacked, it also holds findings.json against what the recordings give, and every file against bundle.sha256.
 
 Example: ebbmark verify studio --digest "0a1b 2c3d 4e5f 6071 8293 a4b5 c6d7 e8f9"
 )",

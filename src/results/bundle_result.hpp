@@ -11,6 +11,8 @@ namespace ebbmark {
 /// Names in a bundle, beside the folder "job".
 inline constexpr const char* bundle_readme_name = "README.txt";
 inline constexpr const char* bundle_findings_name = "findings.json";
+inline constexpr const char* bundle_check_name = "check.py";
+inline constexpr const char* bundle_list_name = "bundle.sha256"; ///< of all other files
 
 struct BundleReport {
     bool simulated = false;

@@ -1,7 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "work/bundle_of_job.hpp"
 
+#include "files/hash.hpp"
 #include "job/layout.hpp"
+#include "job/manifest.hpp"
+#include "work/check_script.hpp"
 #include "work/version.hpp"
 
 namespace ebbmark {
@@ -22,6 +25,14 @@ std::vector<std::string> files_of(const JobFolder& job) {
     return files;
 }
 
+/// The list of all other files of the bundle, in the lines that `sha256sum -c` checks.
+std::string list_of(const std::vector<ArchiveEntry>& entries) {
+    Manifest list;
+    for (const ArchiveEntry& entry : entries)
+        list.emplace(entry.path, entry.file.empty() ? sha256(entry.bytes) : sha256_of_file(entry.file));
+    return to_text(list);
+}
+
 } // namespace
 
 Bundle bundle_of_job(const AnalysedJob& job, const Verification& checked, const BundleWriters& write,
@@ -34,9 +45,12 @@ Bundle bundle_of_job(const AnalysedJob& job, const Verification& checked, const 
     report.evidence_faults = evidence_faults(checked);
     if (const std::string said = sentence_on(anew); !said.empty())
         report.notes.push_back(said);
-    bundle.entries = {{bundle_readme_name, write.readme(report), {}}, {bundle_findings_name, findings, {}}};
+    bundle.entries = {{bundle_readme_name, write.readme(report), {}},
+                      {bundle_findings_name, findings, {}},
+                      {bundle_check_name, check_script, {}}};
     for (const std::string& path : files_of(job))
         bundle.entries.push_back({"job/" + path, "", job.path() / path});
+    bundle.entries.push_back({bundle_list_name, list_of(bundle.entries), {}});
     for (const ArchiveEntry& entry : bundle.entries)
         report.files.push_back(entry.path);
     return bundle;

@@ -24,8 +24,8 @@ struct Bundle {
     std::vector<ArchiveEntry> entries;
 };
 
-/// The evidence, what the user wrote, and what `compare JOB` finds with responses made anew; results can be
-/// made again and stay out.
+/// The evidence, what the user wrote, what `compare JOB` finds with responses made anew, check.py, and a list
+/// with the hash of every file; results can be made again and stay out.
 Bundle bundle_of_job(const AnalysedJob& job, const Verification& checked, const BundleWriters& write,
                      Progress& progress);
 

@@ -3,8 +3,10 @@
 
 #include "base/error.hpp"
 #include "files/archive.hpp"
+#include "files/hash.hpp"
 #include "files/whole_file.hpp"
 #include "job/layout.hpp"
+#include "job/manifest.hpp"
 #include "results/bundle_result.hpp"
 #include "system/temporary_folder.hpp"
 #include "work/compared_visits.hpp"
@@ -12,11 +14,16 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <string_view>
+
 namespace ebbmark {
 
 namespace {
 
 namespace fs = std::filesystem;
+
+constexpr std::string_view job_folder = "job/"; ///< in a bundle
 
 bool is_whole_job(const fs::path& folder) {
     return fs::exists(folder / layout::job_file) || fs::exists(folder / manifest_name);
@@ -69,6 +76,44 @@ void check_readme(const fs::path& folder, Verification& found) {
                   fmt::format("{} does not name the digest of the job beside it.", bundle_readme_name));
 }
 
+bool is_in(const std::vector<std::string>& names, const std::string& name) {
+    return std::find(names.begin(), names.end(), name) != names.end();
+}
+
+/// Whether a fault of this file of the bundle is known already; those of the job are by their path in it.
+bool is_known(const Verification& found, const std::string& path) {
+    const std::string name = path.starts_with(job_folder) ? path.substr(job_folder.size()) : path;
+    return is_in(found.changed, name) || is_in(found.missing, name) || is_in(found.unreadable, name);
+}
+
+/// Every file of a bundle is in its list, also what is no evidence: findings, README, check.py, and what the
+/// user wrote.
+void check_list(const fs::path& folder, Verification& found) {
+    const fs::path file = folder / bundle_list_name;
+    if (!fs::exists(file))
+        return add_fault(found, found.missing, bundle_list_name,
+                         "A bundle holds a list with the hash of every file, and this is gone.");
+    try {
+        const Manifest list = manifest_from(read_whole(file), bundle_list_name);
+        for (const auto& [path, hash] : list) {
+            const fs::path listed = folder / path;
+            const bool there = fs::exists(fs::symlink_status(listed));
+            const bool as_listed =
+                fs::is_regular_file(fs::symlink_status(listed)) && sha256_of_file(listed) == hash;
+            if (!as_listed && !is_known(found, path))
+                add_fault(found, there ? found.changed : found.missing, path,
+                          fmt::format("{} is {} {}.", path, there ? "not what it is in" : "missing, and in",
+                                      bundle_list_name));
+        }
+        for (const auto& entry : fs::directory_iterator(folder))
+            if (const std::string name = entry.path().filename().string();
+                name != "job" && name != bundle_list_name && !list.contains(name))
+                found.added.push_back(name);
+    } catch (const Error& error) {
+        add_fault(found, found.unreadable, bundle_list_name, error.what());
+    }
+}
+
 Verification verify_folder(const fs::path& folder, Access access, const std::string& digest,
                            const FindingsWriter& written, Progress& progress) {
     if (!is_bundle(folder))
@@ -76,6 +121,7 @@ Verification verify_folder(const fs::path& folder, Access access, const std::str
     Verification found = verify(folder / "job", digest);
     check_findings(folder, access, written, found, progress);
     check_readme(folder, found);
+    check_list(folder, found);
     return found;
 }
 

@@ -26,7 +26,7 @@ def file_faults(root):
     """1. Sentences on files that are changed, missing or not listed."""
     known = {"bundle.sha256"}
     for name in ("bundle.sha256", "job/evidence.sha256"):
-        for line in (root / name).read_text().splitlines():
+        for line in (root / name).read_text("utf-8").rstrip("\n").split("\n"):
             digest, path = line.split(maxsplit=1)
             file = (root / name).parent / path
             known.add(file.relative_to(root).as_posix())
@@ -137,7 +137,7 @@ def decays(job, visit, bands, metric):
     """Decay times of all bands by place, the mean over its takes; returns and rejected takes are left out."""
     times = {}
     for path in sorted((job / "visits" / visit / "takes").glob("*[0-9].toml")):
-        take = tomllib.loads(path.read_text())
+        take = tomllib.loads(path.read_text("utf-8"))
         excluded = path.with_suffix(".excluded.toml").exists()
         if take["take"]["accepted"] and not take["take"]["return"] and not excluded:
             rate, samples = response(job, take)
@@ -147,8 +147,8 @@ def decays(job, visit, bands, metric):
 
 def distances(root):
     """4. and 5. Prints all changes; how far each is from the findings, in widths of the interval, by name."""
-    job, proof = root / "job", json.loads((root / "findings.json").read_text())
-    fixed = tomllib.loads((job / "question.toml").read_text())
+    job, proof = root / "job", json.loads((root / "findings.json").read_text("utf-8"))
+    fixed = tomllib.loads((job / "question.toml").read_text("utf-8"))
     asked, metric = fixed["question"], proof["question"]["metric"]
     if asked["kind"] != "bands" or proof["question"]["change_percent"] is None:
         raise ValueError("the question is not of bands, or the proof gives no change for it")
@@ -157,7 +157,7 @@ def distances(root):
     middle = 10 ** (np.round(10 * np.log10([row["nominal_hz"] for row in rows])) / 10)  # exact third octaves
     bands = np.transpose([middle * 10 ** -0.05, middle * 10 ** 0.05])
     before, after = (decays(job, proof[visit], bands, metric) for visit in ("before", "after"))
-    plan = tomllib.loads((job / fixed["fixed"].get("promise", "job.toml")).read_text())
+    plan = tomllib.loads((job / fixed["fixed"].get("promise", "job.toml")).read_text("utf-8"))
     listening = [microphone["id"] for microphone in plan["microphone"] if microphone.get("listening")]
     places = [place for place in before if place in after]
     places = [place for place in places if place[1] in listening] or places
