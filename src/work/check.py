@@ -89,14 +89,14 @@ def onset(samples, rate):
 def tail(energy, step, width):
     """Decay and noise, level exp(-fall t) + noise, fitted to means over blocks; and where the two cross."""
     block = max(1, round(1 / width / step))
-    means = energy[:len(energy) // block * block].reshape(-1, block).mean(axis=1)
+    means = energy[:len(energy) // block * block].reshape(-1, block).mean(axis=1) + 1e-30 * energy.max()  # never 0
     t = (np.arange(len(means)) + 0.5) * block * step
     peak, noise = int(np.argmax(means[:len(means) // 3 + 1])), means[-(len(means) // 10 + 1):].mean()
     end = peak + int(np.argmax(np.append(means[peak:], 0) < 4 * noise))
     slope, level = np.polyfit(t[peak:end], np.log(means[peak:end]), 1) if end - peak > 2 else (0, 0)
     if slope >= 0:
         return 0, 1, 0, 0
-    log = np.array([level, np.log(-slope), np.log(max(noise, 1e-30 * means[peak]))])
+    log = np.array([level, np.log(-slope), np.log(noise)])
     for _ in range(5):  # what is fitted depends on the crossing, and the crossing on the fit: Lundeby 1995
         crossing = min((log[0] - log[2]) / np.exp(log[1]), t[-1])
         used = t >= max(t[peak], crossing - np.log(1000) / np.exp(log[1]))  # from 30 dB above it
@@ -119,7 +119,7 @@ def decay_time(samples, rate, band, metric):
     level, fall, noise, crossing = tail(after, step, width)
     if crossing <= 0:
         return np.nan
-    end = min(round(crossing * rate), len(after))
+    end = min(max(1, round(crossing * rate)), len(after))
     rest = level * np.exp(-fall * end * step) / fall  # after the crossing the decay goes on as fitted
     curve = np.cumsum((after[:end] - noise)[::-1])[::-1] * step + rest  # Schroeder 1965, Chu 1978
     # What lies before the onset beyond twice an even decay's share is direct sound: part of the curve's start.
@@ -171,7 +171,7 @@ def distances(root):
     for row, log in zip([*rows, proof["question"]], [*mean, np.average(mean, weights=middle)]):
         name = f"{row['nominal_hz']:g} Hz" if "nominal_hz" in row else "question"
         proven, low, high = (row[f"change_{part}percent"] for part in ("", "low_", "high_"))
-        apart[name] = abs(100 * np.expm1(log) - proven) / (high - low)
+        apart[name] = abs(100 * np.expm1(log) - proven) / max(high - low, 1e-9)
         print(f"{name:>9} {100 * np.expm1(log):7.2f} {proven:8.2f} {low:8.2f} to {high:6.2f}  {apart[name]:.3f}")
     return apart
 

@@ -288,6 +288,11 @@ TEST_CASE("check.py differs where files, a figure or a recording were changed") 
     bundle.write("findings.json", other.dump());
     bundle.list_anew();
     differs("differs: question, by more than 0.1");
+    other = json::parse(findings); // an interval that ends before it begins
+    std::swap(other["question"]["change_low_percent"], other["question"]["change_high_percent"]);
+    bundle.write("findings.json", other.dump());
+    bundle.list_anew();
+    differs("differs: question, by more than 0.1");
     bundle.write("findings.json", findings);
     bundle.list_anew();
 
