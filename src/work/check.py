@@ -164,7 +164,7 @@ def distances(root):
     logs = np.log([after[place] / before[place] for place in places])
     same = np.isfinite(logs).sum(axis=0) == [row["positions"] for row in rows]
     mean = np.where(same, np.nanmean(logs, axis=0), np.nan)
-    print(f"2. {'SIMULATED: ' * proof['simulated']}change of {metric.upper()}, visit {proof['after']} against {proof['before']}, mean over",
+    print(f"2. {'SIMULATED: ' * proof['simulated']}{metric.upper()}, {proof['after']} against {proof['before']}, mean over",
           *("-".join(place) for place in places))
     print("     band  here %  proof %       its interval  apart, in widths of the interval")
     apart = {}
