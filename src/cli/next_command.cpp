@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "cli/every_command.hpp"
+#include "cli/occasion.hpp"
 #include "cli/output.hpp"
 #include "proof/reports/job_reports.hpp"
 #include "work/next_of_job.hpp"
@@ -12,9 +13,10 @@ void declare_next(Options& options) {
 
 int run_next(const Arguments& arguments, Console& console) {
     const std::string path = arguments.words().at(0);
-    const AnalysedJob job(path, Access::write_if_possible);
+    AnalysedJob job(path, Access::write_if_possible);
     ProgressLine progress(console, arguments.flag("quiet"));
-    emit_report(arguments, console, next_report(job, path, console.today(), progress));
+    emit_report(arguments, console,
+                next_report(job, path, occasion_of(console), DigitsShown::always, progress));
     return 0;
 }
 

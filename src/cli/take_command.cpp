@@ -28,7 +28,7 @@ int code_of(const DayResult& day) {
     return day.kept.empty() || day.kept.back().report.accepted ? 0 : static_cast<int>(ErrorKind::rejected);
 }
 
-void show(const Arguments& arguments, Console& console, const AnalysedJob& job, const KeepReport& report) {
+void show(const Arguments& arguments, Console& console, AnalysedJob& job, const KeepReport& report) {
     if (format_of(arguments) != Format::text)
         return emit_report(arguments, console, report);
     std::string text; // of a walk every take was told as it was kept
@@ -36,7 +36,8 @@ void show(const Arguments& arguments, Console& console, const AnalysedJob& job, 
         text = to_text(report) + '\n';
     ProgressLine progress(console, arguments.flag("quiet"));
     emit(arguments, console,
-         text + to_text(next_report(job, arguments.words().at(0), console.today(), progress)));
+         text + to_text(next_report(job, arguments.words().at(0), occasion_of(console),
+                                    DigitsShown::at_end_of_visit, progress)));
 }
 
 } // namespace

@@ -47,7 +47,7 @@ Manifest noted_in(const fs::path& list) {
     if (!fs::is_regular_file(fs::symlink_status(list, ignored)))
         return {};
     try {
-        return manifest_from(read_whole(list), list.string());
+        return by_path(evidence_lines(read_whole(list), list.string()));
     } catch (const Error&) {
         return {}; // written whole by this program, so this one is another's
     }
@@ -63,7 +63,8 @@ EvidenceStore::EvidenceStore(fs::path job, Trust trust) : job_(std::move(job)), 
     const fs::path list = job_ / manifest_name;
     if (!fs::exists(list))
         refuse(list, "the list of evidence is missing", "restore it from the copy on your second disk");
-    manifest_ = manifest_from(read_whole(list), list.string());
+    lines_ = evidence_lines(read_whole(list), list.string());
+    manifest_ = by_path(lines_);
 }
 
 fs::path EvidenceStore::place_of(const std::string& path) const {
@@ -95,9 +96,14 @@ fs::path EvidenceStore::checked(const std::string& path) const {
 void EvidenceStore::add(const std::map<std::string, std::string>& files) {
     if (fs::exists(fs::symlink_status(job_ / waiting_name)))
         repair({}); // of files that could not be put in place before
-    Manifest extended = manifest_, added;
-    for (const auto& [path, bytes] : files)
-        extended[path] = added[path] = sha256(bytes);
+    EvidenceLines added;
+    for (const auto& [path, bytes] : files) {
+        if (manifest_.contains(path))
+            refuse(job_ / path, "is in the list of evidence already", restore_mend);
+        added.push_back({path, sha256(bytes)});
+    }
+    EvidenceLines extended = lines_;
+    extended.insert(extended.end(), added.begin(), added.end());
     std::vector<fs::path> waiting;
     try {
         write_whole(job_ / waiting_name, to_text(added), Overwrite::never);
@@ -115,7 +121,8 @@ void EvidenceStore::add(const std::map<std::string, std::string>& files) {
         remove_quietly(waiting);
         throw;
     }
-    manifest_ = std::move(extended);
+    lines_ = std::move(extended);
+    manifest_ = by_path(lines_);
     for (const auto& [path, bytes] : files) {
         const fs::path place = job_ / path;
         put_in_place(waiting_place(place), place);

@@ -29,6 +29,8 @@ class EvidenceStore {
     explicit EvidenceStore(std::filesystem::path job, Trust trust = Trust::checked);
 
     const Manifest& manifest() const { return manifest_; }
+    /// The same in the order of keeping.
+    const EvidenceLines& lines() const { return lines_; }
     Trust trust() const { return trust_; }
 
     /// The bytes of a listed file, checked against its hash unless trusted blindly. Throws Error(unusable)
@@ -37,7 +39,8 @@ class EvidenceStore {
     /// The place of a listed file after its hash was checked. Throws as read does.
     std::filesystem::path checked(const std::string& path) const;
 
-    /// Adds files, path to bytes; the folders must be there. Throws Error(unusable), then nothing was added.
+    /// Adds files, path to bytes, at the end of the list; the folders must be there. Throws Error(unusable),
+    /// then nothing was added.
     void add(const std::map<std::string, std::string>& files);
 
     /// Completes or removes what a killed program left: the files that ".waiting" names, with the content
@@ -51,7 +54,8 @@ class EvidenceStore {
 
     std::filesystem::path job_;
     Trust trust_;
-    Manifest manifest_;
+    EvidenceLines lines_;
+    Manifest manifest_; ///< of the lines
 };
 
 /// Where a file waits before it is listed: ".unfinished-NAME" beside its place.

@@ -80,6 +80,10 @@ JobDescription as_fixed(const JobDescription& now, const std::optional<FixedQues
     if (promise) {
         job.question = promise->job.question;
         job.acceptance = promise->job.acceptance;
+        if (promise->job.room.volume_m3) {
+            job.room = promise->job.room;
+            job.room.target = now.room.target;
+        }
         job.sources = fixed_places(promise->job.sources, now.sources);
         job.microphones = fixed_places(promise->job.microphones, now.microphones);
         job.traps = promise->job.traps;

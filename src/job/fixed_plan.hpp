@@ -4,6 +4,7 @@
 #pragma once
 
 #include "job/job_folder.hpp"
+#include "job/plan_difference.hpp"
 
 #include <optional>
 #include <string>
@@ -24,18 +25,6 @@ JobDescription as_fixed(const JobDescription& now, const std::optional<FixedQues
 
 /// The same for a job whose question is fixed; else its description as it is.
 JobDescription as_fixed(const JobFolder& job);
-
-enum class PlanPart { question, acceptance, room, source, microphone, trap };
-
-/// A part of the plan that is fixed otherwise than job.toml has it.
-struct PlanDifference {
-    PlanPart part = PlanPart::question;
-    std::string name;              ///< of a place or trap: "M1", "rear wall"
-    bool fixed = true, now = true; ///< whether a place or trap is there at all
-};
-
-/// In the order of job.toml. Photos, distances and what was built are no part of the plan.
-std::vector<PlanDifference> plan_differences(const JobDescription& fixed, const JobDescription& now);
 
 /// "the trap \"rear wall\"", "the microphone place M1", "the question".
 std::string words_for(const PlanDifference& difference);

@@ -78,6 +78,7 @@ JobFolder::JobFolder(const fs::path& path, Access access, Trust trust) : path_(p
     load_takes();
     load_predictions();
     load_promises();
+    load_days();
     if (store_->manifest().contains(layout::question_file))
         fixed_question_ = fixed_question_from(store_->read(layout::question_file), layout::question_file);
 }
@@ -142,11 +143,47 @@ bool JobFolder::simulated() const {
     return std::any_of(takes_.begin(), takes_.end(), [](const Take& take) { return take.simulated; });
 }
 
-std::string JobFolder::digest() const {
-    std::string text = to_text(store_->manifest()) + "\n" + canonical_toml(description_);
+void JobFolder::load_days() {
+    days_.clear();
+    for (const EvidenceLine& line : store_->lines())
+        if (fs::path(line.path).parent_path() == layout::days) {
+            days_.push_back(day_digits_from(store_->read(line.path), line.path));
+            days_.back().file = line.path;
+        }
+}
+
+std::string JobFolder::digest(std::size_t count) const {
+    const EvidenceLines& all = store_->lines();
+    const EvidenceLines first(all.begin(), all.begin() + static_cast<std::ptrdiff_t>(count));
+    std::string text = to_text(first) + "\n" + canonical_toml(description_);
     for (const auto& [name, protocol] : visits_)
         text += fmt::format("\nvisit {}\n{}", name, canonical_toml(protocol));
     return sha256(text);
+}
+
+std::string JobFolder::protocol_text(const std::string& visit) const {
+    return read_whole(path_ / layout::visit_folder(visit) / layout::visit_file);
+}
+
+std::vector<ChangedText> JobFolder::changed_since(std::size_t count) const {
+    std::vector<ChangedText> changed;
+    if (const auto kept = last_in(store_->lines(), layout::descriptions, count);
+        kept && sha256(canonical_toml(description_)) != kept->sha256) {
+        const JobDescription then = job_description(store_->read(kept->path), kept->path);
+        changed.push_back({layout::job_file, kept->path, differing_keys(then, description_),
+                           plan_differences(then, description_)});
+    }
+    for (const auto& [visit, protocol] : visits_) {
+        const auto kept = last_in(store_->lines(), layout::protocols_folder(visit), count);
+        if (!kept || sha256(protocol_text(visit)) == kept->sha256)
+            continue;
+        const VisitProtocol then = visit_protocol(store_->read(kept->path), kept->path);
+        changed.push_back({layout::visit_folder(visit) + "/" + layout::visit_file,
+                           kept->path,
+                           differing_keys(then, protocol),
+                           {}});
+    }
+    return changed;
 }
 
 const Take& JobFolder::take(std::string_view id) const {

@@ -2,9 +2,11 @@
 // A job on the disk. README.md of this folder shows what lies where.
 #pragma once
 
+#include "job/day_digits.hpp"
 #include "job/description.hpp"
 #include "job/evidence_store.hpp"
 #include "job/fixed_question.hpp"
+#include "job/kept_texts.hpp"
 #include "job/lock.hpp"
 #include "job/new_sound.hpp"
 #include "job/stored_prediction.hpp"
@@ -42,7 +44,8 @@ class JobFolder {
     const JobDescription& description() const { return description_; }
     const std::map<std::string, VisitProtocol>& visits() const { return visits_; } ///< by name
     const Manifest& evidence() const { return store_->manifest(); }                ///< path to hash
-    const std::vector<Take>& takes() const { return takes_; }                      ///< sorted by id
+    const EvidenceLines& evidence_lines() const { return store_->lines(); } ///< in the order of keeping
+    const std::vector<Take>& takes() const { return takes_; }               ///< sorted by id
     /// What a comparison answers, whatever job.toml says later; nothing before the first take after the
     /// build.
     const std::optional<FixedQuestion>& fixed_question() const { return fixed_question_; }
@@ -50,6 +53,11 @@ class JobFolder {
     const std::vector<StoredPrediction>& predictions() const { return predictions_; }
     /// In the order in which they were made; the last one counts.
     const std::vector<StoredPromise>& promises() const { return promises_; }
+    /// In the order in which they were shown.
+    const std::vector<DayDigits>& days() const { return days_; }
+    /// What of job.toml and the protocols is no more as it stood when the first `count` lines of the list
+    /// were kept; of texts that were kept by then.
+    std::vector<ChangedText> changed_since(std::size_t count) const;
     bool simulated() const;
     bool writable() const { return lock_.has_value(); }
     /// Whether results may be kept in the job: it was opened for writing, and what they are made from was
@@ -61,7 +69,9 @@ class JobFolder {
     const std::vector<std::string>& notes() const { return notes_; }
     /// SHA-256 over the list of evidence and over what results depend on in job.toml and the visits'
     /// protocols. The client's name and address and the invoice do not enter.
-    std::string digest() const;
+    std::string digest() const { return digest(store_->lines().size()); }
+    /// The same with the first `count` lines of the list.
+    std::string digest(std::size_t count) const;
 
     /// The take with this id ("before/S1-M1-01"). Throws Error(unusable) where there is none.
     const Take& take(std::string_view id) const;
@@ -81,6 +91,10 @@ class JobFolder {
     /// Throws Error(unusable) where a position is unknown, the same sound was kept for the same channel
     /// before, real and simulated would mix, or the disk refuses; then nothing is kept.
     std::vector<std::string> keep(std::string_view visit, const NewSound& sound, const Occasion& occasion);
+    /// The digits of what was measured by now, to be shown. Notes them where something of a visit was kept or
+    /// changed since the last ones and the job may be written; first keeps job.toml and protocols as they
+    /// are. Nothing where no take was kept. Throws Error(unusable) where the disk refuses.
+    std::optional<DayDigits> show_digits(const Occasion& occasion);
     /// Leaves a take out of all results. Throws Error(unusable) where there is no such take, it is left out
     /// already, or no reason is given.
     void exclude(std::string_view id, std::string_view because, const Occasion& occasion);
@@ -98,6 +112,13 @@ class JobFolder {
     void load_takes();
     void load_predictions();
     void load_promises();
+    void load_days();
+    std::vector<TakeCalibration> stored_calibrations(const NewSound& sound,
+                                                     std::map<std::string, std::string>& files) const;
+    void add_with_folders(const std::map<std::string, std::string>& files);
+    EvidenceLine as_stood(const std::string& folder, const std::string& text,
+                          std::map<std::string, std::string>& files) const;
+    std::string protocol_text(const std::string& visit) const;
     FixedQuestion question_to_fix(const Occasion& occasion) const;
     void check_new(const std::string& visit, const NewSound& sound, const std::string& hash) const;
     void start_visit(const std::string& visit, const Occasion& occasion);
@@ -114,6 +135,7 @@ class JobFolder {
     std::optional<FixedQuestion> fixed_question_;
     std::vector<StoredPrediction> predictions_;
     std::vector<StoredPromise> promises_;
+    std::vector<DayDigits> days_;
     std::vector<std::string> notes_;
 };
 

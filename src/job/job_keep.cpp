@@ -56,6 +56,11 @@ void make_real_folder(const fs::path& folder) {
     make_folder(folder);
 }
 
+/// What a visit's protocol begins with.
+std::string new_protocol(const Occasion& occasion) {
+    return visit_template(occasion.time.substr(0, 10));
+}
+
 std::string fixed_toml(const FixedQuestion& fixed) {
     std::string text = fmt::format("[fixed]\nat = {}\n", toml_quoted(fixed.fixed_at));
     if (!fixed.promise.empty())
@@ -99,9 +104,71 @@ void JobFolder::start_visit(const std::string& visit, const Occasion& occasion) 
         make_real_folder(path_ / folder);
     if (visits_.contains(visit))
         return;
-    write_whole(path_ / layout::visit_folder(visit) / layout::visit_file,
-                visit_template(occasion.time.substr(0, 10)), Overwrite::never);
+    write_whole(path_ / layout::visit_folder(visit) / layout::visit_file, new_protocol(occasion),
+                Overwrite::never);
     load_visits();
+}
+
+std::vector<TakeCalibration> JobFolder::stored_calibrations(const NewSound& sound,
+                                                            std::map<std::string, std::string>& files) const {
+    std::vector<TakeCalibration> calibrations;
+    for (const NewCalibration& made : sound.calibrations) {
+        calibrations.push_back(made.calibration);
+        TakeCalibration& calibration = calibrations.back();
+        calibration.file = fmt::format("{}/{}{}", layout::calibrations, calibration.sha256.substr(0, 16),
+                                       ending_of(made.ending));
+        if (!store_->manifest().contains(calibration.file))
+            files[calibration.file] = made.bytes;
+    }
+    return calibrations;
+}
+
+void JobFolder::add_with_folders(const std::map<std::string, std::string>& files) {
+    for (const auto& [path, bytes] : files)
+        if (const fs::path folder = fs::path(path).parent_path(); !folder.empty())
+            make_real_folder(path_ / folder);
+    store_->add(files);
+}
+
+/// The file of a folder that holds this text: the last one there, or a new one, which then is among `files`.
+EvidenceLine JobFolder::as_stood(const std::string& folder, const std::string& text,
+                                 std::map<std::string, std::string>& files) const {
+    const std::string hash = sha256(text);
+    if (const auto last = last_in(store_->lines(), folder, store_->lines().size());
+        last && last->sha256 == hash)
+        return *last;
+    const std::string path = next_in(store_->lines(), folder);
+    files[path] = text;
+    return {path, hash};
+}
+
+std::optional<DayDigits> JobFolder::show_digits(const Occasion& occasion) {
+    const auto size = [&] { return store_->lines().size(); };
+    const auto now = [&] {
+        return DayDigits{"", visit_measured_last(store_->lines(), size()), occasion.time, size(),
+                         digest_of_first(store_->lines(), size())};
+    };
+    if (now().visit.empty())
+        return {};
+    std::map<std::string, std::string> files;
+    for (const auto& [visit, protocol] : visits_)
+        if (first_position(takes_, visit))
+            as_stood(layout::protocols_folder(visit), protocol_text(visit), files);
+    const auto since =
+        store_->lines().begin() + static_cast<std::ptrdiff_t>(days_.empty() ? 0 : days_.back().lines);
+    const bool measured = std::any_of(since, store_->lines().end(), [](const EvidenceLine& line) {
+        return !layout::visit_of(line.path).empty();
+    });
+    if (!days_.empty() && !measured && files.empty())
+        return days_.back();
+    if (!writable())
+        return now();
+    as_stood(layout::descriptions, canonical_toml(description_), files);
+    if (!files.empty())
+        add_with_folders(files);
+    add_with_folders({{next_in(store_->lines(), layout::days), to_toml(now())}});
+    load_days();
+    return days_.back();
 }
 
 std::string JobFolder::sound_path(const std::string& visit, const NewSound& sound,
@@ -178,21 +245,21 @@ std::vector<std::string> JobFolder::keep(std::string_view visit_name, const NewS
             : fs::path(stored_sound).replace_extension().string() + "-excitation.wav";
     if (!stored_excitation.empty() && !store_->manifest().contains(stored_excitation))
         files[stored_excitation] = sound.excitation_bytes;
-    std::vector<TakeCalibration> calibrations;
-    for (const NewCalibration& made : sound.calibrations) {
-        calibrations.push_back(made.calibration);
-        TakeCalibration& calibration = calibrations.back();
-        calibration.file = fmt::format("{}/{}{}", layout::calibrations, calibration.sha256.substr(0, 16),
-                                       ending_of(made.ending));
-        if (!store_->manifest().contains(calibration.file))
-            files[calibration.file] = made.bytes;
-    }
+    const std::vector<TakeCalibration> calibrations = stored_calibrations(sound, files);
+    const EvidenceLine protocol =
+        as_stood(layout::protocols_folder(visit),
+                 visits_.contains(visit) ? protocol_text(visit) : new_protocol(occasion), files);
+    const EvidenceLine description = as_stood(layout::descriptions, canonical_toml(description_), files);
     std::vector<std::string> ids;
     for (const NewTake& asked : sound.takes) {
         Take take = take_of(visit, sound, asked, occasion);
         take.calibrations = calibrations;
         take.sound = stored_sound;
         take.sound_sha256 = hash;
+        take.protocol = protocol.path;
+        take.protocol_sha256 = protocol.sha256;
+        take.description = description.path;
+        take.description_sha256 = description.sha256;
         take.excitation = stored_excitation;
         take.excitation_sha256 = stored_excitation.empty() ? "" : sha256(sound.excitation_bytes);
         const auto taken = [&](const std::string& path) {
@@ -207,10 +274,8 @@ std::vector<std::string> JobFolder::keep(std::string_view visit_name, const NewS
     }
     if (!is_before(visit) && !fixed_question_)
         files[layout::question_file] = fixed_toml(question_to_fix(occasion));
-    if (!calibrations.empty())
-        make_real_folder(path_ / layout::calibrations);
     start_visit(visit, occasion);
-    store_->add(files);
+    add_with_folders(files);
     load_takes();
     if (files.contains(layout::question_file))
         fixed_question_ = question_to_fix(occasion);
@@ -246,9 +311,8 @@ const StoredPrediction& JobFolder::store_prediction(const std::string& table, co
     for (const auto& [visit, protocol] : visits_)
         if (std::any_of(takes_.begin(), takes_.end(), [&](const Take& take) { return take.visit == visit; }))
             stored.visits.push_back(visit);
-    make_real_folder(path_ / layout::predictions);
     const std::string path = fmt::format("{}/{:03}", layout::predictions, predictions_.size() + 1);
-    store_->add({{path + ".csv", table}, {path + ".toml", to_toml(stored)}});
+    add_with_folders({{path + ".csv", table}, {path + ".toml", to_toml(stored)}});
     load_predictions();
     return predictions_.back();
 }
@@ -272,11 +336,10 @@ const StoredPromise& JobFolder::promise(const Occasion& occasion) {
     if (fixed_question_)
         refuse(path_.string() + ": a visit after the build was measured already",
                "a promise made now would prove nothing; without one the proof says what was stored when");
-    make_real_folder(path_ / layout::promises);
     const std::string path = fmt::format("{}/{:03}.toml", layout::promises, promises_.size() + 1);
     const std::string text = to_toml(made);
     stored_promise_from(text, path); // what cannot be read back is not kept
-    store_->add({{path, text}});
+    add_with_folders({{path, text}});
     load_promises();
     return promises_.back();
 }

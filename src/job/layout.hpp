@@ -17,6 +17,8 @@ inline constexpr const char* photos = "photos";
 inline constexpr const char* predictions = "predictions";
 inline constexpr const char* promises = "promises";
 inline constexpr const char* calibrations = "calibrations";
+inline constexpr const char* descriptions = "descriptions";
+inline constexpr const char* days = "days";
 
 inline std::string visit_folder(std::string_view visit) {
     return std::string(visits) + "/" + std::string(visit);
@@ -30,6 +32,11 @@ inline std::string takes_folder(std::string_view visit) {
     return visit_folder(visit) + "/takes";
 }
 
+/// Of the visit's protocol as it stood when something was kept.
+inline std::string protocols_folder(std::string_view visit) {
+    return visit_folder(visit) + "/protocols";
+}
+
 inline std::string take_file(std::string_view visit, std::string_view take) {
     return takes_folder(visit) + "/" + std::string(take) + ".toml";
 }
@@ -38,6 +45,15 @@ inline constexpr std::string_view exclusion_ending = ".excluded.toml";
 
 inline std::string exclusion_file(std::string_view visit, std::string_view take) {
     return takes_folder(visit) + "/" + std::string(take) + std::string(exclusion_ending);
+}
+
+/// The visit that a path under "visits" belongs to; empty for any other.
+inline std::string visit_of(std::string_view path) {
+    const std::string_view root(visits);
+    if (!path.starts_with(root) || path.size() <= root.size() + 1 || path[root.size()] != '/')
+        return "";
+    path.remove_prefix(root.size() + 1);
+    return std::string(path.substr(0, path.find('/')));
 }
 
 /// Whether a path of the evidence is the file of a take.

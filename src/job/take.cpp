@@ -30,6 +30,14 @@ std::string sound_table(const Take& take) {
            text_line("excitation_sha256", take.excitation_sha256);
 }
 
+std::string stood_table(const Take& take) {
+    if (take.protocol.empty())
+        return "";
+    return "[as_it_stood]\n" + text_line("protocol", take.protocol) +
+           text_line("protocol_sha256", take.protocol_sha256) + text_line("job", take.description) +
+           text_line("job_sha256", take.description_sha256);
+}
+
 std::string check_table(const QualityCheck& check) {
     return "[[check]]\n" + text_line("name", code(check.name)) +
            fmt::format("figure = {}\nlimit = {}\n", check.figure, check.limit) +
@@ -56,6 +64,13 @@ TakeCalibration calibration_from(const TomlTable& table) {
     if (const auto value = table.find("pascal_per_unit"))
         calibration.pascal_per_unit = value->number({0});
     return calibration;
+}
+
+void read_stood(const TomlTable& table, Take& take) {
+    take.protocol = table.need("protocol").text();
+    take.protocol_sha256 = table.need("protocol_sha256").text();
+    take.description = table.need("job").text();
+    take.description_sha256 = table.need("job_sha256").text();
 }
 
 void read_sound(const TomlTable& table, Take& take) {
@@ -150,8 +165,8 @@ std::string to_toml(const Take& take) {
     text += sound_table(take);
     if (take.sweep)
         text += to_toml(*take.sweep, "");
-    text += "[room]\n" + to_toml(take.room) + "[source]\n" + to_toml(take.source) + "[microphone]\n" +
-            to_toml(take.microphone);
+    text += stood_table(take) + "[room]\n" + to_toml(take.room) + "[source]\n" + to_toml(take.source) +
+            "[microphone]\n" + to_toml(take.microphone);
     for (const QualityCheck& check : take.checks)
         text += check_table(check);
     for (const TakeCalibration& calibration : take.calibrations)
@@ -177,6 +192,8 @@ Take take_from_toml(std::string_view text, std::string_view name) {
     read_sound(root.need("sound").table(), take);
     if (const auto sweep = root.find("sweep"))
         take.sweep = sweep_from(sweep->table()).sweep;
+    if (const auto stood = root.find("as_it_stood"))
+        read_stood(stood->table(), take);
     take.room = room_from(root.need("room").table());
     take.source = source_from(root.need("source").table(), take.room);
     take.microphone = microphone_from(root.need("microphone").table(), take.room);

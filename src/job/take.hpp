@@ -63,6 +63,10 @@ struct Take {
     std::string excitation; ///< path in the job folder, where the sweep is known only by its samples
     std::string excitation_sha256;
 
+    // The visit's protocol and job.toml as they stood, paths in the job folder; empty in older takes.
+    std::string protocol, protocol_sha256;
+    std::string description, description_sha256;
+
     // Snapshot of the job's settings.
     JobRoom room;
     SourcePlace source;

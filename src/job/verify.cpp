@@ -3,6 +3,7 @@
 
 #include "files/hash.hpp"
 #include "files/whole_file.hpp"
+#include "job/fixed_plan.hpp"
 #include "job/job_folder.hpp"
 #include "job/job_toml.hpp"
 #include "job/layout.hpp"
@@ -23,12 +24,18 @@ namespace {
 // of the prediction's on the promise.
 constexpr std::size_t whole_digits = 64, older_digits = 16;
 
+/// A reply of a time-stamping authority (RFC 3161) that the user laid beside the note of a day.
+bool is_time_stamp(const std::string& path) {
+    return fs::path(path).parent_path() == layout::days && path.ends_with(".tsr");
+}
+
 /// Files that are no evidence: what the user writes, and what can be made again.
 bool is_expected(const std::string& path) {
     const auto in = [&](const char* folder) { return path.starts_with(std::string(folder) + "/"); };
     const bool protocol = in(layout::visits) && path.ends_with(std::string("/") + layout::visit_file);
     return path == layout::job_file || path == layout::level_file || path == manifest_name ||
-           path == lock_name || path == waiting_name || protocol || in(layout::results) || in(layout::photos);
+           path == lock_name || path == waiting_name || protocol || in(layout::results) ||
+           in(layout::photos) || is_time_stamp(path);
 }
 
 void add_once(std::vector<std::string>& list, const std::string& path) {
@@ -47,8 +54,8 @@ std::string joined(const std::vector<std::string>& words) {
     return fmt::format("{}", fmt::join(words, ", "));
 }
 
-/// The manifest, or nothing with its name among the changed or missing.
-std::optional<Manifest> listed(const fs::path& job, Verification& result) {
+/// The list, or nothing with its name among the changed or missing.
+std::optional<EvidenceLines> listed(const fs::path& job, Verification& result) {
     const fs::path list = job / manifest_name;
     if (!fs::exists(list)) {
         result.missing.emplace_back(manifest_name);
@@ -58,7 +65,7 @@ std::optional<Manifest> listed(const fs::path& job, Verification& result) {
         return {};
     }
     try {
-        return manifest_from(read_whole(list), list.string());
+        return evidence_lines(read_whole(list), list.string());
     } catch (const Error& error) {
         result.changed.emplace_back(manifest_name);
         result.notes.emplace_back(error.what());
@@ -68,8 +75,8 @@ std::optional<Manifest> listed(const fs::path& job, Verification& result) {
 
 /// Folders of evidence that are links: what lies behind one is not in the job.
 std::set<std::string> linked_folders(const fs::path& job, const Manifest& manifest) {
-    std::set<std::string> folders = {layout::visits, layout::predictions, layout::promises,
-                                     layout::calibrations};
+    std::set<std::string> folders = {layout::visits,       layout::predictions,  layout::promises,
+                                     layout::calibrations, layout::descriptions, layout::days};
     for (const auto& [path, hash] : manifest)
         for (fs::path folder = fs::path(path).parent_path(); !folder.empty(); folder = folder.parent_path())
             folders.insert(folder.generic_string());
@@ -246,9 +253,29 @@ void check_takes(const fs::path& job, const Manifest& manifest, Verification& re
         hashes.holds(take->sound, take->sound_sha256);
         if (!take->excitation.empty())
             hashes.holds(take->excitation, take->excitation_sha256);
+        if (!take->protocol.empty()) {
+            hashes.holds(take->protocol, take->protocol_sha256);
+            hashes.holds(take->description, take->description_sha256);
+        }
         for (const TakeCalibration& calibration : take->calibrations)
             hashes.holds(calibration.file, calibration.sha256);
         hashes.say();
+    }
+}
+
+/// Whether the list's first lines are those whose digits were shown.
+void check_days(const fs::path& job, const EvidenceLines& lines, const Manifest& manifest,
+                Verification& result) {
+    for (const auto& [path, hash] : manifest) {
+        if (is_time_stamp(path) || fs::path(path).parent_path() != layout::days)
+            continue;
+        const auto day = read_whole_file(job, path, manifest, result, day_digits_from);
+        if (!day || (day->lines <= lines.size() && digest_of_first(lines, day->lines) == day->sha256))
+            continue;
+        add_once(result.changed, std::string(manifest_name));
+        result.notes.push_back(
+            fmt::format("The first {} lines of {} are not those whose digits were shown on {} ({}).",
+                        day->lines, manifest_name, day->shown_at.substr(0, 10), path));
     }
 }
 
@@ -282,8 +309,17 @@ bool is_shown(const std::string& typed, std::string_view sha256, bool older) {
            (older && typed.size() == older_digits && sha256.starts_with(typed));
 }
 
+/// What came into the list that `then` did not hold.
+template <class Held>
+void tell_since(const EvidenceLines& lines, const Held& held, Verification& result) {
+    for (const EvidenceLine& line : lines)
+        if (!held(line))
+            (line.path.ends_with(layout::exclusion_ending) ? result.left_out_since : result.added_since)
+                .push_back(line.path);
+}
+
 /// The client's copy names this promise.
-void match_promise(const StoredPromise& promise, const Manifest& manifest, Verification& result) {
+void match_promise(const StoredPromise& promise, const EvidenceLines& lines, Verification& result) {
     result.kind = DigestKind::promise;
     result.promise = promise.file;
     result.covers = {"planned traps", "question", "acceptance", "loudspeaker and microphone places",
@@ -297,22 +333,50 @@ void match_promise(const StoredPromise& promise, const Manifest& manifest, Verif
     for (const PromiseCheck& check : result.promises)
         if (check.file == promise.file)
             held = check.held;
-    for (const auto& [path, hash] : manifest)
-        if (!promise.evidence.contains(path) && path != promise.file) {
-            const bool left_out = path.ends_with(layout::exclusion_ending);
-            (left_out ? result.left_out_since : result.added_since).push_back(path);
-        }
+    tell_since(
+        lines,
+        [&](const EvidenceLine& line) {
+            return promise.evidence.contains(line.path) || line.path == promise.file;
+        },
+        result);
     result.notes.push_back(fmt::format("The digest is that of the promise made on {} ({}). {} of the {} "
                                        "files kept by then are as they were.",
                                        promise.made_at, promise.file, held, promise.evidence.size()));
 }
 
-void match_record(const Manifest& manifest, Verification& result) {
+void tell_since(const EvidenceLines& lines, std::size_t count, Verification& result) {
+    const EvidenceLines later(lines.begin() + static_cast<std::ptrdiff_t>(count), lines.end());
+    tell_since(
+        later, [](const EvidenceLine&) { return false; }, result);
+}
+
+void match_record(const EvidenceLines& lines, std::size_t count, Verification& result) {
     result.kind = DigestKind::record;
-    result.covers = {layout::job_file + std::string(" without client, address and invoice"),
-                     "the protocols of all visits",
-                     fmt::format("all {} files of the evidence", manifest.size())};
-    result.notes.emplace_back("The digest is that of the job as it is now, as a record made of it bears it.");
+    result.covers = {
+        layout::job_file + std::string(" without client, address and invoice"), "the protocols of all visits",
+        count == lines.size() ? fmt::format("all {} files of the evidence", count)
+                              : fmt::format("the first {} of {} files of the evidence", count, lines.size())};
+    tell_since(lines, count, result);
+    result.notes.emplace_back(
+        count == lines.size()
+            ? "The digest is that of the job as it is now, as a record made of it bears it."
+            : "The digest is that of the job as a record bears it that was made of it before more was kept.");
+}
+
+/// Digits of the end of a visit's day: of so many first lines of the list.
+void match_day(const JobFolder* job, const EvidenceLines& lines, std::size_t count, Verification& result) {
+    result.kind = DigestKind::day;
+    result.covers = {fmt::format("the first {} of {} files of the evidence, up to {}", count, lines.size(),
+                                 lines[count - 1].path)};
+    tell_since(lines, count, result);
+    if (job)
+        result.changed_since = job->changed_since(count);
+    const std::string visit = visit_measured_last(lines, count);
+    result.notes.push_back(
+        fmt::format("The digest is that of the evidence as it was when {}: of the first {} lines of {}. "
+                    "What it covers is as it was then, unless it is named above.",
+                    visit.empty() ? "no take was kept" : "visit " + visit + " had been measured last", count,
+                    manifest_name));
 }
 
 void match_file(const std::string& path, Verification& result) {
@@ -321,24 +385,29 @@ void match_file(const std::string& path, Verification& result) {
     result.notes.push_back(fmt::format("The digest is that of one file of the evidence, {}.", path));
 }
 
-void match_digest(const std::string& typed, const std::vector<StoredPromise>& promises,
-                  const Manifest& manifest, Verification& result) {
+/// What the digits given are of; `job` where it can be opened.
+void match_digest(const std::string& typed, const std::vector<StoredPromise>& promises, const JobFolder* job,
+                  const EvidenceLines& lines, Verification& result) {
     for (const StoredPromise& promise : promises)
         if (is_digest_of(typed, promise.sha256))
-            return match_promise(promise, manifest, result);
-    if (!result.digest.empty() && is_shown(typed, result.digest, true))
-        return match_record(manifest, result);
-    for (const auto& [path, hash] : manifest)
-        if (is_shown(typed, hash, path.starts_with(layout::predictions)))
-            return match_file(path, result);
+            return match_promise(promise, lines, result);
+    for (std::size_t count = lines.size(); job && count > 0; --count)
+        if (is_shown(typed, job->digest(count), true))
+            return match_record(lines, count, result);
+    for (std::size_t count = lines.size(); count > 0; --count)
+        if (is_digest_of(typed, digest_of_first(lines, count)))
+            return match_day(job, lines, count, result);
+    for (const EvidenceLine& line : lines)
+        if (is_shown(typed, line.sha256, line.path.starts_with(layout::predictions)))
+            return match_file(line.path, result);
 }
 
-void check_digest(std::string_view expected, const std::vector<StoredPromise>& promises,
-                  const Manifest& manifest, Verification& result) {
+void check_digest(std::string_view expected, const std::vector<StoredPromise>& promises, const JobFolder* job,
+                  const EvidenceLines& lines, Verification& result) {
     const std::string typed = typed_digest(expected);
     if (typed.empty())
         return;
-    match_digest(typed, promises, manifest, result);
+    match_digest(typed, promises, job, lines, result);
     result.matches = result.kind.has_value();
     if (*result.matches && typed.size() == older_digits)
         result.notes.emplace_back(
@@ -361,16 +430,27 @@ void check_digest(std::string_view expected, const std::vector<StoredPromise>& p
                           : "Mend first what is named above, then check again."));
 }
 
-/// The digest of a job that can be opened; else why not, where no note says so yet.
-void compute_digest(const fs::path& job, Verification& result) {
+/// The job where it can be opened; else why not, where no note says so yet.
+std::optional<JobFolder> opened(const fs::path& job, Verification& result) {
     try {
-        const JobFolder folder(job, Access::read);
-        result.digest = folder.digest();
-        result.simulated = folder.simulated();
+        return JobFolder(job, Access::read);
     } catch (const Error& error) {
         result.intact = false;
         add_once(result.notes, error.what());
+        return {};
     }
+}
+
+/// What is as the list says, and yet otherwise than when it was kept or promised.
+void tell_of(const JobFolder& job, Verification& result) {
+    result.digest = job.digest();
+    result.simulated = job.simulated();
+    result.changed_since = job.changed_since(job.evidence_lines().size());
+    if (const StoredPromise* promise = promise_that_counts(job.fixed_question(), job.promises()))
+        result.otherwise_than_promised = plan_differences(promise->job, job.description());
+    for (const std::string& path : files_under(job.path()))
+        if (is_time_stamp(path))
+            result.time_stamps.push_back(path);
 }
 
 } // namespace
@@ -381,6 +461,8 @@ std::string_view name(DigestKind kind) {
         return "promise";
     case DigestKind::record:
         return "record";
+    case DigestKind::day:
+        return "day";
     case DigestKind::file:
         break;
     }
@@ -412,22 +494,27 @@ Verification verify(const fs::path& job, std::string_view expected_digest) {
         throw Error(ErrorKind::unusable,
                     job.string() + ": is no job: there is no job.toml in it; correct the path");
     Verification result;
-    const auto manifest = listed(job, result);
-    check_links(job, manifest.value_or(Manifest{}), result);
+    const auto list = listed(job, result);
+    const EvidenceLines lines = list.value_or(EvidenceLines{});
+    const Manifest manifest = by_path(lines);
+    check_links(job, manifest, result);
     std::vector<StoredPromise> promises;
-    if (manifest) {
-        check_files(job, *manifest, result);
-        promises = whole_promises(job, *manifest, result);
-        check_promises(promises, *manifest, result);
-        check_takes(job, *manifest, result);
-        check_question(job, promises, *manifest, result);
+    if (list) {
+        check_files(job, manifest, result);
+        promises = whole_promises(job, manifest, result);
+        check_promises(promises, manifest, result);
+        check_takes(job, manifest, result);
+        check_days(job, lines, manifest, result);
+        check_question(job, promises, manifest, result);
     }
-    check_texts(job, manifest.value_or(Manifest{}), result);
-    for (auto* list : {&result.changed, &result.missing, &result.unreadable})
-        std::sort(list->begin(), list->end());
+    check_texts(job, manifest, result);
+    for (auto* paths : {&result.changed, &result.missing, &result.unreadable})
+        std::sort(paths->begin(), paths->end());
     result.intact = result.changed.empty() && result.missing.empty() && result.unreadable.empty();
-    compute_digest(job, result);
-    check_digest(expected_digest, promises, manifest.value_or(Manifest{}), result);
+    const std::optional<JobFolder> folder = opened(job, result);
+    if (folder)
+        tell_of(*folder, result);
+    check_digest(expected_digest, promises, folder ? &*folder : nullptr, lines, result);
     return result;
 }
 

@@ -5,6 +5,7 @@
 #pragma once
 
 #include "base/error.hpp"
+#include "job/kept_texts.hpp"
 
 #include <filesystem>
 #include <optional>
@@ -17,7 +18,8 @@ namespace ebbmark {
 /// What a given digest is of.
 enum class DigestKind {
     promise, ///< of a promise, as on the client's copy
-    record,  ///< of the job as it is now, as on the record and in the invoice line
+    record,  ///< of the job, as on a record and in the invoice line
+    day,     ///< of all that was kept by the end of a visit
     file     ///< of one file of the evidence
 };
 std::string_view name(DigestKind kind);
@@ -47,8 +49,13 @@ struct Verification {
     std::optional<bool> matches;     ///< whether the given digest is one of this job; empty without one
     std::optional<DigestKind> kind;  ///< of the given digest, where it matches
     std::vector<std::string> covers; ///< what that digest stands for
-    /// Evidence kept since the promise whose digest was given, and takes left out since.
+    /// Evidence kept since the promise, day or record whose digest was given, and takes left out since.
     std::vector<std::string> added_since, left_out_since;
+    /// Texts of the user that are no more as they stood then; without a digest, when evidence was last kept.
+    std::vector<ChangedText> changed_since;
+    /// What job.toml has otherwise than the promise that counts.
+    std::vector<PlanDifference> otherwise_than_promised;
+    std::vector<std::string> time_stamps; ///< beside the notes of days, "days/001.tsr": checked by others
 
     /// The exit code's question: everything in order, and the digest one of this job where one was given.
     bool confirmed() const { return intact && matches.value_or(true); }

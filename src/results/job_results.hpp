@@ -2,10 +2,12 @@
 // What is said of a job: its next steps, its takes, its prediction.
 #pragma once
 
+#include "job/day_digits.hpp"
 #include "job/next.hpp"
 #include "job/stored_prediction.hpp"
 #include "results/examined_recording.hpp"
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -16,6 +18,7 @@ struct NextReport {
     std::string command;
     bool simulated = false;
     NextSteps steps;
+    std::optional<DayDigits> digits; ///< to be shown to the client, at the end of a visit
 };
 
 struct ExcludeReport {

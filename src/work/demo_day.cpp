@@ -127,6 +127,7 @@ void DemoDay::measure(const std::string& visit, const Occasion& occasion, const 
     measure_visit(*job_, room_, visit, occasion, progress);
     write_whole(path_ / layout::visit_folder(visit) / layout::visit_file,
                 canonical_toml(protocol_of(room_, job_->description(), visit, today)), Overwrite::derived);
+    job_->show_digits(occasion);
     compare_with_truth(report_, *job_, room_, visit, progress);
 }
 

@@ -28,13 +28,15 @@ std::map<std::string, ResponseDecay> decays_of(const AnalysedJob& job, Progress&
 
 } // namespace
 
-NextReport next_report(const AnalysedJob& job, const std::string& path, const std::string& today,
-                       Progress& progress) {
-    JobState state = state_of(job, today);
+NextReport next_report(AnalysedJob& job, const std::string& path, const Occasion& occasion,
+                       DigitsShown digits, Progress& progress) {
+    JobState state = state_of(job, occasion.time.substr(0, 10));
     state.path = path;
     state.faults = faults_in(verify(job.path()));
     state.decays = decays_of(job, progress);
-    NextReport report{"next", job.simulated(), next_steps(state)};
+    NextReport report{"next", job.simulated(), next_steps(state), {}};
+    if (state.faults.empty() && (digits == DigitsShown::always || report.steps.safe_to_leave.value_or(false)))
+        report.digits = job.show_digits(occasion);
     const auto rescued = rescued_in(job.path());
     report.steps.notes.insert(report.steps.notes.begin(), rescued.begin(), rescued.end());
     report.steps.notes.insert(report.steps.notes.begin(), job.notes().begin(), job.notes().end());

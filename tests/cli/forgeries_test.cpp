@@ -142,9 +142,11 @@ class Forged {
     }
     /// The list says of this file what it is now, and its own last line is right.
     void renew_list(const std::string& name) const {
-        Manifest manifest = manifest_from(read("evidence.sha256"), "list");
-        manifest.at(name) = sha256(read(name));
-        write("evidence.sha256", to_text(manifest));
+        EvidenceLines lines = evidence_lines(read("evidence.sha256"), "list");
+        for (EvidenceLine& line : lines)
+            if (line.path == name)
+                line.sha256 = sha256(read(name));
+        write("evidence.sha256", to_text(lines));
     }
     Ran run(std::vector<std::string> words) const {
         words.insert(words.begin() + 1, job);

@@ -280,7 +280,7 @@ TEST_CASE("what a killed program left is finished where it was listed, removed w
     const auto sound = path / "visits/before/sounds/001.wav";
     fs::rename(sound, waiting_place(sound));
     folder.write("job/visits/before/takes/.unfinished-S1-M2-01.toml", "whole");
-    folder.write("job/.waiting", to_text(Manifest{{"visits/before/takes/S1-M2-01.toml", sha256("whole")}}));
+    folder.write("job/.waiting", to_text({{"visits/before/takes/S1-M2-01.toml", sha256("whole")}}));
     const std::string stem = ".ebbmark-7-0123456789abcdef-";
     folder.write("job/visits/before/" + stem + "1.part", "half");
     folder.write("job/.lock", "process 7 on " + host() + "\n" + stem + "\n");
@@ -321,8 +321,7 @@ TEST_CASE("files of the user's own that look like unfinished ones are left alone
     for (const std::string& file : own)
         folder.write("job/" + file, "mine");
     fs::create_symlink("job.toml", path / (stem + "2.part"));
-    folder.write("job/.waiting",
-                 to_text(Manifest{{"visits/before/takes/S1-M2-01.toml", sha256("not mine")}}));
+    folder.write("job/.waiting", to_text({{"visits/before/takes/S1-M2-01.toml", sha256("not mine")}}));
     folder.write("job/.lock", "process 7 on " + host() + "\n" + stem + "\n.ebbmark-\n\n.\n");
     {
         const JobFolder job(path, Access::write);

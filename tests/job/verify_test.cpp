@@ -32,9 +32,11 @@ void flip(const fs::path& file, std::uint64_t bit) {
 
 /// The list says of this file what it is now, and its own last line is right.
 void renew_list(const fs::path& job, const std::string& file) {
-    Manifest manifest = manifest_from(bytes_of(job / manifest_name), "list");
-    manifest.at(file) = sha256_of_file(job / file);
-    std::ofstream(job / manifest_name, std::ios::binary) << to_text(manifest);
+    EvidenceLines lines = evidence_lines(bytes_of(job / manifest_name), "list");
+    for (EvidenceLine& line : lines)
+        if (line.path == file)
+            line.sha256 = sha256_of_file(job / file);
+    std::ofstream(job / manifest_name, std::ios::binary) << to_text(lines);
 }
 
 /// One take, then a promise.
@@ -171,10 +173,10 @@ TEST_CASE("a promise that the question names and that is gone is missing") {
     const auto path = promised_job(folder);
     JobFolder(path, Access::write).keep("after", sample::sound(3, "S1-M1"), sample::morning);
     CHECK(verify(path).intact);
-    Manifest manifest = manifest_from(bytes_of(path / manifest_name), "list");
-    manifest.erase("promises/001.toml");
+    EvidenceLines lines = evidence_lines(bytes_of(path / manifest_name), "list");
+    std::erase_if(lines, [](const EvidenceLine& line) { return line.path == "promises/001.toml"; });
     fs::remove(path / "promises/001.toml");
-    std::ofstream(path / manifest_name, std::ios::binary) << to_text(manifest);
+    std::ofstream(path / manifest_name, std::ios::binary) << to_text(lines);
     CHECK(verify(path).missing == std::vector<std::string>{"promises/001.toml"});
 }
 

@@ -112,7 +112,9 @@ TEST_CASE("next names a recording that waits") {
     job.measure("before", {"S1-M1"}, 0.5, "2026-11-25T10:00:00+01:00");
     std::ofstream(job.path() / "rescued-before-S1-M2-0123456789ab.toml") << "# invented\n";
     Unwatched unwatched;
-    NextReport report = next_report(job.open(), "my job", "2026-11-25", unwatched);
+    AnalysedJob opened = job.open();
+    const NextReport report = next_report(opened, "my job", {"2026-11-25T18:00:00+01:00", "test"},
+                                          DigitsShown::at_end_of_visit, unwatched);
     CHECK(report.command == "next");
     CHECK(!report.simulated);
     CHECK(any_contains(report.steps.notes, "A recording waits in rescued-before-S1-M2"));

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "proof/reports/job_reports.hpp"
 
+#include "job/fixed_plan.hpp"
+#include "job/stored_promise.hpp"
 #include "proof/reports/deconvolve_report.hpp"
 #include "proof/reports/json_fields.hpp"
 #include "proof/text/guarded.hpp"
@@ -35,6 +37,43 @@ std::string rows(std::string_view kind, const std::vector<std::string>& lines) {
     return text;
 }
 
+std::string digits_section(const DayDigits& digits) {
+    return fmt::format(
+        "{}\n    {}\n{}\n",
+        wrapped(fmt::format(fmt::runtime(texts::day_digits_head), digits.visit, digits.lines)),
+        short_digest(digits.sha256),
+        wrapped(std::string(digits.file.empty() ? texts::day_digits_not_noted : texts::day_digits_use)));
+}
+
+/// What is as the list says and yet no more as it was; one line each.
+std::vector<std::string> lines_of(const std::vector<ChangedText>& changed) {
+    std::vector<std::string> lines;
+    for (const ChangedText& text : changed) {
+        std::vector<std::string> parts = text.keys;
+        for (const PlanDifference& part : text.plan)
+            parts.push_back(words_for(part));
+        lines.push_back(fmt::format(fmt::runtime(texts::changed_text), text.file, text.kept,
+                                    parts.empty() ? texts::spelling_only.data()
+                                                  : fmt::format("{}", fmt::join(parts, ", "))));
+    }
+    return lines;
+}
+
+std::vector<std::string> words_for(const std::vector<PlanDifference>& differences) {
+    std::vector<std::string> words;
+    for (const PlanDifference& difference : differences)
+        words.push_back(words_for(difference));
+    return words;
+}
+
+std::vector<std::string> stamp_lines(const std::vector<std::string>& stamps) {
+    std::vector<std::string> lines;
+    for (const std::string& stamp : stamps)
+        lines.push_back(
+            fmt::format(fmt::runtime(texts::time_stamp), stamp, stamp.substr(0, stamp.size() - 3) + "toml"));
+    return lines;
+}
+
 } // namespace
 
 std::string to_json(const NextReport& report) {
@@ -45,6 +84,14 @@ std::string to_json(const NextReport& report) {
     json["now"] = report.steps.now;
     json["safe_to_leave"] = report.steps.safe_to_leave ? Json(*report.steps.safe_to_leave) : Json(nullptr);
     json["notes"] = report.steps.notes;
+    json["digits"] = nullptr;
+    if (report.digits)
+        json["digits"] = {
+            {"visit", report.digits->visit},
+            {"files", report.digits->lines},
+            {"shown_at", report.digits->shown_at},
+            {"sha256", report.digits->sha256},
+            {"noted_in", report.digits->file.empty() ? Json(nullptr) : Json(report.digits->file)}};
     return json_text(json);
 }
 
@@ -52,6 +99,8 @@ std::string to_csv(const NextReport& report) {
     std::string text = "kind,text\n" + rows("missing", report.steps.missing) + rows("now", report.steps.now);
     if (report.steps.safe_to_leave)
         text += fmt::format("safe_to_leave,{}\n", *report.steps.safe_to_leave);
+    if (report.digits)
+        text += fmt::format("digits,{}\n", report.digits->sha256);
     return text + rows("note", report.steps.notes);
 }
 
@@ -63,6 +112,8 @@ std::string to_text(const NextReport& report) {
     text += section(texts::next_missing, report.steps.missing);
     text += section(texts::next_now, report.steps.now, true);
     text += section(texts::next_notes, report.steps.notes);
+    if (report.digits)
+        text += digits_section(*report.digits);
     text.pop_back();
     return text;
 }
@@ -124,6 +175,9 @@ std::string to_json(const Verification& report) {
     json["covers"] = report.covers;
     json["added_since"] = report.added_since;
     json["left_out_since"] = report.left_out_since;
+    json["changed_since"] = lines_of(report.changed_since);
+    json["otherwise_than_promised"] = words_for(report.otherwise_than_promised);
+    json["time_stamps"] = report.time_stamps;
     json["changed"] = report.changed;
     json["missing"] = report.missing;
     json["unreadable"] = report.unreadable;
@@ -139,9 +193,11 @@ std::string to_csv(const Verification& report) {
     if (report.kind)
         text += fmt::format("kind,{}\n", name(*report.kind));
     return text + rows("covers", report.covers) + rows("added_since", report.added_since) +
-           rows("left_out_since", report.left_out_since) + rows("changed", report.changed) +
-           rows("missing", report.missing) + rows("unreadable", report.unreadable) +
-           rows("added", report.added) + rows("note", report.notes);
+           rows("left_out_since", report.left_out_since) +
+           rows("changed_since", lines_of(report.changed_since)) +
+           rows("otherwise_than_promised", words_for(report.otherwise_than_promised)) +
+           rows("changed", report.changed) + rows("missing", report.missing) +
+           rows("unreadable", report.unreadable) + rows("added", report.added) + rows("note", report.notes);
 }
 
 std::string to_text(const Verification& report) {
@@ -161,6 +217,11 @@ std::string to_text(const Verification& report) {
     text += section(texts::verify_covers_head, report.covers);
     text += section(texts::verify_added_since_head, report.added_since);
     text += section(texts::verify_left_out_head, report.left_out_since);
+    text += section(report.kind == DigestKind::day ? texts::verify_changed_since_day
+                                                   : texts::verify_changed_since_kept,
+                    lines_of(report.changed_since));
+    text += section(texts::verify_otherwise_head, words_for(report.otherwise_than_promised));
+    text += section(texts::verify_stamps_head, stamp_lines(report.time_stamps));
     text += section(texts::verified_added_head, report.added);
     text += section(texts::next_notes, report.notes);
     text.pop_back();

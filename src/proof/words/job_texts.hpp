@@ -13,6 +13,14 @@ inline constexpr Text not_safe_to_leave = "Not safe to leave yet.";
 inline constexpr Text next_missing = "Missing:";
 inline constexpr Text next_now = "Now:";
 inline constexpr Text next_notes = "Notes:";
+inline constexpr Text day_digits_head =
+    "Digits of the day, up to visit {} ({} files of the evidence kept by now):";
+inline constexpr Text day_digits_use =
+    "Let the client photograph them or write them down today. With them anybody can check later, with verify "
+    "--digest, what was changed, added or left out since; without them nobody outside can.";
+inline constexpr Text day_digits_not_noted =
+    "The job is open for reading only: they are shown and not noted in it. Run next where it may be written, "
+    "then let the client photograph them or write them down.";
 inline constexpr Text excluded =
     "Take {} is left out of the results. The recording stays; the proof shows the reason: {}";
 inline constexpr Text predict_counts =
@@ -57,6 +65,15 @@ inline constexpr Text verify_other = "THE DIGEST GIVEN IS NOT ONE OF THIS JOB AS
 inline constexpr Text verify_unreadable_head = "Cannot be read:";
 inline constexpr Text verify_covers_head = "What the digest given covers:";
 inline constexpr Text verify_added_since_head = "Kept since:";
+inline constexpr Text verify_changed_since_day = "No more as on that day:";
+inline constexpr Text verify_changed_since_kept =
+    "Evidence is as kept. What you write was changed since it was last kept with a take or shown digits:";
+inline constexpr Text changed_text = "{} (as it stood: {}): {}";
+inline constexpr Text spelling_only = "photos, distances, remarks or spelling";
+inline constexpr Text verify_otherwise_head = "Otherwise in job.toml than what was promised, which counts:";
+inline constexpr Text verify_stamps_head = "Time stamps, not checked by this program:";
+inline constexpr Text time_stamp =
+    "{0}: check it with: openssl ts -verify -data {1} -in {0} -CAfile YOUR-AUTHORITY.pem";
 inline constexpr Text verify_left_out_head = "Takes left out since:";
 
 } // namespace ebbmark::texts
