@@ -55,7 +55,7 @@ TEST_CASE("an untouched job is intact") {
     const auto path = small_job(folder);
     const Verification v = verify(path);
     CHECK(v.intact);
-    CHECK(v.files == 8);
+    CHECK(v.files == 11);
     CHECK(v.changed.empty());
     CHECK(v.missing.empty());
     CHECK(v.added.empty());
@@ -75,7 +75,7 @@ TEST_CASE("of 1000 random single-bit flips over all evidence, 1000 are found and
             files.push_back(file);
             sizes.push_back(static_cast<double>(fs::file_size(path / file)));
         }
-    REQUIRE(files.size() == 9); // eight of evidence and their list
+    REQUIRE(files.size() == 12); // eleven of evidence and their list
     std::mt19937_64 random(20261125);
     std::vector<int> hits(files.size());
     int found = 0;
@@ -122,17 +122,27 @@ TEST_CASE("a link or a folder in the place of evidence is a change") {
     CHECK(verify(path).changed == std::vector<std::string>{"visits/before/sounds/001.wav"});
 }
 
-TEST_CASE("another digest than the expected one is found even where every file is intact") {
+TEST_CASE("a digest of an earlier state is told as such, another one is found though every file is intact") {
     const TestFolder folder;
     const auto path = small_job(folder);
     const std::string digest = verify(path).digest;
     JobFolder(path, Access::write).keep("after", sample::sound(9, "S1-M2"), sample::morning);
     const Verification v = verify(path, digest);
     CHECK(v.intact); // nothing was changed: the digest is of another state
-    CHECK_FALSE(v.confirmed());
-    CHECK(v.matches == false);
-    REQUIRE(v.notes.size() == 1);
-    CHECK(contains(v.notes[0], "before a take was kept or left out"));
+    CHECK(v.kind == DigestKind::record);
+    CHECK(v.added_since.size() == 2); // the sound and its take
+    CHECK(contains(v.notes.back(), "before more was kept"));
+    folder.write("job/job.toml", sample::job_toml + "# a remark\n");
+    CHECK(verify(path, digest).confirmed()); // a remark is no part of it
+    JobFolder(path, Access::write).exclude("after/S1-M2-01", "a lorry passed", sample::morning);
+    CHECK(verify(path, digest).left_out_since.size() == 1);
+    std::string other = digest;
+    other.front() = other.front() == '0' ? '1' : '0';
+    const Verification wrong = verify(path, other);
+    CHECK(wrong.intact);
+    CHECK_FALSE(wrong.confirmed());
+    CHECK(wrong.matches == false);
+    CHECK(contains(wrong.notes.back(), "in another state"));
 }
 
 TEST_CASE("a list forged to match a changed file is found by the take that bears the old hash") {
@@ -163,8 +173,8 @@ TEST_CASE("a list and a take forged together are found by the promise's own list
     CHECK_FALSE(v.intact);
     CHECK(v.changed == std::vector<std::string>{sound, take});
     REQUIRE(v.promises.size() == 1);
-    CHECK(v.promises[0].listed == 2);
-    CHECK(v.promises[0].held == 0);
+    CHECK(v.promises[0].listed == 4);
+    CHECK(v.promises[0].held == 2);
     CHECK_FALSE(verify(path, digest).confirmed());
 }
 
