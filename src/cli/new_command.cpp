@@ -17,7 +17,7 @@ int run_new(const Arguments& arguments, Console& console) {
     const JobFolder job = JobFolder::create(path);
     JobState state = state_of(job, console.today());
     state.path = path;
-    emit_report(arguments, console, NextReport{"new", job.simulated(), next_steps(state)});
+    emit_report(arguments, console, NextReport{"new", job.simulated(), next_steps(state), {}});
     return 0;
 }
 

@@ -2,6 +2,7 @@
 #include "files/archive.hpp"
 
 #include "base/error.hpp"
+#include "files/hash.hpp"
 #include "files/whole_file.hpp"
 #include "system/utf8_names.hpp"
 
@@ -9,6 +10,7 @@
 #include <archive_entry.h>
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 #include <ctime>
 #include <fstream>
@@ -101,9 +103,47 @@ fs::path place_for(const fs::path& inside, bool is_folder, const fs::path& sourc
     return place;
 }
 
-void unpack_entry(archive* a, archive_entry* entry, const fs::path& source, const fs::path& folder) {
+/// Counts what was unpacked, and refuses what is beyond the limits: what the archive says of itself may be
+/// wrong.
+class Counted {
+  public:
+    Counted(const fs::path& source, const ArchiveLimits& limits)
+        : source_(source), limits_(limits),
+          most_(std::min(limits.bytes,
+                         std::max(limits.bytes_always, limits.times_packed * fs::file_size(source)))) {}
+
+    void entry(const fs::path& inside) {
+        if (++entries_ > limits_.entries)
+            refuse(source_, fmt::format("holds more than {} files; no job does, so it was not unpacked",
+                                        limits_.entries));
+        if (static_cast<std::size_t>(std::distance(inside.begin(), inside.end())) > limits_.depth)
+            refuse(source_,
+                   fmt::format("holds folders more than {} deep; no job does, so it was not unpacked",
+                               limits_.depth));
+    }
+
+    void bytes(std::uintmax_t count) {
+        bytes_ += count;
+        if (bytes_ > most_)
+            refuse(source_,
+                   fmt::format("unpacks to more than {} MB, far more than its own size; unpack it with "
+                               "a tool that you trust, and name the folder",
+                               most_ / 1'000'000));
+    }
+
+  private:
+    fs::path source_;
+    ArchiveLimits limits_;
+    std::uintmax_t most_, bytes_ = 0;
+    std::size_t entries_ = 0;
+};
+
+/// Its path where it is a file; empty where it is a folder.
+std::string unpack_entry(archive* a, archive_entry* entry, const fs::path& source, const fs::path& folder,
+                         Counted& counted) {
     const char* name = archive_entry_pathname_utf8(entry);
     const fs::path inside = name ? name : "";
+    counted.entry(inside);
     if (leads_out(inside))
         refuse(source, "holds a path that leads out of it; do not trust it");
     const bool is_folder = archive_entry_filetype(entry) == AE_IFDIR;
@@ -113,18 +153,39 @@ void unpack_entry(archive* a, archive_entry* entry, const fs::path& source, cons
         refuse(source, "is locked with a password; unpack it and name the folder");
     const fs::path place = place_for(inside, is_folder, source, folder);
     if (is_folder)
-        return;
+        return "";
     std::ofstream file(place, std::ios::binary);
     std::array<char, 1 << 16> block;
     la_ssize_t got = 0;
-    while (file && (got = archive_read_data(a, block.data(), block.size())) > 0)
+    while (file && (got = archive_read_data(a, block.data(), block.size())) > 0) {
+        counted.bytes(static_cast<std::uintmax_t>(got));
         file.write(block.data(), got);
+    }
     file.close();
     if (got < 0)
         refuse(source, "is damaged; fetch it again");
     if (!file)
         refuse(source, fmt::format("{} could not be unpacked; is the disk full, or the name too long?",
                                    inside.string()));
+    return inside.generic_string();
+}
+
+/// A ZIP archive ends with the end record of its directory (APPNOTE.TXT 4.3.16) and the comment that it tells
+/// the length of. Without it the archive was cut, and a reader that goes on from file to file sees nothing.
+bool has_its_end(const fs::path& path) {
+    constexpr std::uintmax_t record = 22, longest_comment = 65535;
+    const std::uintmax_t size = fs::file_size(path), tail = std::min(size, record + longest_comment);
+    std::ifstream file(path, std::ios::binary);
+    file.seekg(static_cast<std::streamoff>(size - tail));
+    std::string end(tail, '\0');
+    if (!file.read(end.data(), static_cast<std::streamsize>(tail)))
+        return false;
+    for (std::size_t at = 0; at + record <= end.size(); ++at) {
+        const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(end[at + i]); };
+        if (end.compare(at, 4, "PK\5\6", 4) == 0 && at + record + byte(20) + 256U * byte(21) == end.size())
+            return true;
+    }
+    return false;
 }
 
 } // namespace
@@ -134,21 +195,37 @@ void write_archive(const fs::path& path, const std::vector<ArchiveEntry>& entrie
         path, [&](int descriptor) { write_to(descriptor, path, entries); }, overwrite);
 }
 
-void unpack_archive(const fs::path& path, const fs::path& folder) {
+std::vector<std::string> unpack_archive(const fs::path& path, const fs::path& folder,
+                                        const ArchiveLimits& limits) {
     require_readable(path);
     const Utf8Names names;
     const Archive a(archive_read_new());
     archive_read_support_format_zip(a.get());
     if (archive_read_open_filename(a.get(), path.c_str(), 1 << 16) != ARCHIVE_OK)
         refuse(path, "is no ZIP archive; name a job, or what ebbmark bundle wrote");
+    Counted counted(path, limits);
     archive_entry* entry = nullptr;
-    int code = ARCHIVE_OK, count = 0;
-    while ((code = archive_read_next_header(a.get(), &entry)) == ARCHIVE_OK) {
-        unpack_entry(a.get(), entry, path, folder);
-        ++count;
-    }
-    if (code != ARCHIVE_EOF || count == 0)
+    int code = ARCHIVE_OK;
+    std::vector<std::string> files;
+    while ((code = archive_read_next_header(a.get(), &entry)) == ARCHIVE_OK)
+        if (std::string file = unpack_entry(a.get(), entry, path, folder, counted); !file.empty())
+            files.push_back(std::move(file));
+    if (code != ARCHIVE_EOF || files.empty())
         refuse(path, "is damaged or no ZIP archive; fetch it again");
+    if (!has_its_end(path))
+        refuse(path, "is cut off at its end; fetch it again");
+    return files;
+}
+
+bool is_as_written(const fs::path& path, const fs::path& folder, const std::vector<std::string>& files) {
+    std::vector<ArchiveEntry> entries;
+    for (const std::string& file : files)
+        entries.push_back({file, "", folder / file});
+    const fs::path again = folder / ".again.zip";
+    write_archive(again, entries, Overwrite::never);
+    const bool same = sha256_of_file(again) == sha256_of_file(path);
+    fs::remove(again);
+    return same;
 }
 
 } // namespace ebbmark

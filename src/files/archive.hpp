@@ -4,6 +4,7 @@
 
 #include "files/whole_file.hpp"
 
+#include <cstdint>
 #include <filesystem>
 #include <string>
 #include <vector>
@@ -23,8 +24,26 @@ struct ArchiveEntry {
 void write_archive(const std::filesystem::path& path, const std::vector<ArchiveEntry>& entries,
                    Overwrite overwrite);
 
-/// Unpacks into an existing empty folder. Throws Error(unusable) where it is no archive, is damaged, holds
-/// anything but files and folders, a path twice, or one that leads out of the folder.
-void unpack_archive(const std::filesystem::path& path, const std::filesystem::path& folder);
+/// What an archive may hold: more than any job, less than what fills a disk by surprise.
+struct ArchiveLimits {
+    std::uintmax_t bytes = 16'000'000'000; ///< unpacked, all together
+    std::uintmax_t times_packed =
+        50; ///< unpacked, of the archive's own size; below `bytes_always` it is not asked
+    std::uintmax_t bytes_always = 50'000'000;
+    std::size_t entries = 20'000;
+    std::size_t depth = 8; ///< folders within each other
+};
+
+/// Unpacks into an existing empty folder; gives the paths of its files in their order. Throws Error(unusable)
+/// where it is no archive, is damaged or cut, holds anything but files and folders, a path twice, one that
+/// leads out of the folder, or more than the limits.
+std::vector<std::string> unpack_archive(const std::filesystem::path& path,
+                                        const std::filesystem::path& folder,
+                                        const ArchiveLimits& limits = {});
+
+/// Whether the archive is, byte for byte, what write_archive makes of these files of the folder in this
+/// order: whether nothing lies in it beside them.
+bool is_as_written(const std::filesystem::path& path, const std::filesystem::path& folder,
+                   const std::vector<std::string>& files);
 
 } // namespace ebbmark

@@ -116,6 +116,7 @@ class JobFolder {
     std::vector<TakeCalibration> stored_calibrations(const NewSound& sound,
                                                      std::map<std::string, std::string>& files) const;
     void add_with_folders(const std::map<std::string, std::string>& files);
+    void keep_texts();
     EvidenceLine as_stood(const std::string& folder, const std::string& text,
                           std::map<std::string, std::string>& files) const;
     std::string protocol_text(const std::string& visit) const;

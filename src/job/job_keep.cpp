@@ -142,31 +142,36 @@ EvidenceLine JobFolder::as_stood(const std::string& folder, const std::string& t
     return {path, hash};
 }
 
-std::optional<DayDigits> JobFolder::show_digits(const Occasion& occasion) {
-    const auto size = [&] { return store_->lines().size(); };
-    const auto now = [&] {
-        return DayDigits{"", visit_measured_last(store_->lines(), size()), occasion.time, size(),
-                         digest_of_first(store_->lines(), size())};
-    };
-    if (now().visit.empty())
-        return {};
+/// job.toml, and the protocols of visits with takes, where they are no more as they were kept last.
+void JobFolder::keep_texts() {
     std::map<std::string, std::string> files;
     for (const auto& [visit, protocol] : visits_)
         if (first_position(takes_, visit))
             as_stood(layout::protocols_folder(visit), protocol_text(visit), files);
-    const auto since =
-        store_->lines().begin() + static_cast<std::ptrdiff_t>(days_.empty() ? 0 : days_.back().lines);
-    const bool measured = std::any_of(since, store_->lines().end(), [](const EvidenceLine& line) {
-        return !layout::visit_of(line.path).empty();
-    });
-    if (!days_.empty() && !measured && files.empty())
-        return days_.back();
-    if (!writable())
-        return now();
     as_stood(layout::descriptions, canonical_toml(description_), files);
     if (!files.empty())
         add_with_folders(files);
-    add_with_folders({{next_in(store_->lines(), layout::days), to_toml(now())}});
+}
+
+std::optional<DayDigits> JobFolder::show_digits(const Occasion& occasion) {
+    const EvidenceLines& lines = store_->lines();
+    const std::size_t noted = days_.empty() ? 0 : days_.back().lines;
+    const bool measured =
+        std::any_of(lines.begin() + static_cast<std::ptrdiff_t>(noted), lines.end(),
+                    [](const EvidenceLine& line) { return !layout::visit_of(line.path).empty(); });
+    const auto changed = changed_since(lines.size());
+    const bool protocol_changed = std::any_of(changed.begin(), changed.end(), [](const ChangedText& text) {
+        return text.file != layout::job_file;
+    });
+    if (!days_.empty() && !measured && !protocol_changed)
+        return days_.back();
+    if (writable() && !takes_.empty())
+        keep_texts();
+    DayDigits now{"", visit_measured_last(lines, lines.size()), occasion.time, lines.size(),
+                  digest_of_first(lines, lines.size())};
+    if (now.visit.empty() || !writable())
+        return now.visit.empty() ? std::nullopt : std::optional(now);
+    add_with_folders({{next_in(lines, layout::days), to_toml(now)}});
     load_days();
     return days_.back();
 }
@@ -325,7 +330,6 @@ const StoredPromise& JobFolder::promise(const Occasion& occasion) {
     StoredPromise made;
     made.made_at = occasion.time;
     made.program = occasion.program;
-    made.evidence = store_->manifest();
     made.job = description_;
     if (!predictions_.empty()) {
         made.prediction = predictions_.back().file;
@@ -336,6 +340,8 @@ const StoredPromise& JobFolder::promise(const Occasion& occasion) {
     if (fixed_question_)
         refuse(path_.string() + ": a visit after the build was measured already",
                "a promise made now would prove nothing; without one the proof says what was stored when");
+    keep_texts(); // so that it lists them
+    made.evidence = store_->manifest();
     const std::string path = fmt::format("{}/{:03}.toml", layout::promises, promises_.size() + 1);
     const std::string text = to_toml(made);
     stored_promise_from(text, path); // what cannot be read back is not kept

@@ -159,6 +159,10 @@ ProofInput proof_input(const AnalysedJob& job, const Verification& verification,
         if (const StoredPromise* promise = promise_that_counts(fixed, job.promises()))
             input.promise = *promise;
     }
+    if (input.promise)
+        input.since_promise = since_promise(job, *input.promise);
+    for (const std::string& visit : visits_of(from_visit, later))
+        input.digits.push_back(digits_of(job, visit));
     add_effects(input);
     add_photos(input, job.path());
     for (const auto& [path, hash] : job.evidence())

@@ -140,6 +140,7 @@ DocumentColumns meaning_and_limits(const Comparison& comparison) {
 DocumentSection proof_first_page(const ProofInput& input) {
     DocumentSection section;
     section.parts = {DocumentText{TextKind::caution, evidence_warning(evidence_faults(input.verification))},
+                     DocumentText{TextKind::caution, moved_since_promise(input)},
                      facts_of(input),
                      DocumentText{TextKind::finding, with_minus_sign(finding_sentence(input.comparison))},
                      DocumentText{TextKind::body, rest_of_finding(input.comparison)},

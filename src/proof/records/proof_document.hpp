@@ -41,5 +41,8 @@ std::vector<DocumentSection> proof_findings(const ProofInput& input);
 std::vector<DocumentSection> proof_room(const ProofInput& input);
 /// Test-report items, conditions, takes, quality, limits, evidence.
 std::vector<DocumentSection> proof_record(const ProofInput& input);
+/// What was added, left out or changed of earlier visits after the promise, in a sentence; empty where
+/// nothing was.
+std::string moved_since_promise(const ProofInput& input);
 
 } // namespace ebbmark

@@ -327,6 +327,50 @@ DocumentSection method_section(const ProofInput& input) {
     return section;
 }
 
+std::string counted(std::size_t count, texts::Text one, texts::Text some) {
+    return count == 1 ? word(one) : filled(some, count);
+}
+
+/// What moved after the promise, in a sentence of this form.
+std::string moved_words(texts::Text text, const SincePromise& since) {
+    return filled(text, counted(since.added.size(), texts::one_take, texts::some_takes),
+                  since.left_out.size(),
+                  counted(since.protocols.size(), texts::one_protocol, texts::some_protocols),
+                  since.later_takes.size(), since.later_left_out.size());
+}
+
+void add_since_promise(const SincePromise& since, DocumentSection& section) {
+    const auto say = [&](const std::string& words, TextKind kind) {
+        section.parts.push_back(DocumentText{kind, words});
+    };
+    if (!since.moved())
+        return say(filled(texts::since_promise_none, since.later_takes.size(), since.later_left_out.size()),
+                   TextKind::body);
+    say(moved_words(texts::since_promise_moved, since), TextKind::caution);
+    if (!since.added.empty())
+        say(filled(texts::since_added, fmt::join(since.added, ", ")), TextKind::body);
+    if (!since.left_out.empty())
+        say(filled(texts::since_left_out, fmt::join(since.left_out, ", ")), TextKind::body);
+    for (const ChangedText& text : since.protocols)
+        say(filled(texts::since_protocol, text.file, text.kept,
+                   text.keys.empty() ? word(texts::since_spelling)
+                                     : fmt::format("{}", fmt::join(text.keys, ", "))),
+            TextKind::body);
+}
+
+void add_digits(const std::vector<VisitDigits>& visits, DocumentSection& section) {
+    for (const VisitDigits& visit : visits) {
+        if (!visit.day) {
+            section.parts.push_back(DocumentText{TextKind::body, filled(texts::digits_none, visit.visit)});
+            continue;
+        }
+        section.parts.push_back(
+            DocumentText{TextKind::body, filled(visit.same_day ? texts::digits_same_day : texts::digits_later,
+                                                visit.visit, visit.day->shown_at.substr(0, 10))});
+        section.parts.push_back(DocumentText{TextKind::digest, short_digest(visit.day->sha256)});
+    }
+}
+
 DocumentSection evidence_section(const ProofInput& input) {
     DocumentSection section{word(texts::evidence_page_head), {}, false};
     const auto say = [&](const std::string& words, TextKind kind = TextKind::body) {
@@ -338,6 +382,9 @@ DocumentSection evidence_section(const ProofInput& input) {
     } else {
         say(word(texts::evidence_contractor_only));
     }
+    if (input.since_promise)
+        add_since_promise(*input.since_promise, section);
+    add_digits(input.digits, section);
     if (const auto& question = input.comparison.comparison.question)
         say(filled(texts::evidence_question_fixed, question->fixed));
     const Verification& checked = input.verification;
@@ -361,6 +408,12 @@ DocumentSection evidence_section(const ProofInput& input) {
 }
 
 } // namespace
+
+std::string moved_since_promise(const ProofInput& input) {
+    return input.since_promise && input.since_promise->moved()
+               ? moved_words(texts::since_promise_moved_short, *input.since_promise)
+               : "";
+}
 
 std::vector<DocumentSection> proof_record(const ProofInput& input) {
     return {{word(texts::standard_head), {standard_table(input)}, false},

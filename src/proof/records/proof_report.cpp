@@ -29,11 +29,37 @@ Json promise_json(const std::optional<StoredPromise>& promise) {
     return {{"file", promise->file}, {"digest", promise->sha256}, {"made_at", promise->made_at}};
 }
 
+Json since_promise_json(const std::optional<SincePromise>& since) {
+    if (!since)
+        return nullptr;
+    Json protocols = Json::array();
+    for (const ChangedText& text : since->protocols)
+        protocols.push_back({{"file", text.file}, {"as_it_stood", text.kept}, {"keys", text.keys}});
+    return {{"moved", since->moved()},           {"added", since->added},
+            {"left_out", since->left_out},       {"protocols", protocols},
+            {"later_takes", since->later_takes}, {"later_left_out", since->later_left_out}};
+}
+
+Json digits_json(const std::vector<VisitDigits>& visits) {
+    Json all = Json::array();
+    for (const VisitDigits& visit : visits) {
+        all.push_back({{"visit", visit.visit}, {"sha256", nullptr}, {"shown_at", nullptr}});
+        if (visit.day) {
+            all.back()["sha256"] = visit.day->sha256;
+            all.back()["shown_at"] = visit.day->shown_at;
+        }
+        all.back()["on_its_day"] = visit.same_day;
+    }
+    return all;
+}
+
 /// What is to be said of evidence and responses beside the findings.
 std::vector<std::string> notes_of(const ProofInput& input) {
     std::vector<std::string> notes;
     if (!input.verification.intact)
         notes = input.verification.notes;
+    if (const std::string moved = moved_since_promise(input); !moved.empty())
+        notes.push_back(moved);
     if (!input.response_note.empty())
         notes.push_back(input.response_note);
     return notes;
@@ -50,6 +76,8 @@ std::string to_json(const ProofReport& report) {
                                                 : Json(evidence_warning(evidence_faults(input.verification)));
     json["notes"] = notes_of(input);
     json["promise"] = promise_json(input.promise);
+    json["since_promise"] = since_promise_json(input.since_promise);
+    json["digits"] = digits_json(input.digits);
     json["invoice_line"] = invoice_line(input);
     json["redacted"] = input.redacted;
     json["pages"] = report.pages;

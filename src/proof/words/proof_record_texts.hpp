@@ -106,6 +106,32 @@ inline constexpr Text evidence_broken =
 inline constexpr Text evidence_broken_short = "THE EVIDENCE IS NOT INTACT.";
 inline constexpr Text responses_anew =
     "The {} impulse responses were made anew from the recordings for this record.";
+inline constexpr Text since_promise_none =
+    "Since the promise no take was added to a visit that was measured by then, none of it left out, and no "
+    "protocol of it changed. Takes of later visits: {}, of them {} left out by hand.";
+inline constexpr Text since_promise_moved =
+    "SINCE THE PROMISE: {} added to visits that were measured by then, {} of them left out by hand, {} of "
+    "them changed. Takes of later visits: {}, of them {} left out by hand.";
+inline constexpr Text since_promise_moved_short = "Since the promise: {} added to visits that were measured "
+                                                  "by then, {} of them left out, {} of them changed; "
+                                                  "the page on the evidence names them.";
+inline constexpr Text one_take = "1 take";
+inline constexpr Text some_takes = "{} takes";
+inline constexpr Text one_protocol = "1 protocol";
+inline constexpr Text some_protocols = "{} protocols";
+inline constexpr Text since_added = "added: {}";
+inline constexpr Text since_left_out = "left out: {}";
+inline constexpr Text since_protocol = "changed: {} (as it stood: {}): {}";
+inline constexpr Text since_spelling = "remarks or spelling";
+inline constexpr Text digits_same_day = "Visit {}: digits were shown on its day, {}, for the client to keep. "
+                                        "They stand for all files that were kept "
+                                        "by then. Where they are those on the client's paper, nothing of "
+                                        "them was changed, added or left out since:";
+inline constexpr Text digits_later = "Visit {}: digits were first shown on {}, not on the day of its takes. "
+                                     "Until then its takes could have been "
+                                     "chosen afterwards:";
+inline constexpr Text digits_none =
+    "Visit {}: no digits were shown after it. Its takes could have been chosen afterwards.";
 inline constexpr Text evidence_list = "Files and their SHA-256";
 
 } // namespace ebbmark::texts
