@@ -172,7 +172,7 @@ Example: ebbmark compare --before b1.wav b2.wav b3.wav --after a1.wav a2.wav a3.
 Visits are chosen as by compare. Writes proof.pdf and proof.html into JOB/results, or into --into DIR; --data DIR
 adds every table as CSV, every chart as SVG and PNG, all figures as JSON, the responses as WAV. Decay times in s,
 changes in per cent with their 95 % intervals; good and bad news in the same words. --invoice-line prints one
-sentence for the invoice and writes nothing. --redacted leaves out names, addresses, notes, file names and photos.
+sentence for the invoice and writes nothing. --redacted leaves out who and where, makes, devices and notes.
 Every response is made anew from its recording. What the promise fixed counts as planned; where job.toml says
 otherwise now, both are shown. Evidence that is not intact is refused, see ebbmark verify; --force makes the record
 all the same and says so first of all. Same job, same bytes.

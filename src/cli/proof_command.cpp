@@ -4,6 +4,7 @@
 #include "cli/every_command.hpp"
 #include "cli/output.hpp"
 #include "proof/records/proof_document.hpp"
+#include "proof/records/redaction.hpp"
 #include "work/analysed_job.hpp"
 #include "work/checked_evidence.hpp"
 #include "work/compared_visits.hpp"
@@ -55,7 +56,7 @@ void declare_proof(Options& options) {
     add_option(options, "from-visit", "V", "the visit before (the first whose name begins with before)");
     add_option(options, "to-visit", "V", "the visit after (the latest; those between are compared too)");
     add_flag(options, "invoice-line", "print one sentence for the invoice, and write nothing");
-    add_flag(options, "redacted", "leave out names, addresses, notes, file names and photos");
+    add_flag(options, "redacted", "leave out who and where, traps' names, makes, devices, notes and photos");
     add_option(options, "data", "DIR",
                "write tables, charts, figures and responses as files into this folder");
     declare_document(options);

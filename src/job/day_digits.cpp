@@ -3,11 +3,8 @@
 
 #include "files/hash.hpp"
 #include "files/toml.hpp"
-#include "job/layout.hpp"
 
 #include <fmt/format.h>
-
-#include <algorithm>
 
 namespace ebbmark {
 
@@ -16,13 +13,6 @@ namespace {
 constexpr int most_lines = 1'000'000;
 
 } // namespace
-
-std::string visit_measured_last(const EvidenceLines& lines, std::size_t count) {
-    for (std::size_t i = std::min(count, lines.size()); i-- > 0;)
-        if (layout::is_take(lines[i].path))
-            return layout::visit_of(lines[i].path);
-    return "";
-}
 
 std::string to_toml(const DayDigits& day) {
     return fmt::format(

@@ -19,9 +19,6 @@ struct DayDigits {
     std::string sha256;    ///< digest_of_first of so many
 };
 
-/// The visit of the last take in the first `count` lines of the list; empty where there is none.
-std::string visit_measured_last(const EvidenceLines& lines, std::size_t count);
-
 /// The note's file.
 std::string to_toml(const DayDigits& day);
 

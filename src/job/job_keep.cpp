@@ -167,7 +167,10 @@ std::optional<DayDigits> JobFolder::show_digits(const Occasion& occasion) {
         return days_.back();
     if (writable() && !takes_.empty())
         keep_texts();
-    DayDigits now{"", visit_measured_last(lines, lines.size()), occasion.time, lines.size(),
+    const auto newest = std::max_element(takes_.begin(), takes_.end(), [](const Take& a, const Take& b) {
+        return a.made_at < b.made_at; // of lists of older jobs the order says nothing
+    });
+    DayDigits now{"", newest == takes_.end() ? "" : newest->visit, occasion.time, lines.size(),
                   digest_of_first(lines, lines.size())};
     if (now.visit.empty() || !writable())
         return now.visit.empty() ? std::nullopt : std::optional(now);

@@ -371,12 +371,15 @@ void match_day(const JobFolder* job, const EvidenceLines& lines, std::size_t cou
     tell_since(lines, count, result);
     if (job)
         result.changed_since = job->changed_since(count);
-    const std::string visit = visit_measured_last(lines, count);
+    std::string shown;
+    for (const DayDigits& day : job ? job->days() : std::vector<DayDigits>{})
+        if (day.lines == count)
+            shown = fmt::format(" They were shown on {}, after visit {} ({}).", day.shown_at.substr(0, 10),
+                                day.visit, day.file);
     result.notes.push_back(
-        fmt::format("The digest is that of the evidence as it was when {}: of the first {} lines of {}. "
-                    "What it covers is as it was then, unless it is named above.",
-                    visit.empty() ? "no take was kept" : "visit " + visit + " had been measured last", count,
-                    manifest_name));
+        fmt::format("The digits are those of the first {} lines of {}.{} What they cover is "
+                    "as it was then, unless it is named above.",
+                    count, manifest_name, shown));
 }
 
 void match_file(const std::string& path, Verification& result) {

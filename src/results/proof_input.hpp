@@ -57,6 +57,8 @@ struct ProofInput {
     std::string version;
     Units units = Units::metric;
     bool redacted = false;
+    std::vector<std::string> foreign_materials; ///< named in layers, and not one of the program's
+    std::vector<std::string> hidden_words;      ///< of a redacted one: may stand in no text
 };
 
 } // namespace ebbmark

@@ -37,6 +37,10 @@ NextReport next_report(AnalysedJob& job, const std::string& path, const Occasion
     NextReport report{"next", job.simulated(), next_steps(state), {}};
     if (state.faults.empty() && (digits == DigitsShown::always || report.steps.safe_to_leave.value_or(false)))
         report.digits = job.show_digits(occasion);
+    if (report.digits) { // the note is evidence, too
+        state.digest = job.digest();
+        report.steps = next_steps(state);
+    }
     const auto rescued = rescued_in(job.path());
     report.steps.notes.insert(report.steps.notes.begin(), rescued.begin(), rescued.end());
     report.steps.notes.insert(report.steps.notes.begin(), job.notes().begin(), job.notes().end());

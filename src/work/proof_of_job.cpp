@@ -102,6 +102,26 @@ void add_effects(ProofInput& input) {
     }
 }
 
+/// Of layers planned and built, those that the program does not bring along.
+std::vector<std::string> foreign_materials(const JobDescription& job) {
+    const std::vector<Material> known = own_materials();
+    std::set<std::string> names;
+    const auto add = [&](const std::vector<TrapLayer>& layers) {
+        for (const TrapLayer& layer : layers)
+            if (std::none_of(known.begin(), known.end(),
+                             [&](const Material& material) { return material.name == layer.material; }))
+                names.insert(layer.material);
+    };
+    for (const JobTrap& trap : job.traps) {
+        add(trap.layers);
+        if (trap.built)
+            add(trap.built->layers);
+    }
+    names.erase("air");
+    names.erase("cloth");
+    return {names.begin(), names.end()};
+}
+
 // So that a document with many photos stays below 2 MB: about 0.1 MB each.
 constexpr std::size_t most_photos = 12;
 constexpr int photo_pixels = 1000;
@@ -143,6 +163,7 @@ ProofInput proof_input(const AnalysedJob& job, const Verification& verification,
     ComparedVisits compared = compare_visits_whole(job, from_visit, later, {}, progress);
     input.job = as_fixed(job);
     input.described = job.description();
+    input.foreign_materials = foreign_materials(input.job);
     input.visits = job.visits();
     input.takes = job.takes();
     input.comparison = std::move(compared.report);

@@ -100,6 +100,61 @@ TEST_CASE("odd archives are refused with the reason") {
     CHECK(refused({{"a/b", "1", {}}, {"a/c", "2", {}}}) == "no error");
 }
 
+TEST_CASE("more than the limits is refused before the disk is full of it") {
+    const TestFolder folder;
+    const auto refused = [&](const std::vector<ArchiveEntry>& entries, const ArchiveLimits& limits) {
+        write_archive(folder / "big.zip", entries, Overwrite::derived);
+        fs::remove_all(folder / "out");
+        fs::create_directory(folder / "out");
+        return refusal([&] { unpack_archive(folder / "big.zip", folder / "out", limits); });
+    };
+    const std::vector<ArchiveEntry> entries = {{"a/b/c", std::string(3'000'000, 'x'), {}}, {"d", "", {}}};
+    CHECK(refused(entries, {}) == "no error");
+    ArchiveLimits limits;
+    limits.entries = 1;
+    CHECK(contains(refused(entries, limits), "holds more than 1 files"));
+    limits = {};
+    limits.depth = 2;
+    CHECK(contains(refused(entries, limits), "holds folders more than 2 deep"));
+    limits = {};
+    limits.bytes = 2'000'000;
+    CHECK(contains(refused(entries, limits), "unpacks to more than 2 MB"));
+    CHECK(fs::file_size(folder / "out/a/b/c") <= 2'000'000);
+    limits = {};
+    limits.bytes_always = 1'000'000;
+    limits.times_packed = 0;
+    CHECK(contains(refused(entries, limits), "unpacks to more than 1 MB, far more than its own size"));
+}
+
+TEST_CASE("an archive cut by its last 30 bytes, or longer than its end, is refused") {
+    const TestFolder folder;
+    write_archive(folder / "a.zip", {{"a/b.txt", "some text", {}}, {"c", std::string(300, 'z'), {}}},
+                  Overwrite::never);
+    const std::string bytes = read_whole(folder / "a.zip");
+    for (const std::string& odd :
+         {bytes.substr(0, bytes.size() - 30), bytes.substr(0, bytes.size() - 1), bytes + "x"}) {
+        fs::remove_all(folder / "out");
+        fs::create_directory(folder / "out");
+        write_whole(folder / "odd.zip", odd, Overwrite::derived);
+        CHECK(contains(refusal([&] { unpack_archive(folder / "odd.zip", folder / "out"); }), "odd.zip: is "));
+    }
+}
+
+TEST_CASE("what lies in an archive beside its files is seen") {
+    const TestFolder folder;
+    write_archive(folder / "a.zip", {{"a/b.txt", "some text", {}}, {"c", "more", {}}}, Overwrite::never);
+    fs::create_directory(folder / "out");
+    const auto files = unpack_archive(folder / "a.zip", folder / "out");
+    CHECK(files == std::vector<std::string>{"a/b.txt", "c"});
+    CHECK(is_as_written(folder / "a.zip", folder / "out", files));
+    std::string bytes = read_whole(folder / "a.zip");
+    bytes[10] = static_cast<char>(bytes[10] ^ 1); // the first file's time
+    write_whole(folder / "b.zip", bytes, Overwrite::never);
+    fs::create_directory(folder / "out_b");
+    CHECK_FALSE(is_as_written(folder / "b.zip", folder / "out_b",
+                              unpack_archive(folder / "b.zip", folder / "out_b")));
+}
+
 TEST_CASE("an archive cut off anywhere is refused") {
     const TestFolder folder;
     write_archive(folder / "a.zip", {{"a/b.txt", "some text", {}}, {"c", std::string(300, 'z'), {}}},

@@ -6,8 +6,11 @@
 #include <doctest/doctest.h>
 #include <sys/stat.h>
 
+#include <chrono>
+#include <csignal>
 #include <cstdlib>
 #include <optional>
+#include <thread>
 
 using namespace ebbmark;
 
@@ -26,6 +29,23 @@ TEST_CASE("a temporary folder is this user's alone, and goes away with what is i
     folder.reset();
     CHECK_FALSE(fs::exists(path));
     CHECK(fs::exists(other->path()));
+}
+
+TEST_CASE("a temporary folder goes away where the program is killed, too") {
+    const TestFolder folder;
+    const std::string answer = (folder / "answer").string();
+    CHECK(in_child([&] {
+              const TemporaryFolder killed;
+              std::ofstream(killed.path() / "a") << "x";
+              std::ofstream(answer) << killed.path().string() << std::flush;
+              ::raise(SIGKILL);
+              return 0;
+          }) == 1000 + SIGKILL);
+    const fs::path path = bytes_of(answer);
+    REQUIRE(!path.empty());
+    for (int looks = 0; looks < 200 && fs::exists(path); ++looks)
+        std::this_thread::sleep_for(std::chrono::milliseconds(50));
+    CHECK_FALSE(fs::exists(path));
 }
 
 TEST_CASE("where no temporary folder can be made, TMPDIR is named") {

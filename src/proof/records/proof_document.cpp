@@ -5,6 +5,7 @@
 #include "proof/records/modes_table.hpp"
 #include "proof/records/page_content.hpp"
 #include "proof/records/plan_words.hpp"
+#include "proof/records/redaction.hpp"
 #include "proof/reports/finding_report.hpp"
 #include "proof/text/numbers.hpp"
 #include "proof/words/bundle_texts.hpp"
@@ -170,6 +171,7 @@ Document proof_document(const ProofInput& input) {
         for (DocumentSection& section : part(input))
             document.sections.push_back(std::move(section));
     document.sections[1].opens_page = true;
+    hide_words(document, input.hidden_words);
     return document;
 }
 
@@ -190,24 +192,8 @@ std::string invoice_line(const ProofInput& input) {
         filled(texts::invoice_line, texts::page_title, date_of(input, report.before),
                date_of(input, report.after), report.comparison.pairs,
                with_minus_sign(finding_sentence(report)), short_digest(input.verification.digest));
-    return input.verification.intact ? line : line + " " + word(texts::evidence_broken_short);
-}
-
-ProofInput redacted(ProofInput input) {
-    const std::string hidden = word(texts::redacted_word);
-    input.redacted = true;
-    input.photos.clear();
-    for (JobDescription* job : {&input.job, &input.described})
-        for (std::string* text : {&job->title, &job->client, &job->address, &job->invoice})
-            *text = hidden;
-    for (auto& [name, visit] : input.visits)
-        visit.notes = "";
-    for (Take& take : input.takes) {
-        take.original_name = take.recorded = "";
-        if (!take.excluded_because.empty())
-            take.excluded_because = hidden;
-    }
-    return input;
+    return without_words(input.verification.intact ? line : line + " " + word(texts::evidence_broken_short),
+                         input.hidden_words);
 }
 
 } // namespace ebbmark

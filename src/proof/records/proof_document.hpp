@@ -19,9 +19,6 @@ std::string sealed_sentence(const StoredPromise& promise, const Verification& ve
 /// One sentence for the invoice, good or bad.
 std::string invoice_line(const ProofInput& input);
 
-/// Without what names people or places: for a portfolio.
-ProofInput redacted(ProofInput input);
-
 /// The result of `proof` on standard output.
 struct ProofReport {
     const ProofInput& input;

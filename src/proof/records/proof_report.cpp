@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "proof/records/proof_document.hpp"
+#include "proof/records/redaction.hpp"
 #include "proof/reports/compare_report.hpp"
 #include "proof/reports/json_fields.hpp"
 #include "proof/text/guarded.hpp"
@@ -80,11 +81,14 @@ std::string to_json(const ProofReport& report) {
     json["digits"] = digits_json(input.digits);
     json["invoice_line"] = invoice_line(input);
     json["redacted"] = input.redacted;
-    json["pages"] = report.pages;
+    json["pages"] = Json::array();
+    for (const std::string& page : report.pages) // folders may bear a name
+        json["pages"].push_back(input.redacted ? page.substr(page.rfind('/') + 1) : page);
     json["comparison"] = Json::parse(to_json(input.comparison));
     json["tables"] = Json::array();
     for (const DocumentTable* table : tables_of(report.document))
         json["tables"].push_back(table_json(*table));
+    hide_words(json, input.hidden_words);
     return json_text(json);
 }
 
@@ -98,7 +102,7 @@ std::string to_text(const ProofReport& report) {
     if (!input.verification.intact)
         text += wrapped(plain_text(evidence_warning(evidence_faults(input.verification)))) + '\n';
     for (const std::string& note : notes_of(input))
-        text += wrapped(plain_text(note)) + '\n';
+        text += wrapped(plain_text(without_words(note, input.hidden_words))) + '\n';
     text += wrapped(invoice_line(input)) + '\n';
     text += wrapped(input.promise ? sealed_sentence(*input.promise, input.verification)
                                   : std::string(texts::evidence_contractor_only));

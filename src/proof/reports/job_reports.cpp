@@ -39,7 +39,7 @@ std::string rows(std::string_view kind, const std::vector<std::string>& lines) {
 
 std::string digits_section(const DayDigits& digits) {
     return fmt::format(
-        "{}\n    {}\n{}\n",
+        "{}    {}\n\n{}\n",
         wrapped(fmt::format(fmt::runtime(texts::day_digits_head), digits.visit, digits.lines)),
         short_digest(digits.sha256),
         wrapped(std::string(digits.file.empty() ? texts::day_digits_not_noted : texts::day_digits_use)));

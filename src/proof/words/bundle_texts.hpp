@@ -45,7 +45,9 @@ Made with Ebbmark {0}. Digest of the job: {1}
 Test signals can be loud: nobody repeats the measurement itself without hearing protection.
 )";
 
-inline constexpr Text redacted_mark = "Redacted copy: names, addresses, notes and photos left out";
+inline constexpr Text redacted_mark =
+    "Redacted copy: who, where, traps' names, makes, devices, notes and photos left out";
 inline constexpr Text redacted_word = "redacted";
+inline constexpr Text redacted_trap = "trap {}";
 
 } // namespace ebbmark::texts
