@@ -123,13 +123,13 @@ inline constexpr Text since_added = "added: {}";
 inline constexpr Text since_left_out = "left out: {}";
 inline constexpr Text since_protocol = "changed: {} (as it stood: {}): {}";
 inline constexpr Text since_spelling = "remarks or spelling";
-inline constexpr Text digits_same_day = "Visit {}: digits were shown on its day, {}, for the client to keep. "
-                                        "They stand for all files that were kept "
-                                        "by then. Where they are those on the client's paper, nothing of "
-                                        "them was changed, added or left out since:";
-inline constexpr Text digits_later = "Visit {}: digits were first shown on {}, not on the day of its takes. "
-                                     "Until then its takes could have been "
-                                     "chosen afterwards:";
+inline constexpr Text digits_same_day =
+    "Visit {}: the job notes that these digits were shown on its day, {}. They stand for all files that were "
+    "kept by then. If the client wrote the same down on that day, nothing of them was changed, added or left "
+    "out since; if nobody did, they prove nothing:";
+inline constexpr Text digits_later =
+    "Visit {}: the job notes that these digits were first shown on {}, not on the day of its takes. Until "
+    "then its takes could have been chosen afterwards:";
 inline constexpr Text digits_none =
     "Visit {}: no digits were shown after it. Its takes could have been chosen afterwards.";
 inline constexpr Text evidence_list = "Files and their SHA-256";
