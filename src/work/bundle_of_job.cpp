@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "work/bundle_of_job.hpp"
 
+#include "base/error.hpp"
 #include "files/hash.hpp"
 #include "job/layout.hpp"
 #include "job/manifest.hpp"
@@ -21,16 +22,21 @@ std::vector<std::string> files_of(const JobFolder& job) {
             path == layout::level_file || path == manifest_name ||
             path.starts_with(std::string(layout::photos) + "/"))
             files.push_back(path);
+        if (path.starts_with(std::string(layout::photos) + "/") &&
+            std::filesystem::is_symlink(job.path() / path))
+            throw Error(ErrorKind::unusable,
+                        (job.path() / path).string() +
+                            ": is a link, and what it leads to may be anything; put the photo itself there");
     }
     return files;
 }
 
 /// The list of all other files of the bundle, in the lines that `sha256sum -c` checks.
 std::string list_of(const std::vector<ArchiveEntry>& entries) {
-    Manifest list;
+    EvidenceLines lines;
     for (const ArchiveEntry& entry : entries)
-        list.emplace(entry.path, entry.file.empty() ? sha256(entry.bytes) : sha256_of_file(entry.file));
-    return to_text(list);
+        lines.push_back({entry.path, entry.file.empty() ? sha256(entry.bytes) : sha256_of_file(entry.file)});
+    return to_text(lines);
 }
 
 } // namespace

@@ -94,7 +94,7 @@ void check_list(const fs::path& folder, Verification& found) {
         return add_fault(found, found.missing, bundle_list_name,
                          "A bundle holds a list with the hash of every file, and this is gone.");
     try {
-        const Manifest list = manifest_from(read_whole(file), bundle_list_name);
+        const Manifest list = by_path(evidence_lines(read_whole(file), bundle_list_name));
         for (const auto& [path, hash] : list) {
             const fs::path listed = folder / path;
             const bool there = fs::exists(fs::symlink_status(listed));
@@ -112,6 +112,19 @@ void check_list(const fs::path& folder, Verification& found) {
     } catch (const Error& error) {
         add_fault(found, found.unreadable, bundle_list_name, error.what());
     }
+}
+
+/// A packed bundle holds nothing that its list does not name: no second job, no other root.
+void check_packed(const fs::path& folder, const std::vector<std::string>& packed, Verification& found) {
+    if (!is_bundle(folder) || is_in(found.unreadable, bundle_list_name) ||
+        !fs::exists(folder / bundle_list_name))
+        return;
+    const Manifest list = by_path(evidence_lines(read_whole(folder / bundle_list_name), bundle_list_name));
+    for (const std::string& path : packed)
+        if (path != bundle_list_name && !list.contains(path))
+            add_fault(found, found.changed, path,
+                      fmt::format("{} was packed beside the files that {} names; do not trust it.", path,
+                                  bundle_list_name));
 }
 
 Verification verify_folder(const fs::path& folder, Access access, const std::string& digest,
@@ -132,8 +145,16 @@ Verification verify_anything(const fs::path& path, const std::string& digest, co
     if (!fs::is_regular_file(path))
         return verify_folder(path, Access::read, digest, written, progress);
     const TemporaryFolder folder;
-    unpack_archive(path, folder.path());
-    return verify_folder(folder.path(), Access::write, digest, written, progress);
+    const std::vector<std::string> files = unpack_archive(path, folder.path());
+    const bool as_written = is_as_written(path, folder.path(), files);
+    Verification found = verify_folder(folder.path(), Access::write, digest, written, progress);
+    check_packed(folder.path(), files, found);
+    if (!as_written)
+        found.notes.push_back(fmt::format(
+            "{} is not, byte for byte, as this program packs these files: it was packed again or by another "
+            "version, or something in it lies outside its files.",
+            path.filename().string()));
+    return found;
 }
 
 } // namespace ebbmark
