@@ -18,7 +18,8 @@ places, the traps as planned, and the one question that the comparison is to ans
      1, 1, declare_new, run_new},
     {"next", "plan", "JOB [OPTIONS]", "what is missing, what to do now, whether it is safe to leave the room",
      R"(Looks at the job and at every usable take of the visit under way. During a visit it says whether everything
-needed is measured, and which positions and bands are not.
+needed is measured, and which positions and bands are not. Shows the digits of the day, for the client to photograph:
+the hash of all evidence kept by now; keeps protocols and job.toml as they stand first, and notes that it did.
 )",
      1, 1, declare_next, run_next},
     {"predict", "plan", "JOB or --trap TRAP.toml [OPTIONS]",
@@ -196,9 +197,10 @@ Example: ebbmark bundle studio studio.zip
     {"verify", "prove", "JOB [OPTIONS]", "recomputes every hash: what was changed, added or lost",
      R"(Holds every file against evidence.sha256, and that list against the hashes that takes and promises bear. Exit
 code 6 where something was changed, is missing or cannot be read, job.toml and visit.toml too. --digest takes the
-digits that a document shows, with or without blanks: of the client's promise, of a record, of an invoice line; it
-says which they are and what they cover. Digits of another job, or of this one in another state, are exit code 6
-too. Files that nobody listed are named only. Works on a copy on any disk, and writes nothing. On a bundle, packed
+digits that were shown, with or without blanks: of the client's promise, of a day, of a record, of an invoice line;
+it says which they are, what they cover, and what was added, left out or changed since. Digits of no state of this
+job are exit code 6 too. What job.toml and visit.toml have otherwise than when evidence was kept, or than was
+promised, is named; files that nobody listed are, too. Works on a copy on any disk, and writes nothing. On a bundle, packed
 or unpacked, it also holds findings.json against what the recordings give, and every file against bundle.sha256.
 
 Example: ebbmark verify studio --digest "0a1b 2c3d 4e5f 6071 8293 a4b5 c6d7 e8f9"

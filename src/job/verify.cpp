@@ -263,6 +263,41 @@ void check_takes(const fs::path& job, const Manifest& manifest, Verification& re
     }
 }
 
+/// Whether a file is what only this program writes, and lists before it gives it its name.
+bool reads_as_evidence(const fs::path& job, const std::string& path) {
+    const std::string folder = fs::path(path).parent_path().generic_string();
+    try {
+        const std::string text = read_whole(job / path);
+        if (layout::is_take(path))
+            take_from_toml(text, path);
+        else if (path.ends_with(layout::exclusion_ending))
+            exclusion_reason(text, path);
+        else if (path == layout::question_file)
+            fixed_question_from(text, path);
+        else if (folder == layout::promises)
+            stored_promise_from(text, path);
+        else if (folder == layout::days)
+            day_digits_from(text, path);
+        else
+            return false;
+        return true;
+    } catch (const Error&) {
+        return false;
+    }
+}
+
+/// Where such a file is not listed, the list was changed.
+void check_added(const fs::path& job, Verification& result) {
+    for (const std::string& path : result.added)
+        if (reads_as_evidence(job, path)) {
+            add_once(result.changed, std::string(manifest_name));
+            result.notes.push_back(fmt::format("{} is not in {}, and this program lists such a file before "
+                                               "it gives it its name: the list was "
+                                               "changed, or the file put there by hand.",
+                                               path, manifest_name));
+        }
+}
+
 /// Whether the list's first lines are those whose digits were shown.
 void check_days(const fs::path& job, const EvidenceLines& lines, const Manifest& manifest,
                 Verification& result) {
@@ -504,6 +539,7 @@ Verification verify(const fs::path& job, std::string_view expected_digest) {
     std::vector<StoredPromise> promises;
     if (list) {
         check_files(job, manifest, result);
+        check_added(job, result);
         promises = whole_promises(job, manifest, result);
         check_promises(promises, manifest, result);
         check_takes(job, manifest, result);

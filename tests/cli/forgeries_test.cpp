@@ -115,6 +115,7 @@ void make_job(const Workbench& bench, bool with_promise = true) {
             require_done(bench, {"import", bench.path("job"), visit,
                                  bench.write("tape.wav", recording(visit == "before" ? 0.8 : 0.5, place++)),
                                  position, "--sweep", sweep});
+        require_done(bench, {"next", bench.path("job")}); // notes the digits of the day
     }
     require_done(bench, {"proof", bench.path("job")}); // keeps the responses, too
 }
@@ -133,6 +134,20 @@ class Forged {
     void write(const std::string& name, const std::string& bytes) const {
         fs::permissions(job + "/" + name, fs::perms::owner_all);
         bench.write("job/" + name, bytes);
+    }
+    /// Takes files away, and their lines out of the list.
+    void drop(const std::vector<std::string>& names) const {
+        EvidenceLines lines = evidence_lines(read("evidence.sha256"), "list");
+        for (const std::string& name : names)
+            fs::remove(job + "/" + name);
+        std::erase_if(lines, [&](const EvidenceLine& line) {
+            return std::find(names.begin(), names.end(), line.path) != names.end();
+        });
+        write("evidence.sha256", to_text(lines));
+    }
+    void rewrite(const std::string& name, const std::string& what, const std::string& with) const {
+        replace(name, what, with);
+        renew_list(name);
     }
     void replace(const std::string& name, const std::string& what, const std::string& with) const {
         std::string text = read(name);
@@ -362,6 +377,185 @@ TEST_CASE("each of twelve forgeries is found") {
     }
 }
 
+namespace {
+
+/// Found without a digest, and told on the first page of the record.
+void told_as_moved(const Forged& forged, const std::string& list, const std::string& what) {
+    const json report = json::parse(forged.run({"proof", "--format", "json"}).out);
+    CHECK(report["intact"] == true);
+    CHECK(report["since_promise"]["moved"] == true);
+    CHECK(has(report["since_promise"][list].dump(), what));
+    const std::string html = forged.read("results/proof.html");
+    const auto first = html.find("Since the promise:");
+    REQUIRE(first != html.npos);
+    CHECK(first < html.find("Decay time in seconds"));
+    CHECK(has(html.substr(first + 1), what));
+}
+
+/// In a bundle that was made of the honest job.
+void unpacked(const Forged& f) {
+    REQUIRE(f.run({"bundle", f.bench.path("out.zip")}).code == 0);
+    fs::create_directory(f.bench.path("bundle"));
+    unpack_archive(f.bench.path("out.zip"), f.bench.path("bundle"));
+}
+
+void packed_again(const Forged& f, std::vector<ArchiveEntry> more = {}) {
+    std::vector<ArchiveEntry> entries;
+    for (const auto& entry : fs::recursive_directory_iterator(f.bench.path("bundle")))
+        if (entry.is_regular_file())
+            entries.push_back(
+                {entry.path().lexically_relative(f.bench.path("bundle")).generic_string(), "", entry.path()});
+    entries.insert(entries.end(), more.begin(), more.end());
+    write_archive(f.bench.path("out.zip"), entries, Overwrite::derived);
+}
+
+void bundle_refused(const Forged& f, const std::string& name) {
+    const Ran ran = f.bench.run({"verify", f.bench.path("out.zip")});
+    CHECK((ran.code == 6 || ran.code == 3));
+    CHECK_MESSAGE(has(ran.out + ran.err, name), ran.out, ran.err);
+}
+
+} // namespace
+
+TEST_CASE("each of twenty more forgeries is found without a digest, or told on the first page") {
+    const Workbench bench;
+    make_job(bench);
+    require_done(bench, {"exclude", bench.path("job"), "after/S1-M3-01", "--because", "a lorry passed"});
+    bench.write("tape.wav", recording(0.5, 17));
+    require_done(bench, {"import", bench.path("job"), "after", bench.path("tape.wav"), "S1-M3", "--sweep",
+                         bench.path("sweep.toml")});
+    require_done(bench, {"next", bench.path("job")});
+    CHECK(bench.run({"verify", bench.path("job")}).code == 0);
+    const std::string before_take = "visits/before/takes/S1-M1-01.toml",
+                      after_take = "visits/after/takes/S1-M1-01.toml";
+    const std::string list = "evidence.sha256";
+    struct Row {
+        const char* forgery;
+        std::function<void(const Forged&)> forge, find;
+    };
+    const auto in = [](const char* where, const std::string& name) {
+        return [where, name](const Forged& f) { found_by_verify(f, where, name); };
+    };
+    const Row table[] = {
+        {"the position in a take before the promise, and the list",
+         [&](const Forged& f) { f.rewrite(before_take, "\"S1-M1\"", "\"S1-M2\""); },
+         in("changed", before_take)},
+        {"the time of a take after the build, and the list",
+         [&](const Forged& f) { f.rewrite(after_take, "made_at = \"20", "made_at = \"19"); },
+         in("changed", list)},
+        {"a take after the build dropped, and the list",
+         [&](const Forged& f) {
+             f.drop({after_take, "visits/after/sounds/001.wav"});
+         },
+         in("changed", list)},
+        {"a take before the promise dropped, and the list", [&](const Forged& f) { f.drop({before_take}); },
+         in("missing", before_take)},
+        {"a take in use again: its exclusion dropped, and the list",
+         [](const Forged& f) { f.drop({"visits/after/takes/S1-M3-01.excluded.toml"}); }, in("changed", list)},
+        {"the reason of an exclusion, and the list",
+         [](const Forged& f) {
+             f.rewrite("visits/after/takes/S1-M3-01.excluded.toml", "a lorry passed", "it did not fit");
+         },
+         in("changed", list)},
+        {"the lines of the list in another order",
+         [&](const Forged& f) {
+             EvidenceLines lines = evidence_lines(f.read(list), "list");
+             std::swap(lines.front(), lines.back());
+             f.write(list, to_text(lines));
+         },
+         in("changed", list)},
+        {"a list emptied, with its own valid hash", [&](const Forged& f) { f.write(list, to_text({})); },
+         in("changed", list)},
+        {"the promise, and the list",
+         [](const Forged& f) {
+             f.rewrite("promises/001.toml", "at_least_percent = 30", "at_least_percent = 10");
+         },
+         in("changed", "question.toml")},
+        {"promise and question, and the list",
+         [](const Forged& f) {
+             f.rewrite("promises/001.toml", "at_least_percent = 30", "at_least_percent = 10");
+             f.rewrite("question.toml", "at_least_percent = 30", "at_least_percent = 10");
+         },
+         in("changed", list)},
+        {"the note of a day, and the list",
+         [](const Forged& f) { f.rewrite("days/001.toml", "lines = ", "lines = 1"); }, in("changed", list)},
+        {"job.toml as it stood, and the list",
+         [](const Forged& f) { f.rewrite("descriptions/001.toml", "Booth", "Hall"); },
+         in("changed", "descriptions/001.toml")},
+        {"a take of an earlier visit added after the promise",
+         [&](const Forged& f) {
+             REQUIRE(f.run({"import", "before", bench.write("again.wav", recording(0.9, 31)), "S1-M1",
+                            "--sweep", bench.path("sweep.toml")})
+                         .code == 0);
+         },
+         [](const Forged& f) { told_as_moved(f, "added", "before/S1-M1-02"); }},
+        {"a take of an earlier visit left out after the promise",
+         [](const Forged& f) {
+             REQUIRE(f.run({"exclude", "before/S1-M1-01", "--because", "too good"}).code == 0);
+         },
+         [](const Forged& f) { told_as_moved(f, "left_out", "before/S1-M1-01"); }},
+        {"the protocol of an earlier visit changed after the promise",
+         [](const Forged& f) { f.replace("visits/before/visit.toml", "doors = \"\"", "doors = \"open\""); },
+         [](const Forged& f) { told_as_moved(f, "protocols", "room.doors"); }},
+        {"the protocol of the visit after the build changed later",
+         [](const Forged& f) { f.replace("visits/after/visit.toml", "doors = \"\"", "doors = \"open\""); },
+         [](const Forged& f) { CHECK(has(f.verified()["changed_since"].dump(), "room.doors")); }},
+        {"README.txt in a packed bundle",
+         [](const Forged& f) {
+             unpacked(f);
+             f.bench.write("bundle/README.txt", f.bench.read("bundle/README.txt") + "\nTrust it.\n");
+             packed_again(f);
+         },
+         [](const Forged& f) { bundle_refused(f, "README.txt"); }},
+        {"check.py in a packed bundle",
+         [](const Forged& f) {
+             unpacked(f);
+             f.bench.write("bundle/check.py", "print('agrees')\n");
+             packed_again(f);
+         },
+         [](const Forged& f) { bundle_refused(f, "check.py"); }},
+        {"a second root in a packed bundle",
+         [](const Forged& f) {
+             unpacked(f);
+             packed_again(f, {{"another/job/job.toml", "x", {}}});
+         },
+         [](const Forged& f) { bundle_refused(f, "another/job/job.toml"); }},
+        {"a packed bundle cut by 30 bytes",
+         [](const Forged& f) {
+             REQUIRE(f.run({"bundle", f.bench.path("out.zip")}).code == 0);
+             const std::string bytes = f.bench.read("out.zip");
+             f.bench.write("out.zip", bytes.substr(0, bytes.size() - 30));
+         },
+         [](const Forged& f) { bundle_refused(f, "out.zip"); }},
+    };
+    CHECK(std::size(table) == 20);
+    for (const Row& row : table) {
+        CAPTURE(row.forgery);
+        const Forged forged(bench);
+        row.forge(forged);
+        row.find(forged);
+    }
+}
+
+TEST_CASE("what nobody can find in the job alone, digits on paper find") {
+    const Workbench bench;
+    make_job(bench);
+    const std::string digits =
+        json::parse(bench.run({"next", bench.path("job"), "--format", "json"}).out)["digits"]["sha256"];
+    const Forged forged(bench);
+    // All of it rewritten after the promise: a take after the build, the list, and the note of that day.
+    forged.rewrite("visits/after/takes/S1-M1-01.toml", "made_at = \"20", "made_at = \"19");
+    EvidenceLines lines = evidence_lines(forged.read("evidence.sha256"), "list");
+    const std::string note = lines.back().path, text = forged.read(note);
+    REQUIRE(note.starts_with("days/"));
+    const std::string renewed = digest_of_first(lines, lines.size() - 1);
+    forged.rewrite(note, text.substr(text.find("sha256 = ") + 10, 64), renewed);
+    CHECK(forged.run({"verify"}).code == 0); // out of reach, as src/job/README.md says
+    const Ran with_digits = forged.run({"verify", "--digest", digits.substr(0, 32)});
+    CHECK(with_digits.code == 6);
+    CHECK(bench.run({"verify", bench.path("job"), "--digest", digits.substr(0, 32)}).code == 0);
+}
+
 TEST_CASE("a job whose protocol is gone, or whose visits are elsewhere, is not intact") {
     const Workbench bench;
     make_job(bench);
@@ -406,7 +600,11 @@ TEST_CASE("verify knows each digest that a document shows, and what it is") {
     require_done(bench, {"exclude", job.job, "after/S1-M3-01", "--because", "a lorry passed"});
     CHECK(holds(job.verified({"--digest", promise})["left_out_since"],
                 "visits/after/takes/S1-M3-01.excluded.toml"));
-    // The record was of another state: a different statement than that something is not intact.
+    // The record was of an earlier state: told as such, with what came since.
+    const json earlier = job.verified({"--digest", shown});
+    CHECK(earlier["kind"] == "record");
+    CHECK(holds(earlier["left_out_since"], "visits/after/takes/S1-M3-01.excluded.toml"));
+    job.replace("job.toml", "12 cm", "6 cm"); // no state that ever was
     const Ran other = job.run({"verify", "--digest", shown});
     CHECK(other.code == 6);
     CHECK(has(other.out, "Intact"));
