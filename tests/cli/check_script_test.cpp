@@ -72,10 +72,10 @@ class Unpacked {
     /// What somebody who owns it all would do after a change.
     void list_anew() const {
         for (const char* list : {"job/evidence.sha256", "bundle.sha256"}) {
-            Manifest files = manifest_from(read(list), list);
-            for (auto& [name, hash] : files)
-                hash = sha256_of_file(fs::path(path(list)).parent_path() / name);
-            write(list, to_text(files));
+            EvidenceLines lines = evidence_lines(read(list), list);
+            for (EvidenceLine& line : lines)
+                line.sha256 = sha256_of_file(fs::path(path(list)).parent_path() / line.path);
+            write(list, to_text(lines));
         }
     }
 
@@ -192,7 +192,7 @@ TEST_CASE("a bundle lists every file in it, check.py as it is in the source and 
     CHECK(std::count(script.begin(), script.end(), '\n') <= 200);
     CHECK(has(bundle.read("README.txt"), "python3 check.py"));
 
-    const Manifest list = manifest_from(bundle.read("bundle.sha256"), "bundle.sha256");
+    const Manifest list = by_path(evidence_lines(bundle.read("bundle.sha256"), "bundle.sha256"));
     std::size_t files = 0;
     for (const auto& entry : fs::recursive_directory_iterator(bundle.path("")))
         if (const auto name = fs::relative(entry.path(), bundle.path("")).generic_string();

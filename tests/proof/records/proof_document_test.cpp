@@ -2,6 +2,7 @@
 #include "proof/records/page.hpp"
 #include "proof/records/page_content.hpp"
 #include "proof/records/proof_document.hpp"
+#include "proof/records/redaction.hpp"
 #include "proof/reports/json_fields.hpp"
 #include "samples/job_samples.hpp"
 #include "samples/reading.hpp"
@@ -190,10 +191,33 @@ TEST_CASE("a redacted record names no client, place or person, in any of its for
     }
     CHECK(proof_document(redacted(input)).mark != "");
     CHECK(has(closed, "shorter by 31"));
-    CHECK(has(closed, "Invented Acoustics")); // whose record it is
-    CHECK(has(closed, "left out"));           // that a take was is no secret, only why
+    CHECK(has(open, "Invented Acoustics"));
+    CHECK(!has(closed, "Invented Acoustics")); // nor whose record it is
+    CHECK(!has(closed, input.job.traps.front().name));
+    CHECK(has(closed, "trap 1"));
+    CHECK(has(closed, "left out")); // that a take was is no secret, only why
     CHECK(Json::parse(to_json(
               ProofReport{redacted(input), proof_document(redacted(input)), {}}))["redacted"] == true);
+}
+
+TEST_CASE(
+    "makes, devices and materials from elsewhere are hidden wherever they stand, plain words only in place") {
+    ProofInput input = samples::proof_input();
+    input.visits["before"].loudspeaker = "Invented Horn 8";
+    input.visits["before"].doors = "shut";
+    input.takes.front().device = "ALSA: Invented Card";
+    input.job.traps.front().layers.front().material = "Invented Fleece";
+    input.foreign_materials = {"Invented Fleece"};
+    input.comparison.comparison.notes.push_back("Played on Invented Horn 8, not on another.");
+    const ProofInput hidden = redacted(input);
+    const Document document = proof_document(hidden);
+    const std::string all =
+        samples::words_in(document) + to_json(ProofReport{hidden, document, {"somewhere/Ada/proof.pdf"}});
+    for (const char* secret : {"Invented Horn", "Invented Card", "Invented Fleece", "somewhere/Ada"})
+        CHECK_MESSAGE(!has(all, secret), secret);
+    CHECK(has(all, "Played on redacted, not on another."));
+    CHECK(hidden.visits.at("before").doors == "redacted");
+    CHECK(without_words("shut up", hidden.hidden_words) == "shut up");
 }
 
 TEST_CASE("the proof's JSON holds the numbers that its tables print") {
