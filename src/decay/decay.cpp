@@ -2,12 +2,12 @@
 #include "decay/decay.hpp"
 
 #include "base/error.hpp"
+#include "decay/band_notes.hpp"
 #include "decay/clarity.hpp"
 #include "decay/curve.hpp"
 #include "decay/evidence.hpp"
 #include "decay/interval.hpp"
 #include "decay/noise.hpp"
-#include "decay/notes.hpp"
 #include "decay/onset.hpp"
 #include "decay/shape.hpp"
 #include "signal/band_filter.hpp"
@@ -199,7 +199,7 @@ BandDecay analyse_band(BandFilterBank& bank, const Band& band, double onset_s, d
     add_clarity(decay, curve, envelope.group_delay_s, why_too_short(tail, curve.range_db));
     judge_shape(decay, curve);
     decay.curve = drawing(curve);
-    add_notes(decay, tail);
+    decay.notes = notes_on(decay, tail);
     storage.curve = std::move(curve.remaining);
     return decay;
 }
@@ -249,7 +249,7 @@ ResponseDecay analyse_decay(const Signal& response, const DecayOptions& options)
             decay.band = band;
             decay.filter_decay_s = band_filter_decay_s(band);
             leave_empty(decay, Empty::source);
-            decay.notes.push_back(reached(band, options, 0) ? nothing_emitted_note() : source_note());
+            decay.notes.push_back(reached(band, options, 0) ? DecayNote(NothingEmitted{}) : SourceFallsShort{});
             result.bands.push_back(std::move(decay));
             continue;
         }

@@ -5,6 +5,7 @@
 #include "base/bands.hpp"
 #include "base/measured.hpp"
 #include "base/signal.hpp"
+#include "decay/notes.hpp"
 
 #include <optional>
 #include <string>
@@ -46,14 +47,13 @@ struct BandDecay {
     double filter_decay_s = 0;            ///< T20 of the band filter alone, as it pollutes the decay
     std::optional<double> truncation_s;   ///< where the decay meets the noise, after the onset
     std::vector<DecayPoint> curve;        ///< energy decay curve down to the truncation, for drawing
-    std::vector<std::string> notes;       ///< sentences for people
+    std::vector<DecayNote> notes;
 };
 
 /// All bands of one response. `onset_s` counts from the first sample.
 struct ResponseDecay {
     double onset_s = 0;
     std::vector<BandDecay> bands;
-    std::vector<std::string> notes;
 };
 
 struct DecayOptions {

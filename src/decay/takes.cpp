@@ -35,8 +35,8 @@ Measured mean(const Takes& takes, std::size_t band, Measured BandDecay::*quantit
     return result;
 }
 
-void add_missing(std::vector<std::string>& to, const std::vector<std::string>& from) {
-    for (const std::string& note : from)
+void add_missing(std::vector<DecayNote>& to, const std::vector<DecayNote>& from) {
+    for (const DecayNote& note : from)
         if (std::find(to.begin(), to.end(), note) == to.end())
             to.push_back(note);
 }
@@ -48,8 +48,6 @@ ResponseDecay mean_of_takes(const Takes& takes) {
     ResponseDecay result = takes.front();
     if (takes.size() == 1)
         return result;
-    for (const ResponseDecay& take : takes)
-        add_missing(result.notes, take.notes);
     for (std::size_t i = 0; i < result.bands.size(); ++i) {
         BandDecay& band = result.bands[i];
         for (const auto quantity :

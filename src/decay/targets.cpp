@@ -18,11 +18,6 @@ std::optional<Target> target_named(std::string_view text) {
     return std::nullopt;
 }
 
-std::string target_source_note() {
-    return "The limits are given from memory of the document; check them against a copy before relying on "
-           "them.";
-}
-
 double nominal_decay_s(Target target, double volume_m3) {
     if (!(volume_m3 > 0))
         throw std::invalid_argument("a room's volume is above 0");

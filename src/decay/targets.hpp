@@ -19,9 +19,6 @@ std::string name(Target target);
 /// The target of such a name; nothing for any other.
 std::optional<Target> target_named(std::string_view text);
 
-/// What is to be printed beside every judgement.
-std::string target_source_note();
-
 /// Nominal decay time: 0.25 s · (V / 100 m³)^(1/3); EBU Tech 3276 keeps it within 0.2 to 0.4 s.
 /// volume_m3 > 0, else std::invalid_argument.
 double nominal_decay_s(Target target, double volume_m3);

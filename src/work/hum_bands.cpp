@@ -11,7 +11,7 @@ namespace {
 // The mains wander by 0.2 Hz; a frame of 0.5 s in which lines are followed tells 2 Hz apart.
 constexpr double beside_line_hz = 1;
 
-BandDecay emptied(const BandDecay& band, const char* why) {
+BandDecay emptied(const BandDecay& band, const DecayNote& why) {
     BandDecay left;
     left.band = band.band;
     left.filter_decay_s = band.filter_decay_s;
@@ -38,14 +38,13 @@ bool is_disturbed(const Band& band, const std::vector<double>& middles_hz) {
 void leave_out_near(ResponseDecay& decay, const std::vector<double>& lines_hz) {
     for (BandDecay& band : decay.bands)
         if (is_near(band.band, lines_hz))
-            band = emptied(band, "Hum in the recording reaches this band and could not be taken out wholly.");
+            band = emptied(band, HumReaches{});
 }
 
 void leave_out_disturbed(ResponseDecay& decay, const std::vector<double>& middles_hz) {
     for (BandDecay& band : decay.bands)
         if (is_disturbed(band.band, middles_hz))
-            band =
-                emptied(band, "Another sound in the recording would move this band's decay by 1 % or more.");
+            band = emptied(band, SoundWouldMove{});
 }
 
 void leave_out_near(Ringing& ringing, const std::vector<double>& lines_hz, double from_hz, double to_hz) {

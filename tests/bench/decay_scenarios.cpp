@@ -533,9 +533,12 @@ void faults(const Setup& setup) {
                           0.0);
             for (const BandDecay& band : analyse_decay(signal, options(BandWidth::octave, 500, 4000)).bands) {
                 bool said = band.t20_s.empty == Empty::length || band.t20_s.empty == Empty::disturbed;
-                for (const std::string& note : band.notes)
-                    said = said || note.find("sound") != note.npos || note.find("ends before") != note.npos ||
-                           note.find("steady tone") != note.npos || note.find("noise changes") != note.npos;
+                for (const DecayNote& note : band.notes)
+                    said = said || std::holds_alternative<CrookedBeyondChance>(note) ||
+                           std::holds_alternative<SecondSound>(note) ||
+                           std::holds_alternative<EndsBeforeNoise>(note) ||
+                           std::holds_alternative<SteadyTone>(note) ||
+                           std::holds_alternative<NoiseChanges>(note);
                 told += said, ++count;
                 single += band.shape == DecayShape::single;
                 if (band.t20_s)

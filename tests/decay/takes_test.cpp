@@ -8,13 +8,12 @@ using namespace ebbmark;
 
 namespace {
 
-ResponseDecay take(Measured t20_s, std::string note = {}) {
+ResponseDecay take(Measured t20_s, std::vector<DecayNote> notes = {}) {
     BandDecay band;
     band.band = band_at(BandWidth::third, -9);
     band.t20_s = t20_s;
-    if (!note.empty())
-        band.notes.push_back(note);
-    return {0.1, {band}, {}};
+    band.notes = std::move(notes);
+    return {0.1, {band}};
 }
 
 } // namespace
@@ -35,6 +34,7 @@ TEST_CASE("a take without the value does not empty the others, and reasons stay 
 
 TEST_CASE("one take stays as it is and notes are not said twice") {
     CHECK(*mean_of_takes({take(Measured::of(0.6))}).bands[0].t20_s == 0.6);
-    CHECK(mean_of_takes({take(Measured::of(0.6), "a"), take(Measured::of(0.6), "a")}).bands[0].notes.size() ==
-          1);
+    const DecayNote cut = EndsBeforeNoise{}, tone = SteadyTone{};
+    const auto mean = mean_of_takes({take(Measured::of(0.6), {cut}), take(Measured::of(0.6), {tone, cut})});
+    CHECK(mean.bands[0].notes == std::vector{cut, tone});
 }

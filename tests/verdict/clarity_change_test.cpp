@@ -13,7 +13,7 @@ ResponseDecay response(double edt_s, double c80_db) {
     band.edt_s = Measured::of(edt_s);
     band.c80_db = Measured::of(c80_db);
     band.c50_db = band.d50_percent = band.ts_ms = Measured::none(Empty::noise);
-    return {0, {band}, {}};
+    return {0, {band}};
 }
 
 } // namespace

@@ -22,7 +22,7 @@ BandDecay with_t20(int third, double t20_s) {
 std::vector<ResponseDecay> responses(int third, const std::vector<double>& t20_s) {
     std::vector<ResponseDecay> list;
     for (const double value : t20_s)
-        list.push_back({0, {with_t20(third, value)}, {}});
+        list.push_back({0, {with_t20(third, value)}});
     return list;
 }
 

@@ -42,7 +42,7 @@ TEST_CASE(
     CHECK(emptied(decay) == std::vector<double>{40, 50});
     CHECK(!decay.bands[1].at_most_s);
     CHECK(decay.bands[1].filter_decay_s == 0.02);
-    CHECK(decay.bands[1].notes.size() == 1);
+    CHECK(decay.bands[1].notes == std::vector<DecayNote>{HumReaches{}});
     CHECK(decay.bands[0].t20_s == Measured{0.6, 0.5, 0.7, {}});
 }
 
@@ -50,6 +50,7 @@ TEST_CASE("another sound empties the bands that hold its middles, neighbours sta
     ResponseDecay decay = decays(31.5, 100);
     leave_out_disturbed(decay, {63.1});
     CHECK(emptied(decay) == std::vector<double>{63});
+    CHECK(decay.bands[3].notes == std::vector<DecayNote>{SoundWouldMove{}});
     CHECK(is_disturbed(bands_between(BandWidth::octave, 63, 63).front(), {50.1}));
     CHECK(!is_disturbed(bands_between(BandWidth::octave, 63, 63).front(), {40}));
     CHECK(is_near(bands_between(BandWidth::octave, 63, 63).front(), {100}));

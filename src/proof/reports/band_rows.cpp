@@ -2,6 +2,7 @@
 #include "proof/reports/band_rows.hpp"
 
 #include "proof/text/numbers.hpp"
+#include "proof/words/decay_notes.hpp"
 #include "proof/words/decay_texts.hpp"
 
 #include <fmt/format.h>
@@ -106,7 +107,7 @@ Json band_json(const BandDecay& band) {
         add_measured(json, empty, q.name, q.unit, band.*q.member);
     json["bandwidth_time"] = json_number(band.bandwidth_time);
     json["empty"] = empty;
-    json["notes"] = band.notes;
+    json["notes"] = sentences(band.notes);
     return json;
 }
 

@@ -4,6 +4,7 @@
 #include "proof/reports/band_rows.hpp"
 #include "proof/text/guarded.hpp"
 #include "proof/text/numbers.hpp"
+#include "proof/words/decay_notes.hpp"
 #include "proof/words/decay_texts.hpp"
 #include "proof/words/table.hpp"
 #include "proof/words/wording.hpp"
@@ -31,7 +32,7 @@ Json response_json(const DecayEntry& entry) {
     response["bands"] = Json::array();
     for (const BandDecay& band : entry.decay.bands)
         response["bands"].push_back(band_json(band));
-    response["notes"] = entry.decay.notes;
+    response["notes"] = Json::array(); // on the whole response: none so far
     return response;
 }
 
@@ -40,11 +41,9 @@ std::string response_text(const std::string& title, const ResponseDecay& decay) 
     if (decay.bands.empty())
         return text + std::string(texts::no_bands) + '\n';
     text += '\n' + band_table(decay.bands) + '\n';
-    for (const std::string& note : decay.notes)
-        text += wrapped(plain_text(note));
     std::vector<BandNotes> notes;
     for (const BandDecay& band : decay.bands)
-        notes.push_back({band.band, band.notes});
+        notes.push_back({band.band, sentences(band.notes)});
     for (const std::string& note : grouped_notes(notes))
         text += wrapped(note, terminal_columns, 2);
     return text;

@@ -4,6 +4,7 @@
 #include "proof/reports/band_rows.hpp"
 #include "proof/text/guarded.hpp"
 #include "proof/text/numbers.hpp"
+#include "proof/words/wording.hpp"
 
 #include <fmt/format.h>
 

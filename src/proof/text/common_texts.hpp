@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Words that drawings, documents and results share. Braces are filled in by fmt; \u00a0 is a no-break space.
-// Every text for people stands in a file named *_texts.hpp, for translation; names of CSV columns and JSON
+// Every text for people stands in words, in a file named *_texts.hpp or, of notes, *_notes.cpp, for translation; names of CSV columns and JSON
 // fields are fixed and stand with their writers.
 #pragma once
 

@@ -150,6 +150,11 @@ std::vector<std::string> all_notes(const Comparison& comparison) {
     return notes;
 }
 
+std::string target_source_note() {
+    return "The limits are given from memory of the document; check them against a copy before relying on "
+           "them.";
+}
+
 std::string compared_positions(const Comparison& comparison) {
     if (!comparison.paired)
         return fmt::format(fmt::runtime(texts::compare_title_unpaired), comparison.pairs);

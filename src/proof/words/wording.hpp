@@ -30,6 +30,9 @@ std::vector<std::string> grouped_notes(const std::vector<BandNotes>& all);
 /// Notes on the whole comparison, then those on its bands.
 std::vector<std::string> all_notes(const Comparison& comparison);
 
+/// What is to be printed beside every judgement by a target: its limits are from memory.
+std::string target_source_note();
+
 /// How many positions were compared, and how.
 std::string compared_positions(const Comparison& comparison);
 

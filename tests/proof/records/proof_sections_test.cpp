@@ -3,6 +3,7 @@
 #include "proof/records/modes_table.hpp"
 #include "proof/records/page_content.hpp"
 #include "proof/records/proof_document.hpp"
+#include "proof/words/wording.hpp"
 #include "samples/job_samples.hpp"
 #include "samples/reading.hpp"
 

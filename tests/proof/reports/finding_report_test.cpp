@@ -3,6 +3,7 @@
 #include "proof/reports/compare_report.hpp"
 #include "proof/reports/finding_report.hpp"
 #include "proof/reports/further_report.hpp"
+#include "proof/words/wording.hpp"
 #include "samples/job_samples.hpp"
 #include "samples/reading.hpp"
 

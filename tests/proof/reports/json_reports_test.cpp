@@ -37,7 +37,8 @@ TEST_CASE("JSON numbers: whole ones without decimals, others rounded, none where
 }
 
 TEST_CASE("one band: interval ends in their fields, cells and columns") {
-    const BandDecay band = samples::full_band(bands_between(BandWidth::third, 63, 63).front());
+    BandDecay band = samples::full_band(bands_between(BandWidth::third, 63, 63).front());
+    band.notes = {NoiseChanges{6}, NoiseChanges{6.2}, SteadyTone{}};
     const Json json = band_json(band);
     CHECK(json["t20_s"] == 0.64);
     CHECK(json["t20_low_s"] == 0.55);
@@ -51,11 +52,12 @@ TEST_CASE("one band: interval ends in their fields, cells and columns") {
     CHECK(has(band_table({band}), "T20 0.55-0.76"));
     CHECK(has(band_table({band}, {{"more", "x", {"7.7"}}}), "7.7"));
     CHECK(reasons_in({band}) == std::set<Empty>{Empty::noise});
-    const DecayEntry entry{"a.wav", 2, 48000, {0.0213, {band}, {"a note"}}};
+    const DecayEntry entry{"a.wav", 2, 48000, {0.0213, {band}}};
     CHECK(response_json(entry)["channel"] == 2);
     CHECK(response_json(entry)["bands"][0] == json);
     CHECK(has(response_text("the title", entry.decay), "the title"));
-    CHECK(has(response_text("the title", entry.decay), "a note"));
+    CHECK(has(response_text("the title", entry.decay), "63\u00a0Hz: The noise changes by 6 dB"));
+    CHECK(json["notes"].size() == 2); // two of them read the same
 }
 
 TEST_CASE("a bundle's report and README bear digest, version and what is wrong") {

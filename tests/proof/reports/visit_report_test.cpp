@@ -2,6 +2,7 @@
 #include "proof/reports/visit_report.hpp"
 #include "proof/text/guarded.hpp"
 #include "proof/words/table.hpp"
+#include "proof/words/wording.hpp"
 #include "samples/samples.hpp"
 
 #include <doctest/doctest.h>

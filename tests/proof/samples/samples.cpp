@@ -26,7 +26,7 @@ BandDecay full_band(const Band& band) {
 }
 
 DecayReport decay_report(BandWidth width, double from_hz, double to_hz) {
-    DecayEntry entry{"a.wav", 1, 48000, {0.0213, {}, {}}};
+    DecayEntry entry{"a.wav", 1, 48000, {0.0213, {}}};
     for (const Band& band : bands_between(width, from_hz, to_hz)) {
         BandDecay decay = full_band(band);
         const double time_s = 0.45 + 0.9 * std::exp(-band.exact_hz / 160);

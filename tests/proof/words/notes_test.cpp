@@ -1,0 +1,64 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What each kind of note reads like. Source: own output, read and judged; a changed word must be meant.
+#include "proof/words/decay_notes.hpp"
+
+#include <doctest/doctest.h>
+
+#include <set>
+#include <utility>
+#include <variant>
+
+using namespace ebbmark;
+
+namespace {
+
+/// Each note and its sentence; every kind of the variant must be among them.
+template <class Note>
+void check_every_kind(const std::vector<std::pair<Note, std::string>>& cases) {
+    std::set<std::size_t> kinds;
+    for (const auto& [note, said] : cases) {
+        CHECK(sentence(note) == said);
+        kinds.insert(note.index());
+    }
+    CHECK(kinds.size() == std::variant_size_v<Note>);
+}
+
+} // namespace
+
+TEST_CASE("every note on a band's decay has its sentence") {
+    check_every_kind<DecayNote>({
+        {ShorterThanFilter{0.314},
+         "The decay is shorter than the band filter can show (B·T below 4): at most 0.31 s."},
+        {FiltersMayDisagree{17.6},
+         "B·T is 18: below 64, two instruments with filters of the best class may disagree about this "
+         "response."},
+        {TwoSlopes{0.3, 1.204},
+         "The decay has two slopes: 0.30 s early, 1.20 s late. No single decay time describes it."},
+        {CrookedBeyondChance{12.4},
+         "The decay leaves a straight line by more than chance (xi 12 per mille): another sound or a strong "
+         "late reflection may lie within it. The decay time depends on where it is read; look at the curve."},
+        {CrookedByFixedLimits{},
+         "By the fixed limits of ISO 3382-2 the decay is not straight; with so few independent values in "
+         "this band a single slope shows as much by chance."},
+        {LaterDecayShorter{},
+         "The later decay is shorter than the early one, which a room alone does not do by more than "
+         "chance; the noise may have been removed from the recording before."},
+        {SecondSound{0.25},
+         "Another sound 0.25 s after the direct sound; only what lies before it was used."},
+        {EndsBeforeNoise{}, "The recording ends before the decay reaches the noise."},
+        {NoiseChanges{5.8}, "The noise changes by 6 dB during the recording."},
+        {SteadyTone{}, "A steady tone (hum or a machine) sets the noise in this band."},
+        {SourceFallsShort{}, "The test signal does not reach the whole of this band."},
+        {NothingEmitted{},
+         "The response holds no more here than at 8 to 16 Hz: the loudspeaker emitted nothing, and the "
+         "noise was faded out."},
+        {HumReaches{}, "Hum in the recording reaches this band and could not be taken out wholly."},
+        {SoundWouldMove{},
+         "Another sound in the recording would move this band's decay by 1 % or more."},
+    });
+}
+
+TEST_CASE("notes of several takes that read the same are said once") {
+    CHECK(sentences(std::vector<DecayNote>{NoiseChanges{6}, SteadyTone{}, NoiseChanges{6.3}}).size() == 2);
+    CHECK(sentences(std::vector<DecayNote>{NoiseChanges{6}, NoiseChanges{7}}).size() == 2);
+}
