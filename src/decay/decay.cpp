@@ -249,7 +249,8 @@ ResponseDecay analyse_decay(const Signal& response, const DecayOptions& options)
             decay.band = band;
             decay.filter_decay_s = band_filter_decay_s(band);
             leave_empty(decay, Empty::source);
-            decay.notes.push_back(reached(band, options, 0) ? DecayNote(NothingEmitted{}) : SourceFallsShort{});
+            decay.notes.push_back(reached(band, options, 0) ? DecayNote(NothingEmitted{})
+                                                            : SourceFallsShort{});
             result.bands.push_back(std::move(decay));
             continue;
         }

@@ -80,9 +80,9 @@ struct SoundWouldMove {
     bool operator==(const SoundWouldMove&) const = default;
 };
 
-using DecayNote = std::variant<ShorterThanFilter, FiltersMayDisagree, TwoSlopes, CrookedBeyondChance,
-                               CrookedByFixedLimits, LaterDecayShorter, SecondSound, EndsBeforeNoise,
-                               NoiseChanges, SteadyTone, SourceFallsShort, NothingEmitted, HumReaches,
-                               SoundWouldMove>;
+using DecayNote =
+    std::variant<ShorterThanFilter, FiltersMayDisagree, TwoSlopes, CrookedBeyondChance, CrookedByFixedLimits,
+                 LaterDecayShorter, SecondSound, EndsBeforeNoise, NoiseChanges, SteadyTone, SourceFallsShort,
+                 NothingEmitted, HumReaches, SoundWouldMove>;
 
 } // namespace ebbmark

@@ -1,8 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "room/setup.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -108,9 +106,9 @@ void count(SetupFinding& found, const std::vector<SetupPair>& pairs, std::option
     for (const SetupPair& pair : pairs) {
         if (wanted_m && pair.source_at_m && pair.microphone_at_m &&
             distance_m(*pair.source_at_m, *pair.microphone_at_m) < *wanted_m) {
-            found.why_not_more.push_back(fmt::format(
-                "{}-{} does not count: {:.2f} m from source to microphone, {:.2f} m are needed.", pair.source,
-                pair.microphone, distance_m(*pair.source_at_m, *pair.microphone_at_m), *wanted_m));
+            found.why_not_more.push_back(PairTooClose{pair.source, pair.microphone,
+                                                      distance_m(*pair.source_at_m, *pair.microphone_at_m),
+                                                      *wanted_m});
             continue;
         }
         ++found.pairs;
@@ -122,48 +120,34 @@ void count(SetupFinding& found, const std::vector<SetupPair>& pairs, std::option
 }
 
 void say_what_next_wants(SetupFinding& found, const GradeLimits& next) {
-    const auto say = [&](int has, int wanted, std::string_view what) {
+    const auto say = [&](int has, int wanted, Counted what) {
         if (has < wanted)
-            found.why_not_more.push_back(
-                fmt::format("The {} grade wants {} {}; {} count.", name(next.grade), wanted, what, has));
+            found.why_not_more.push_back(GradeWantsMore{next.grade, wanted, what, has});
     };
-    say(found.pairs, next.pairs, "source-microphone pairs");
-    say(found.sources, next.sources, "source places");
-    say(found.microphones, next.microphones, "microphone places");
+    say(found.pairs, next.pairs, Counted::pairs);
+    say(found.sources, next.sources, Counted::sources);
+    say(found.microphones, next.microphones, Counted::microphones);
 }
 
 void say_limits(SetupFinding& found, const SetupConditions& conditions, bool distances_known) {
     if (found.from_hz && !std::isfinite(*found.from_hz))
-        found.why_not_more.push_back("A microphone touches a surface or stands where another one does: no "
-                                     "grade holds at any frequency.");
+        found.why_not_more.push_back(PlacesTouch{});
     else if (found.from_hz)
-        found.why_not_more.push_back(
-            fmt::format("Below {:.0f} Hz no grade holds: half a wavelength between microphones or a quarter "
-                        "to the nearest surface is longer than the distances here.",
-                        *found.from_hz));
+        found.why_not_more.push_back(NoGradeBelow{*found.from_hz});
     if (!distances_known)
-        found.why_not_more.push_back("Not all distances are known (places, volume or decay time are "
-                                     "missing), so they could not all be checked.");
+        found.why_not_more.push_back(DistancesUnknown{});
     if (found.grade == Grade::none)
         return;
-    std::string missing;
+    GradeWantsBands missing{found.grade, {}};
     for (const Band& band : wanted_bands(found.grade, conditions.width))
         if (std::find(conditions.bands_with_decay.begin(), conditions.bands_with_decay.end(), band) ==
             conditions.bands_with_decay.end())
-            missing += (missing.empty() ? "" : ", ") + label(band);
-    if (!missing.empty())
-        found.why_not_more.push_back(
-            fmt::format("The {} grade wants more bands than have a decay time; without one (Hz): {}.",
-                        name(found.grade), missing));
+            missing.without_decay.push_back(band);
+    if (!missing.without_decay.empty())
+        found.why_not_more.push_back(missing);
 }
 
 } // namespace
-
-std::string setup_source_note() {
-    return "Numbers, distances and accuracies of ISO 3382-2 (table 1, clause 4.3) are given from memory; "
-           "check "
-           "them against a copy before relying on them.";
-}
 
 std::string name(Grade grade) {
     switch (grade) {

@@ -6,17 +6,13 @@
 
 #include "base/bands.hpp"
 #include "room/geometry.hpp"
+#include "room/notes.hpp"
 
 #include <optional>
 #include <string>
 #include <vector>
 
 namespace ebbmark {
-
-/// What is to be printed beside every grade.
-std::string setup_source_note();
-
-enum class Grade { none, survey, engineering, precision };
 
 /// "none", "survey", "engineering" or "precision".
 std::string name(Grade grade);
@@ -59,7 +55,7 @@ struct SetupFinding {
     /// Below it microphones stand too close together or to a surface; infinite where they touch.
     std::optional<double> from_hz;
     std::vector<DistanceCheck> distances;
-    std::vector<std::string> why_not_more; ///< sentences: what the next grade wants, and what limits this one
+    std::vector<SetupNote> why_not_more; ///< what the next grade wants, and what limits this one
 };
 
 /// 2 √(V/(c T)): closer than this the direct sound rules.

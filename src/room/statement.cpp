@@ -59,17 +59,14 @@ BandAbsorption absorption_of(const RoomStatement& room, const RoomDecay& decay) 
 
 void add_notes(RoomStatement& room, const std::vector<RoomDecay>& decays) {
     if (!room.volume_m3)
-        room.notes.push_back("The room's volume is not known, so there is neither a Schroeder frequency nor "
-                             "an absorption area.");
+        room.notes.push_back(VolumeUnknown{});
     else if (!room.surface_m2)
-        room.notes.push_back("The room's surface is not known, so there is no mean absorption coefficient.");
+        room.notes.push_back(SurfaceUnknown{});
     if (room.volume_m3 && !room.mid_decay_s)
-        room.notes.push_back("No decay time between 400 Hz and 1.25 kHz, so there is no Schroeder frequency; "
-                             "every absorption area is to be read as if diffuse.");
+        room.notes.push_back(NoMidDecay{});
     for (std::size_t i = 0; room.volume_m3 && i < decays.size(); ++i)
         if (decays[i].decay_s && !room.bands[i].area_m2) {
-            room.notes.push_back("In some bands the decay is longer than the air alone allows: check the "
-                                 "air's temperature and humidity, and the volume.");
+            room.notes.push_back(LongerThanAir{});
             break;
         }
 }

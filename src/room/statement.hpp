@@ -6,6 +6,7 @@
 #include "base/bands.hpp"
 #include "base/measured.hpp"
 #include "room/air.hpp"
+#include "room/notes.hpp"
 
 #include <optional>
 #include <string>
@@ -36,7 +37,7 @@ struct RoomStatement {
     Measured mid_decay_s; ///< mean over the bands labelled 400 Hz to 1.25 kHz that have a decay time
     std::optional<double> schroeder_hz;
     std::vector<BandAbsorption> bands;
-    std::vector<std::string> notes; ///< why something is missing; sentences for people
+    std::vector<RoomNote> notes; ///< why something is missing
 };
 
 /// Without a volume all areas are empty (`conditions`), without a surface the coefficients alone. Volume and

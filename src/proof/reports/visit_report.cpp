@@ -4,6 +4,7 @@
 #include "proof/reports/band_rows.hpp"
 #include "proof/text/guarded.hpp"
 #include "proof/text/numbers.hpp"
+#include "proof/words/room_notes.hpp"
 #include "proof/words/wording.hpp"
 
 #include <fmt/format.h>
@@ -81,7 +82,7 @@ Json room_json(const VisitResult& result) {
     if (!room.schroeder_hz)
         json["empty"]["schroeder_hz"] =
             room.volume_m3 ? code(*room.mid_decay_s.empty) : code(Empty::conditions);
-    json["notes"] = room.notes;
+    json["notes"] = sentences(room.notes);
     return json;
 }
 
@@ -119,7 +120,7 @@ Json grade_json(const VisitResult& result) {
                                      {"distance_m", json_number(check.distance_m)},
                                      {"wanted_m", json_number(check.wanted_m)},
                                      {"holds_from_hz", json_number(check.holds_from_hz)}});
-    json["why_not_more"] = setup.why_not_more;
+    json["why_not_more"] = sentences(setup.why_not_more);
     json["notes"] = {setup_source_note()};
     return json;
 }

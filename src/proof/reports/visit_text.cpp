@@ -4,6 +4,7 @@
 #include "proof/text/guarded.hpp"
 #include "proof/text/numbers.hpp"
 #include "proof/words/decay_texts.hpp"
+#include "proof/words/room_notes.hpp"
 #include "proof/words/visit_texts.hpp"
 #include "proof/words/wording.hpp"
 
@@ -77,7 +78,7 @@ std::string room_text(const RoomStatement& room) {
     if (room.schroeder_hz)
         text += wrapped(filled(texts::visit_schroeder, fmt::format("{:.0f}", *room.schroeder_hz),
                                seconds_text(*room.mid_decay_s)));
-    for (const std::string& note : room.notes)
+    for (const std::string& note : sentences(room.notes))
         text += wrapped(plain_text(note));
     if (!room.volume_m3 || room.bands.empty())
         return text + '\n';
@@ -161,7 +162,7 @@ std::string grade_text(const VisitResult& result) {
     if (const auto accuracy = nominal_accuracy_percent(setup.grade, result.width))
         sentence += ' ' + filled(texts::visit_accuracy, cell(accuracy));
     std::string text = word(texts::visit_grade_head) + '\n' + wrapped(sentence);
-    for (const std::string& why : setup.why_not_more)
+    for (const std::string& why : sentences(setup.why_not_more))
         text += wrapped(why);
     text += wrapped(setup_source_note());
     if (!setup.distances.empty())

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Words that drawings, documents and results share. Braces are filled in by fmt; \u00a0 is a no-break space.
-// Every text for people stands in words, in a file named *_texts.hpp or, of notes, *_notes.cpp, for translation; names of CSV columns and JSON
-// fields are fixed and stand with their writers.
+// Every text for people stands in words, for translation: in a file named *_texts.hpp, notes in one named
+// *_notes.cpp; names of CSV columns and JSON fields are fixed and stand with their writers.
 #pragma once
 
 #include "base/measured.hpp"

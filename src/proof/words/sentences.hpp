@@ -7,10 +7,10 @@
 
 namespace ebbmark {
 
-template <class Note>
-std::vector<std::string> sentences(const std::vector<Note>& notes) {
+template <class AnyNote>
+std::vector<std::string> sentences(const std::vector<AnyNote>& notes) {
     std::vector<std::string> all;
-    for (const Note& note : notes)
+    for (const AnyNote& note : notes)
         all.push_back(sentence(note));
     return all;
 }

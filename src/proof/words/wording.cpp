@@ -164,6 +164,11 @@ std::string compared_positions(const Comparison& comparison) {
 
 std::string comparison_method(const Comparison& comparison) {
     return std::string(comparison.question ? texts::question_method : "") +
+std::string setup_source_note() {
+    return "Numbers, distances and accuracies of ISO 3382-2 (table 1, clause 4.3) are given from memory; "
+           "check them against a copy before relying on them.";
+}
+
            std::string(comparison.paired ? texts::compare_method_paired : texts::compare_method_unpaired) +
            std::string(texts::compare_method_common);
 }

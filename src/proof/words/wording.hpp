@@ -35,6 +35,8 @@ std::string target_source_note();
 
 /// How many positions were compared, and how.
 std::string compared_positions(const Comparison& comparison);
+/// The same beside every grade of the set-up.
+std::string setup_source_note();
 
 /// The statistics behind the findings, in a sentence.
 std::string comparison_method(const Comparison& comparison);

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // What each kind of note reads like. Source: own output, read and judged; a changed word must be meant.
 #include "proof/words/decay_notes.hpp"
+#include "proof/words/room_notes.hpp"
 
 #include <doctest/doctest.h>
 
@@ -13,14 +14,14 @@ using namespace ebbmark;
 namespace {
 
 /// Each note and its sentence; every kind of the variant must be among them.
-template <class Note>
-void check_every_kind(const std::vector<std::pair<Note, std::string>>& cases) {
+template <class AnyNote>
+void check_every_kind(const std::vector<std::pair<AnyNote, std::string>>& cases) {
     std::set<std::size_t> kinds;
     for (const auto& [note, said] : cases) {
         CHECK(sentence(note) == said);
         kinds.insert(note.index());
     }
-    CHECK(kinds.size() == std::variant_size_v<Note>);
+    CHECK(kinds.size() == std::variant_size_v<AnyNote>);
 }
 
 } // namespace
@@ -53,12 +54,48 @@ TEST_CASE("every note on a band's decay has its sentence") {
          "The response holds no more here than at 8 to 16 Hz: the loudspeaker emitted nothing, and the "
          "noise was faded out."},
         {HumReaches{}, "Hum in the recording reaches this band and could not be taken out wholly."},
-        {SoundWouldMove{},
-         "Another sound in the recording would move this band's decay by 1 % or more."},
+        {SoundWouldMove{}, "Another sound in the recording would move this band's decay by 1 % or more."},
     });
 }
 
 TEST_CASE("notes of several takes that read the same are said once") {
     CHECK(sentences(std::vector<DecayNote>{NoiseChanges{6}, SteadyTone{}, NoiseChanges{6.3}}).size() == 2);
     CHECK(sentences(std::vector<DecayNote>{NoiseChanges{6}, NoiseChanges{7}}).size() == 2);
+}
+
+TEST_CASE("every note on a room has its sentence") {
+    check_every_kind<RoomNote>({
+        {VolumeUnknown{},
+         "The room's volume is not known, so there is neither a Schroeder frequency nor an absorption area."},
+        {SurfaceUnknown{}, "The room's surface is not known, so there is no mean absorption coefficient."},
+        {NoMidDecay{},
+         "No decay time between 400 Hz and 1.25 kHz, so there is no Schroeder frequency; every absorption "
+         "area is to be read as if diffuse."},
+        {LongerThanAir{},
+         "In some bands the decay is longer than the air alone allows: check the air's temperature and "
+         "humidity, and the volume."},
+    });
+}
+
+TEST_CASE("every reason against a higher grade of the set-up has its sentence") {
+    check_every_kind<SetupNote>({
+        {PairTooClose{"S1", "M2", 1, 1.527},
+         "S1-M2 does not count: 1.00 m from source to microphone, 1.53 m are needed."},
+        {GradeWantsMore{Grade::engineering, 6, Counted::pairs, 4},
+         "The engineering grade wants 6 source-microphone pairs; 4 count."},
+        {GradeWantsMore{Grade::precision, 2, Counted::sources, 1},
+         "The precision grade wants 2 source places; 1 count."},
+        {GradeWantsMore{Grade::survey, 2, Counted::microphones, 1},
+         "The survey grade wants 2 microphone places; 1 count."},
+        {PlacesTouch{},
+         "A microphone touches a surface or stands where another one does: no grade holds at any frequency."},
+        {NoGradeBelow{171.6},
+         "Below 172 Hz no grade holds: half a wavelength between microphones or a quarter to the nearest "
+         "surface is longer than the distances here."},
+        {DistancesUnknown{},
+         "Not all distances are known (places, volume or decay time are missing), so they could not all be "
+         "checked."},
+        {GradeWantsBands{Grade::engineering, bands_between(BandWidth::third, 50, 63)},
+         "The engineering grade wants more bands than have a decay time; without one (Hz): 50, 63."},
+    });
 }
