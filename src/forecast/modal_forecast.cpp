@@ -9,8 +9,6 @@
 #include "room/cavity_model.hpp"
 #include "room/modes.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 #include <numbers>
@@ -337,15 +335,12 @@ double share_at(const Box& box, const std::vector<CavityPart>& traps, const std:
 }
 
 /// Absorbers move modes by little: about as many as in the rigid room, else some were missed.
-void check_count(std::vector<std::string>& notes, const ModalRoom& room, const CavityModel& model,
-                 const char* when) {
+void check_count(std::vector<ForecastNote>& notes, const ModalRoom& room, const CavityModel& model,
+                 TrapsInside traps) {
     const std::size_t rigid = room_modes(room.box, room.air.speed_of_sound, room.to_hz).size();
     const std::size_t slack = 1 + rigid / 40, found = model.modes().size();
     if (found + slack < rigid || found > rigid + slack)
-        notes.push_back(
-            fmt::format("Of the {} modes of the bare room below {:.0f} Hz, {} were found {}: strongly "
-                        "damped ones may be missing.",
-                        rigid, room.to_hz, found, when));
+        notes.push_back(ModesMayBeMissing{rigid, room.to_hz, found, traps});
 }
 
 /// Traps in the room, solved for one kind of wool.
@@ -524,8 +519,8 @@ ModalForecast ModalForecaster::forecast(const std::vector<PlacedTrap>& traps, in
     tell(0.4);
     const Treated heavy(cells, room, surfaces, bare_->options(), Response::held[1]);
     tell(0.8);
-    check_count(result.notes, room, *bare_->model, "before");
-    check_count(result.notes, room, light.model(), "after");
+    check_count(result.notes, room, *bare_->model, TrapsInside::no);
+    check_count(result.notes, room, light.model(), TrapsInside::yes);
     const auto responses = responses_of(light, heavy);
     const Pairing pairs = bare_->pairing(light.model().pressures(bare_->places));
     for (std::size_t i = 0; i < room.modes.size(); ++i) {

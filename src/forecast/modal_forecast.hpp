@@ -4,6 +4,7 @@
 
 #include "base/measured.hpp"
 #include "decay/decay.hpp"
+#include "forecast/notes.hpp"
 #include "forecast/trap_cells.hpp"
 
 #include <array>
@@ -61,7 +62,7 @@ struct ModalForecast {
     Box box;
     std::vector<std::vector<std::array<double, 2>>> outlines; ///< of the traps, seen from above
     std::array<double, 3> wall_admittance{};                  ///< fitted, at 63 Hz, per pair of walls
-    std::vector<std::string> notes;
+    std::vector<ForecastNote> notes;
 };
 
 inline constexpr int plan_view_x = 24, plan_view_y = 18;

@@ -4,6 +4,7 @@
 
 #include "base/measured.hpp"
 #include "base/signal.hpp"
+#include "ringing/notes.hpp"
 
 #include <array>
 #include <complex>
@@ -25,7 +26,6 @@ struct MeasuredMode {
     /// The same with phase, in the responses' unit: a mode is twice the real part.
     std::vector<std::complex<double>> amplitude;
     std::optional<std::array<int, 3>> room_mode; ///< orders nx, ny, nz where named
-    std::vector<std::string> notes;
 
     double q() const; ///< hz over the width of its resonance at −3 dB
 };
@@ -58,7 +58,7 @@ struct Ringing {
     std::size_t positions = 0;
     std::optional<double>
         drift_percent; ///< largest frequency shift between two positions; several positions only
-    std::vector<std::string> notes;
+    std::vector<RingingNote> notes;
 };
 
 /// Modes of one room from one response per position. Frequencies and decay times with 95 % intervals that

@@ -3,8 +3,6 @@
 
 #include "base/normal.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 #include <numbers>
@@ -38,21 +36,16 @@ bool may_be_loudspeaker(const FittedPole& fitted) {
     return is_certain(fitted) && q_of(fitted.pole.hz, shortest_s) < least_q;
 }
 
-/// Takes out what may be the loudspeaker; a sentence on it where there is any.
-std::optional<std::string> without_loudspeaker(std::vector<FittedPole>& poles,
-                                               const RingingOptions& options) {
-    std::vector<std::string> places;
+/// Takes out what may be the loudspeaker; told where there is any in the range asked.
+std::optional<MaybeLoudspeaker> without_loudspeaker(std::vector<FittedPole>& poles,
+                                                    const RingingOptions& options) {
+    MaybeLoudspeaker found{least_q, {}};
     for (const FittedPole& fitted : poles)
         if (may_be_loudspeaker(fitted) && fitted.pole.hz >= options.from_hz &&
             fitted.pole.hz <= options.to_hz)
-            places.push_back(fmt::format("{:.0f} Hz", fitted.pole.hz));
+            found.hz.push_back(fitted.pole.hz);
     std::erase_if(poles, may_be_loudspeaker);
-    if (places.empty())
-        return {};
-    return fmt::format(
-        "Not listed: what rings so briefly (Q below {:.0f}) that it may be the loudspeaker's own "
-        "roll-off: {}.",
-        least_q, fmt::join(places, ", "));
+    return found.hz.empty() ? std::nullopt : std::optional(found);
 }
 
 double strongest_amplitude(const std::vector<FittedPole>& poles) {

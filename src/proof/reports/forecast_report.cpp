@@ -4,6 +4,7 @@
 #include "proof/reports/json_fields.hpp"
 #include "proof/text/guarded.hpp"
 #include "proof/text/numbers.hpp"
+#include "proof/words/forecast_notes.hpp"
 #include "proof/words/forecast_texts.hpp"
 #include "proof/words/table.hpp"
 
@@ -244,7 +245,7 @@ std::string to_json(const ForecastReport& report) {
         if (report.modal)
             for (const ForecastMode& mode : report.modal->modes)
                 json["modes"].push_back(mode_json(mode));
-        json["notes"] = report.modal ? report.modal->notes : std::vector<std::string>{};
+        json["notes"] = report.modal ? sentences(report.modal->notes) : std::vector<std::string>{};
         if (!report.no_modes.empty())
             json["notes"].push_back(report.no_modes);
         json["variants"] = Json::array();
@@ -323,7 +324,7 @@ std::string to_text(const ForecastReport& report) {
         if (std::any_of(report.modal->modes.begin(), report.modal->modes.end(),
                         [](const ForecastMode& mode) { return bool(mode.predicted_t60_s); }))
             text += wrapped(sensitivity_text(*report.modal));
-        for (const std::string& note : report.modal->notes)
+        for (const std::string& note : sentences(report.modal->notes))
             text += wrapped(plain_text(note));
         text += '\n';
     } else if (!report.no_modes.empty())

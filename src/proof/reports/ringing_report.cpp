@@ -4,6 +4,7 @@
 #include "proof/reports/json_fields.hpp"
 #include "proof/text/guarded.hpp"
 #include "proof/text/numbers.hpp"
+#include "proof/words/ringing_notes.hpp"
 #include "proof/words/ringing_texts.hpp"
 #include "proof/words/table.hpp"
 #include "proof/words/wording.hpp"
@@ -40,7 +41,7 @@ Json mode_json(const MeasuredMode& mode) {
     json["threshold_s"] = json_number(threshold.stephenson_s);
     json["threshold_q16_s"] = json_number(threshold.q16_s);
     json["empty"] = empty;
-    json["notes"] = mode.notes;
+    json["notes"] = Json::array(); // on a single mode: none so far
     return json;
 }
 
@@ -249,7 +250,7 @@ std::string state_text(const RingingState& state, std::set<Empty>& reasons) {
                                     fmt::format("{:.1f}", range.to_hz), code(range.why)));
         reasons.insert(range.why);
     }
-    for (const std::string& note : ringing.notes)
+    for (const std::string& note : sentences(ringing.notes))
         text += wrapped(plain_text(note));
     return text;
 }
@@ -291,7 +292,7 @@ std::string to_json(const RingingReport& report) {
             after["pairs"].push_back(story_json(story));
         json["after"] = after;
     }
-    json["notes"] = report.state.ringing.notes;
+    json["notes"] = sentences(report.state.ringing.notes);
     return json_text(json);
 }
 

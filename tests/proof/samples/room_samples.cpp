@@ -32,7 +32,7 @@ RingingReport ringing_before() {
     RingingReport report;
     report.state = state({mode(41.8, 1.6), mode(63.1, 1.2), mode(78.4, 0.4)});
     report.state.ringing.modes[0].room_mode = {{1, 0, 0}};
-    report.state.ringing.notes = {"The air drifted."};
+    report.state.ringing.notes = {MaybeLoudspeaker{2, {33.4}}};
     report.counts = {{63, 56, 71, 4, 3}};
     return report;
 }
@@ -88,7 +88,7 @@ ForecastReport forecast_report() {
     second.before_hz = 63.1;
     second.before_t60_s = {1.2, 1.08, 1.32, {}};
     second.predicted_t60_s = Measured::none(Empty::overlap);
-    modal.notes = {"One mode is not named."};
+    modal.notes = {ModesMayBeMissing{31, 200, 27, TrapsInside::yes}};
     report.modal = modal;
     const TrapBand low{bands[0], 0.2, 0.45, 0.35, 0.55}, high{bands[1], 0.3, 0.6, 0.5, 0.7};
     report.traps = {{"rear wall", 2.4, 0.2, "invented model", {"20 cm invented wool"}, {low, high}},

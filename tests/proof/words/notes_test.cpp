@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // What each kind of note reads like. Source: own output, read and judged; a changed word must be meant.
 #include "proof/words/decay_notes.hpp"
+#include "proof/words/forecast_notes.hpp"
+#include "proof/words/ringing_notes.hpp"
 #include "proof/words/room_notes.hpp"
 
 #include <doctest/doctest.h>
@@ -97,5 +99,24 @@ TEST_CASE("every reason against a higher grade of the set-up has its sentence") 
          "checked."},
         {GradeWantsBands{Grade::engineering, bands_between(BandWidth::third, 50, 63)},
          "The engineering grade wants more bands than have a decay time; without one (Hz): 50, 63."},
+    });
+}
+
+TEST_CASE("every note on measured modes has its sentence") {
+    check_every_kind<RingingNote>({
+        {MaybeLoudspeaker{2, {33.4, 41}}, "Not listed: what rings so briefly (Q below 2) that it may be the "
+                                          "loudspeaker's own roll-off: 33 Hz, "
+                                          "41 Hz."},
+    });
+}
+
+TEST_CASE("every note on a forecast has its sentence") {
+    check_every_kind<ForecastNote>({
+        {ModesMayBeMissing{31, 200, 27, TrapsInside::no},
+         "Of the 31 modes of the bare room below 200 Hz, 27 were found before: strongly damped ones may be "
+         "missing."},
+        {ModesMayBeMissing{31, 200, 27, TrapsInside::yes},
+         "Of the 31 modes of the bare room below 200 Hz, 27 were found after: strongly damped ones may be "
+         "missing."},
     });
 }
