@@ -39,7 +39,7 @@ struct NewSound {
     std::string bytes;         ///< of the file, whole
     std::string original_name; ///< with its ending, such as "rec 7.wav"
     std::string recorded;      ///< what the recorder wrote into the file, or empty
-    std::string device = "file";
+    std::string device = std::string(came_as_file);
     bool simulated = false;
     int loopback_channel = 0; ///< 0: none
     std::optional<Sweep> sweep;

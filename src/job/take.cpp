@@ -47,7 +47,7 @@ std::string check_table(const QualityCheck& check) {
 }
 
 std::string calibration_table(const TakeCalibration& calibration) {
-    std::string text = "[[calibration]]\n" + text_line("kind", calibration.kind) +
+    std::string text = "[[calibration]]\n" + text_line("kind", code(calibration.kind)) +
                        text_line("file", calibration.file) + text_line("sha256", calibration.sha256) +
                        text_line("date", calibration.date);
     if (calibration.pascal_per_unit)
@@ -55,8 +55,14 @@ std::string calibration_table(const TakeCalibration& calibration) {
     return text;
 }
 
+CalibrationKind calibration_kind_from(const TomlValue& value) {
+    const std::string word = value.choice({calibration_codes[0], calibration_codes[1], calibration_codes[2]});
+    const auto found = std::find(calibration_codes.begin(), calibration_codes.end(), word);
+    return static_cast<CalibrationKind>(found - calibration_codes.begin());
+}
+
 TakeCalibration calibration_from(const TomlTable& table) {
-    TakeCalibration calibration{table.need("kind").choice({"microphone curve", "calibrator", "loopback"}),
+    TakeCalibration calibration{calibration_kind_from(table.need("kind")),
                                 table.need("file").text(),
                                 table.need("sha256").text(),
                                 table.text_or("date", ""),

@@ -8,6 +8,8 @@
 #include "job/names.hpp"
 #include "signal/sweep.hpp"
 
+#include <array>
+#include <cstddef>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -22,9 +24,18 @@ struct Segment {
     friend bool operator==(const Segment&, const Segment&) = default;
 };
 
+enum class CalibrationKind { microphone_curve, calibrator, loopback };
+
+/// As in kept takes and machine-readable output, in the order of CalibrationKind.
+inline constexpr std::array<std::string_view, 3> calibration_codes = {"microphone curve", "calibrator",
+                                                                      "loopback"};
+constexpr std::string_view code(CalibrationKind kind) {
+    return calibration_codes[static_cast<std::size_t>(kind)];
+}
+
 /// A file that makes levels absolute, or the device's own response known, kept with the take.
 struct TakeCalibration {
-    std::string kind; ///< "microphone curve", "calibrator" or "loopback"
+    CalibrationKind kind = CalibrationKind::microphone_curve;
     std::string file; ///< path in the job folder
     std::string sha256;
     std::string date; ///< as the file says, or empty
@@ -38,6 +49,9 @@ enum class SoundKind {
     response   ///< an impulse response, made elsewhere
 };
 
+/// The device of a take whose sound came as a file.
+inline constexpr std::string_view came_as_file = "file";
+
 struct Take {
     std::string visit;
     Position position;
@@ -45,7 +59,7 @@ struct Take {
     bool is_return = false; ///< measured again after the microphone was moved away and back
     std::string made_at;    ///< ISO 8601 with zone
     std::string program;    ///< name and version of the program that kept it
-    std::string device;     ///< sound device, or "file"
+    std::string device;     ///< sound device, or came_as_file
     bool simulated = false; ///< made by a virtual device
     bool accepted = true;   ///< by its own quality checks
     std::vector<QualityCheck> checks;

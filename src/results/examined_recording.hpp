@@ -4,6 +4,7 @@
 
 #include "base/measured.hpp"
 #include "base/quality_check.hpp"
+#include "job/take.hpp"
 
 #include <optional>
 #include <string>
@@ -20,7 +21,7 @@ struct ResponseBand {
 
 /// A file that makes levels absolute.
 struct CalibrationSource {
-    std::string kind; ///< "microphone curve" or "calibrator"
+    CalibrationKind kind = CalibrationKind::microphone_curve;
     std::string file;
     std::string sha256;
     std::string date; ///< as the file says, or empty

@@ -364,7 +364,7 @@ Recovered recover(const Signal& recording, const Excitation& excitation, const S
         clipped > 0 ? std::vector<std::size_t>() : breaks(recording.samples, recording.rate_hz);
     Recovered recovered;
     recovered.found = deconvolve(recording, excitation, loopback,
-                                 {options.shared_clock, true, broken, options.stored_loopback});
+                                 {.breaks = broken, .stored_loopback = options.stored_loopback});
     recovered.found.delay_s += options.first_s;
     const Deconvolved& found = recovered.found;
     for (const HumLine& line : found.hum.lines)

@@ -13,7 +13,6 @@ namespace ebbmark {
 
 struct RecordingOptions {
     double first_s = 0; ///< where the recording begins in its file: all times count from the file's start
-    bool shared_clock = false;         ///< player and recorder are one device
     std::optional<double> distance_m;  ///< from source to microphone, as stated
     double speed_of_sound_m_s = 343.2; ///< at 20 °C, ISO 9613-1
     Signal stored_loopback = {};       ///< the same sweep over the electrical loopback, recorded earlier

@@ -52,20 +52,26 @@ Calibration read_calibration(const CalibrationFiles& files) {
     Calibration calibration;
     if (files.curve) {
         calibration.curve = read_microphone_curve(*files.curve);
-        calibration.sources.push_back(
-            {"microphone curve", *files.curve, calibration.curve->sha256, calibration.curve->date, {}});
+        calibration.sources.push_back({CalibrationKind::microphone_curve,
+                                       *files.curve,
+                                       calibration.curve->sha256,
+                                       calibration.curve->date,
+                                       {}});
     }
     if (files.calibrator) {
         const std::string& path = *files.calibrator;
         calibration.calibrator_level_db = files.calibrator_level_db;
         calibration.calibrator = read_tone(path, files.calibrator_level_db);
-        calibration.sources.push_back({"calibrator", path, sha256_of_file(path), date_in(path),
+        calibration.sources.push_back({CalibrationKind::calibrator, path, sha256_of_file(path), date_in(path),
                                        calibration.calibrator->pascal_per_unit});
     }
     if (files.loopback) {
         calibration.loopback = read_audio(*files.loopback).channel(1);
-        calibration.sources.push_back(
-            {"loopback", *files.loopback, sha256_of_file(*files.loopback), date_in(*files.loopback), {}});
+        calibration.sources.push_back({CalibrationKind::loopback,
+                                       *files.loopback,
+                                       sha256_of_file(*files.loopback),
+                                       date_in(*files.loopback),
+                                       {}});
     }
     return calibration;
 }

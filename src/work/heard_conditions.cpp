@@ -34,7 +34,7 @@ std::string sweep_text(const Take& take) {
 std::string calibration_text(const Take& take) {
     std::string text;
     for (const TakeCalibration& calibration : take.calibrations)
-        text += fmt::format("{}{} {}", text.empty() ? "" : ", ", calibration.kind,
+        text += fmt::format("{}{} {}", text.empty() ? "" : ", ", code(calibration.kind),
                             calibration.date.empty() ? calibration.sha256.substr(0, 12) : calibration.date);
     if (take.loopback_channel > 0)
         text += text.empty() ? "loopback" : ", loopback";
@@ -60,7 +60,7 @@ HeardTakes takes_of(const AnalysedJob& job, const std::string& visit) {
                 heard.calibration_hashes.insert(calibration.sha256);
             heard.devices.insert(take.device);
             // A recorder that somebody started by hand tells nothing.
-            if (take.device == "file" || !take.sweep)
+            if (take.device == came_as_file || !take.sweep)
                 continue;
             if (const auto delay_s = job.response_of(take).delay_s) {
                 heard.late_s += *delay_s - take.sweep->lead_silence_s;

@@ -74,6 +74,18 @@ void add_messages(DeconvolveReport& report, const Recording& recording) {
         recording.messages.size() == 1 ? "" : fmt::format(", and {} more", recording.messages.size() - 1)));
 }
 
+std::string option_for(CalibrationKind kind) {
+    switch (kind) {
+    case CalibrationKind::microphone_curve:
+        return "--curve";
+    case CalibrationKind::calibrator:
+        return "--calibrator";
+    case CalibrationKind::loopback:
+        break;
+    }
+    return "--stored-loopback";
+}
+
 /// What import must be told besides.
 std::vector<std::string> import_options(const Recording& recording, bool is_return,
                                         const Calibration& calibration) {
@@ -83,11 +95,8 @@ std::vector<std::string> import_options(const Recording& recording, bool is_retu
     if (is_return)
         words.emplace_back("--return");
     for (const CalibrationSource& source : calibration.sources) {
-        const std::string option = source.kind == "microphone curve" ? "--curve"
-                                   : source.kind == "loopback"       ? "--stored-loopback"
-                                                                     : "--calibrator";
-        words.insert(words.end(), {option, source.file});
-        if (source.kind == "calibrator")
+        words.insert(words.end(), {option_for(source.kind), source.file});
+        if (source.kind == CalibrationKind::calibrator)
             words.insert(words.end(),
                          {"--calibrator-level", calibration.calibrator_level_db > 100 ? "114" : "94"});
     }

@@ -68,7 +68,7 @@ TakeResponse response_from_recording(const JobFolder& job, const Take& take) {
     const Excitation excitation = excitation_for(job, take, sound.rate_hz);
     RecordingOptions options;
     for (const TakeCalibration& calibration : take.calibrations)
-        if (calibration.kind == "loopback")
+        if (calibration.kind == CalibrationKind::loopback)
             options.stored_loopback = read_audio(job.calibration_file(calibration)).channel(1);
     return take_response(recover(recording, excitation, loopback, options), excitation, recording);
 }

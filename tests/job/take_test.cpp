@@ -26,8 +26,9 @@ Take full_take() {
     take.checks = {{CheckName::clipping, 3, 0, "samples", CheckOutcome::rejected, "lower the level by 6 dB",
                     "nothing of this take is used", "3 clipped samples"},
                    {CheckName::drift, -18.4, 100, "ppm"}};
-    take.calibrations = {{"calibrator", "calibrations/aa.wav", std::string(64, 'b'), "2026-11-25", 12.5},
-                         {"microphone curve", "calibrations/bb.txt", std::string(64, 'c'), "", {}}};
+    take.calibrations = {
+        {CalibrationKind::calibrator, "calibrations/aa.wav", std::string(64, 'b'), "2026-11-25", 12.5},
+        {CalibrationKind::microphone_curve, "calibrations/bb.txt", std::string(64, 'c'), "", {}}};
     take.sound = "visits/after/sounds/003.wav";
     take.sound_sha256 = std::string(64, 'a');
     take.original_name = "räc \"7\".wav";

@@ -54,7 +54,8 @@ TEST_CASE("the files are kept with the takes as they are") {
     const TestFolder folder;
     std::ofstream(folder / "curve.txt") << "100 0\n1000 0\n";
     Calibration calibration;
-    calibration.sources = {{"microphone curve", (folder / "curve.txt").string(), "abc", "2026-01-02", {}}};
+    calibration.sources = {
+        {CalibrationKind::microphone_curve, (folder / "curve.txt").string(), "abc", "2026-01-02", {}}};
     const auto kept = kept_with_takes(calibration);
     REQUIRE(kept.size() == 1);
     CHECK(kept[0].bytes == "100 0\n1000 0\n");

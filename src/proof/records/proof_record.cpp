@@ -76,7 +76,7 @@ std::string calibration_words(const std::vector<Take>& takes, const std::string&
     for (const Take& take : takes)
         if (take.visit == visit)
             for (const TakeCalibration& calibration : take.calibrations)
-                all.insert(calibration.kind +
+                all.insert(std::string(code(calibration.kind)) +
                            (calibration.date.empty() ? "" : " (" + calibration.date + ")"));
     std::string words;
     for (const std::string& one : all)

@@ -65,7 +65,7 @@ std::string checks_text(const std::vector<QualityCheck>& checks) {
 }
 
 Json calibration_json(const CalibrationSource& source) {
-    return {{"kind", source.kind},
+    return {{"kind", code(source.kind)},
             {"file", source.file},
             {"sha256", source.sha256},
             {"date", source.date},
@@ -73,7 +73,7 @@ Json calibration_json(const CalibrationSource& source) {
 }
 
 std::string calibration_text(const CalibrationSource& source) {
-    return wrapped(fmt::format(fmt::runtime(texts::response_calibration), source.kind,
+    return wrapped(fmt::format(fmt::runtime(texts::response_calibration), code(source.kind),
                                plain_text(source.file), source.sha256.substr(0, 12),
                                source.date.empty() ? texts::undated : texts::Text(source.date)));
 }

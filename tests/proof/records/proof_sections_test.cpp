@@ -293,7 +293,8 @@ TEST_CASE("the items of a test report are those of each visit, and what nobody n
     CHECK(has(row_of(items, "test signal")[2], "peak -6\u00a0dBFS"));
     CHECK(has(row_of(items, "degree of precision")[1], "Engineering"));
     ProofInput other = samples::proof_input();
-    other.takes[0].calibrations = {{"calibrator", "calibrations/c.wav", "", "2026-10-01", 0.1}};
+    other.takes[0].calibrations = {
+        {CalibrationKind::calibrator, "calibrations/c.wav", "", "2026-10-01", 0.1}};
     for (Take& take : other.takes)
         if (take.visit == "after")
             take.sweep.reset();
