@@ -5,6 +5,7 @@
 #include "cli/output.hpp"
 #include "job/fixed_plan.hpp"
 #include "proof/records/promise_document.hpp"
+#include "proof/words/job_notes.hpp"
 #include "work/analysed_job.hpp"
 #include "work/checked_evidence.hpp"
 #include "work/promise_of_job.hpp"
@@ -37,10 +38,10 @@ int run_promise(const Arguments& arguments, Console& console) {
                          {},
                          job.promises().size() > before,
                          {}};
-    for (const std::string& note :
-         {said, difference_note(job.description(), job.fixed_question(), job.promises(), path)})
-        if (!note.empty())
-            report.notes.push_back(note);
+    if (!said.empty())
+        report.notes.push_back(said);
+    if (const auto differs = plan_differs(job.description(), job.fixed_question(), job.promises(), path))
+        report.notes.push_back(sentence(*differs));
     report.pages = write_pages(arguments, job, "promise", promise_document(input));
     emit_report(arguments, console, report);
     return 0;

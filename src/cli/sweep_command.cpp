@@ -5,6 +5,7 @@
 #include "files/hash.hpp"
 #include "files/sweep_file.hpp"
 #include "proof/reports/sweep_report.hpp"
+#include "proof/words/recording_notes.hpp"
 #include "proof/words/table.hpp"
 #include "signal/excitation.hpp"
 #include "signal/sweep.hpp"
@@ -56,8 +57,8 @@ int run_sweep(const Arguments& arguments, Console& console) {
     require_free(arguments, sound, ResultKind::sweep);
     require_free(arguments, description, ResultKind::sweep_description);
     const Sweep sweep = asked_for(arguments);
-    if (const auto note = short_sweep_note(excitation_of(sweep)))
-        console.err << wrapped(*note);
+    if (const auto note = short_sweep(excitation_of(sweep)))
+        console.err << wrapped(sentence(*note));
     const auto format = arguments.flag("float") ? SampleFormat::float32 : SampleFormat::pcm24;
     const std::string bytes =
         wav_bytes({whole_signal(sweep).samples}, sweep.rate_hz, format, "", sound.string());

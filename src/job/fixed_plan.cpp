@@ -3,9 +3,8 @@
 
 #include "job/job_toml.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
+#include <utility>
 
 namespace ebbmark {
 
@@ -123,45 +122,17 @@ std::vector<PlanDifference> plan_differences(const JobDescription& fixed, const 
     return all;
 }
 
-std::string words_for(const PlanDifference& difference) {
-    switch (difference.part) {
-    case PlanPart::question:
-        return "the question";
-    case PlanPart::acceptance:
-        return "the acceptance";
-    case PlanPart::room:
-        return "the size of the room";
-    case PlanPart::source:
-        return "the loudspeaker place " + difference.name;
-    case PlanPart::microphone:
-        return "the microphone place " + difference.name;
-    case PlanPart::trap:
-        break;
-    }
-    return fmt::format("the trap \"{}\"", difference.name);
-}
-
-std::string difference_note(const JobDescription& now, const std::optional<FixedQuestion>& fixed,
-                            const std::vector<StoredPromise>& promises, const std::string& path) {
+std::optional<PlanDiffers> plan_differs(const JobDescription& now, const std::optional<FixedQuestion>& fixed,
+                                        const std::vector<StoredPromise>& promises, const std::string& path) {
     const StoredPromise* promise = promise_that_counts(fixed, promises);
     if (!promise && !fixed)
-        return "";
-    std::string parts;
-    for (const PlanDifference& difference :
-         plan_differences(promise ? promise->job : as_fixed(now, fixed, nullptr), now))
-        parts += (parts.empty() ? "" : ", ") + words_for(difference);
+        return {};
+    auto parts = plan_differences(promise ? promise->job : as_fixed(now, fixed, nullptr), now);
     if (parts.empty())
-        return "";
-    const std::string since =
-        promise ? fmt::format("was promised on {} ({})", promise->made_at.substr(0, 10), promise->file)
-                : "was fixed on " + fixed->fixed_at.substr(0, 10);
-    return fmt::format(
-        "job.toml says otherwise now than what {}: {}; {}", since, parts,
-        fixed ? "what was fixed counts, and the proof shows both; put job.toml back, and enter "
-                "what was built in [trap.built]"
-              : "make a new promise and give the client its page before the build, or put job.toml "
-                "back: ebbmark promise " +
-                    path);
+        return {};
+    const std::string& since = promise ? promise->made_at : fixed->fixed_at;
+    return PlanDiffers{std::move(parts), since.substr(0, 10), promise ? promise->file : "", fixed.has_value(),
+                       path};
 }
 
 } // namespace ebbmark

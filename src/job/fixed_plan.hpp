@@ -4,6 +4,7 @@
 #pragma once
 
 #include "job/job_folder.hpp"
+#include "job/notes.hpp"
 #include "job/plan_difference.hpp"
 
 #include <optional>
@@ -26,12 +27,9 @@ JobDescription as_fixed(const JobDescription& now, const std::optional<FixedQues
 /// The same for a job whose question is fixed; else its description as it is.
 JobDescription as_fixed(const JobFolder& job);
 
-/// "the trap \"rear wall\"", "the microphone place M1", "the question".
-std::string words_for(const PlanDifference& difference);
-
-/// Where `now` plans otherwise than what was promised or fixed, in a sentence with the mend; empty where it
-/// does not. `path` is the job as the user writes it.
-std::string difference_note(const JobDescription& now, const std::optional<FixedQuestion>& fixed,
-                            const std::vector<StoredPromise>& promises, const std::string& path);
+/// Where `now` plans otherwise than what was promised or fixed; nothing where it does not. `path` is the job
+/// as the user writes it.
+std::optional<PlanDiffers> plan_differs(const JobDescription& now, const std::optional<FixedQuestion>& fixed,
+                                        const std::vector<StoredPromise>& promises, const std::string& path);
 
 } // namespace ebbmark

@@ -3,8 +3,6 @@
 
 #include "job/fixed_plan.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 #include <set>
@@ -20,23 +18,16 @@ constexpr int most_sweeps = 16;
 // ISO 3382-2:2008, table 1: the engineering method has six source-microphone pairs.
 constexpr std::size_t wanted_positions = 6;
 
-std::string joined(const std::vector<std::string>& words) {
-    std::string text;
-    for (const std::string& word : words)
-        text += (text.empty() ? "" : ", ") + word;
-    return text;
-}
-
-std::vector<std::string> missing_in_description(const JobDescription& job) {
-    std::vector<std::string> missing;
+std::vector<PlanItem> missing_in_description(const JobDescription& job) {
+    std::vector<PlanItem> missing;
     if (job.title.empty())
-        missing.emplace_back("job.title in job.toml");
+        missing.push_back(PlanItem::title);
     if (!job.room.volume_m3)
-        missing.emplace_back("the room's length, width and height in job.toml");
+        missing.push_back(PlanItem::room_size);
     if (job.sources.empty())
-        missing.emplace_back("a loudspeaker place, [[source]], in job.toml");
+        missing.push_back(PlanItem::source);
     if (job.microphones.empty())
-        missing.emplace_back("a microphone place, [[microphone]], in job.toml");
+        missing.push_back(PlanItem::microphone);
     return missing;
 }
 
@@ -80,13 +71,12 @@ std::set<Position> wanted(const JobState& state, const std::string& visit) {
                                              : measured_positions(state, before);
 }
 
-/// Sweeps that average the noise down by what is missing: 3 dB for each doubling.
-std::string cure_for_noise(const Take& take, double lacking_db) {
+/// Sweeps that average the noise down by what is missing: 3 dB for each doubling. Nothing where they would be
+/// too many.
+std::optional<int> sweeps_against_noise(const Take& take, double lacking_db) {
     const int repeats = take.sweep ? take.sweep->repeats : 1;
     const double needed = repeats * std::pow(10, lacking_db / 10);
-    if (needed > most_sweeps)
-        return "play louder or wait until the room is quieter, and repeat";
-    return fmt::format("repeat with {} sweeps, or louder", static_cast<int>(std::ceil(needed)));
+    return needed > most_sweeps ? std::nullopt : std::optional(static_cast<int>(std::ceil(needed)));
 }
 
 bool is_asked(const JobQuestion& question, const Band& band) {
@@ -97,7 +87,7 @@ bool is_asked(const JobQuestion& question, const Band& band) {
 }
 
 /// The band of the question with the least decay range in one take, where it is too little.
-std::optional<std::string> lacking_range(const JobState& state, const Take& take) {
+std::optional<RangeTooShort> lacking_range(const JobState& state, const Take& take) {
     const auto decay = state.decays.find(take.id());
     if (decay == state.decays.end())
         return {};
@@ -113,83 +103,74 @@ std::optional<std::string> lacking_range(const JobState& state, const Take& take
     if (!worst)
         return {};
     const double range = *worst->decay_range_db;
-    return fmt::format("{} has {:.0f} dB of decay range at {} Hz, {:.0f} are needed for T20: {}",
-                       take.position.name(), range, label(worst->band), needed_range_db,
-                       cure_for_noise(take, needed_range_db - range));
+    return RangeTooShort{take.position, range, worst->band, needed_range_db,
+                         sweeps_against_noise(take, needed_range_db - range)};
+}
+
+TakeRejected rejected(const Take& take) {
+    TakeRejected lack{take.position, {}};
+    for (const QualityCheck& check : take.checks)
+        if (check.outcome == CheckOutcome::rejected)
+            lack.checks.push_back({check.name, check.advice});
+    return lack;
 }
 
 /// Positions whose takes were all rejected or lack range; one sound take is enough.
-std::vector<std::string> weak_positions(const JobState& state, const std::string& visit) {
-    std::map<Position, std::optional<std::string>> reasons;
+std::vector<Lack> weak_positions(const JobState& state, const std::string& visit) {
+    std::map<Position, Lack> reasons;
     std::set<Position> good;
     for (const Take& take : state.takes) {
         if (take.visit != visit || take.is_return || !take.excluded_because.empty())
             continue;
-        auto reason = take.accepted ? lacking_range(state, take) : std::nullopt;
-        if (take.accepted && !reason)
-            good.insert(take.position);
-        std::string failed;
-        for (const QualityCheck& check : take.checks)
-            if (check.outcome == CheckOutcome::rejected)
-                failed += (failed.empty() ? "" : "; ") + std::string(code(check.name)) +
-                          (check.advice.empty() ? "" : ": " + check.advice);
         if (!take.accepted)
-            reason = fmt::format("{} was rejected by its own checks{}: repeat it", take.position.name(),
-                                 failed.empty() ? "" : " (" + failed + ")");
-        if (reason)
-            reasons[take.position] = reason;
+            reasons[take.position] = rejected(take);
+        else if (const auto range = lacking_range(state, take))
+            reasons[take.position] = *range;
+        else
+            good.insert(take.position);
     }
-    std::vector<std::string> weak;
+    std::vector<Lack> weak;
     for (const auto& [position, reason] : reasons)
         if (!good.contains(position))
-            weak.push_back(*reason);
+            weak.push_back(reason);
     return weak;
 }
 
 /// What a visit lacks before one may leave the room.
-std::vector<std::string> lacking(const JobState& state, const std::string& visit) {
-    std::vector<std::string> lacks;
-    std::vector<std::string> names;
+std::vector<Lack> lacking(const JobState& state, const std::string& visit) {
+    std::vector<Lack> lacks;
+    NotMeasured absent;
     const auto measured = measured_positions(state, visit);
     for (const Position& position : wanted(state, visit))
         if (!measured.contains(position))
-            names.push_back(position.name());
-    if (!names.empty())
-        lacks.push_back("positions not measured: " + joined(names));
-    for (const std::string& reason : weak_positions(state, visit))
+            absent.positions.push_back(position);
+    if (!absent.positions.empty())
+        lacks.push_back(absent);
+    for (const Lack& reason : weak_positions(state, visit))
         lacks.push_back(reason);
     const auto first = first_position(state.takes, visit);
     if (first && measured_positions(state, visit, true).empty())
-        lacks.push_back(fmt::format("the return: move the microphone away, back to {}, and measure again",
-                                    first->name()));
+        lacks.push_back(ReturnMissing{*first});
     if (const auto protocol = state.visits.find(visit); protocol != state.visits.end())
         if (const auto blank = blank_items(protocol->second); !blank.empty())
-            lacks.push_back(fmt::format("in visits/{}/visit.toml: {}", visit, joined(blank)));
+            lacks.push_back(ProtocolBlank{visit, blank});
     return lacks;
 }
 
-NextSteps plan(const JobState& state, std::vector<std::string> missing) {
-    NextSteps steps{"plan", "", std::move(missing), {}, {}, {}};
-    steps.now.push_back("fill in " + state.path + "/job.toml; the examples in it show how");
-    return steps;
+NextSteps plan(const JobState& state, const std::vector<PlanItem>& missing) {
+    return {"plan", "", {missing.begin(), missing.end()}, {FillInPlan{state.path}}, {}, {}};
 }
 
 void advise_number(const JobState& state, NextSteps& steps) {
-    if (planned_positions(state.description).size() < wanted_positions)
-        steps.notes.push_back(
-            fmt::format("job.toml has {} positions; with {} or more the comparison can show smaller "
-                        "changes",
-                        planned_positions(state.description).size(), wanted_positions));
+    if (const auto planned = planned_positions(state.description).size(); planned < wanted_positions)
+        steps.notes.push_back(FewPositions{planned, wanted_positions});
 }
 
 NextSteps start_measuring(const JobState& state) {
     NextSteps steps{"measure", "before", {}, {}, {}, {}};
-    std::vector<std::string> names;
-    for (const Position& position : planned_positions(state.description))
-        names.push_back(position.name());
-    steps.missing.push_back("the visit before the build: " + joined(names));
-    steps.now.push_back("record the sweep at each position and bring it in: ebbmark import " + state.path +
-                        " before RECORDING " + names.front() + " --sweep SWEEP.toml");
+    const auto planned = planned_positions(state.description);
+    steps.missing.push_back(VisitBeforeMissing{{planned.begin(), planned.end()}});
+    steps.now.push_back(MeasureBefore{state.path, *planned.begin()});
     advise_number(state, steps);
     return steps;
 }
@@ -197,41 +178,28 @@ NextSteps start_measuring(const JobState& state) {
 void go_on_measuring(const JobState& state, NextSteps& steps) {
     steps.stage = "measure";
     steps.safe_to_leave = false;
-    for (const std::string& lack : steps.missing)
-        steps.now.push_back("not yet: " + lack);
+    for (const Lack& lack : steps.missing)
+        steps.now.push_back(NotYet{lack});
     if (is_before(steps.visit))
         advise_number(state, steps);
 }
 
-std::string copy_advice(const JobState& state) {
-    return fmt::format("copy {} to a second disk and check the copy there: ebbmark verify COPY --digest {}",
-                       state.path, state.digest);
-}
-
 void after_before_visit(const JobState& state, NextSteps& steps) {
-    steps.missing.push_back("a visit after the build");
-    std::vector<std::string> not_built;
+    steps.missing.push_back(VisitAfterMissing{});
+    BuiltToEnter not_built;
     for (const JobTrap& trap : state.description.traps)
         if (!trap.built)
-            not_built.push_back(trap.name);
-    if (!not_built.empty())
-        steps.notes.push_back("after the build, enter in [trap.built] what really stands there: " +
-                              joined(not_built));
+            not_built.traps.push_back(trap.name);
+    if (!not_built.traps.empty())
+        steps.notes.push_back(not_built);
     const std::string& date = state.visits.at(steps.visit).date;
     if (date != state.today)
-        steps.notes.push_back(
-            fmt::format("the visit \"{}\" was on {}: measure once more on the day of the build, "
-                        "before it begins, as a visit \"before-2\"; the difference is the drift "
-                        "without traps",
-                        steps.visit, date));
+        steps.notes.push_back(NotTheDayOfBuild{steps.visit, date});
     if (!state.description.traps.empty() && state.predictions.empty())
-        steps.now.push_back("keep a prediction: ebbmark predict " + state.path + " --keep");
+        steps.now.push_back(KeepPrediction{state.path});
     if (!state.description.traps.empty() && state.promises.empty())
-        steps.now.push_back(
-            "make the promise and give the client the page before the build: ebbmark promise " + state.path);
-    steps.now.push_back("build the traps, then measure the same positions: ebbmark import " + state.path +
-                        " after RECORDING " + first_position(state.takes, steps.visit)->name() +
-                        " --sweep SWEEP.toml");
+        steps.now.push_back(MakePromise{state.path});
+    steps.now.push_back(BuildAndMeasure{state.path, *first_position(state.takes, steps.visit)});
 }
 
 } // namespace
@@ -258,33 +226,27 @@ NextSteps next_steps(const JobState& state) {
     if (visit.empty())
         return start_measuring(state);
     NextSteps steps{"measure", visit, lacking(state, visit), {}, {}, {}};
-    for (const std::string& item : blank)
-        steps.notes.push_back("still missing: " + item);
-    if (const auto note =
-            difference_note(state.description, state.fixed_question, state.promises, state.path);
-        !note.empty())
-        steps.notes.push_back(note);
+    for (const PlanItem item : blank)
+        steps.notes.push_back(StillBlank{item});
+    if (const auto differs =
+            plan_differs(state.description, state.fixed_question, state.promises, state.path))
+        steps.notes.push_back(*differs);
     if (!state.faults.empty())
-        steps.missing.insert(
-            steps.missing.begin(),
-            fmt::format("the evidence as it was kept ({}): ebbmark verify {} tells more; restore "
-                        "these files from the copy on your second disk",
-                        state.faults, state.path));
+        steps.missing.insert(steps.missing.begin(), EvidenceChanged{state.faults, state.path});
     if (!steps.missing.empty()) {
         go_on_measuring(state, steps);
         return steps;
     }
     steps.safe_to_leave = true;
-    steps.now.push_back(copy_advice(state));
+    steps.now.push_back(CopyJob{state.path, state.digest});
     if (is_before(visit)) {
         after_before_visit(state, steps);
     } else if (before_visit(state).empty()) {
-        steps.missing.emplace_back("a visit before the build, to compare with");
+        steps.missing.push_back(VisitBeforeMissing{});
     } else {
         steps.stage = "compare";
-        steps.now.push_back(fmt::format("see what changed: ebbmark compare {}{}", state.path,
-                                        visit == "after" ? "" : " --to-visit " + visit));
-        steps.now.push_back("make the pages for the invoice: ebbmark proof " + state.path);
+        steps.now.push_back(CompareVisits{state.path, visit});
+        steps.now.push_back(MakeProof{state.path});
     }
     return steps;
 }

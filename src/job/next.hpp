@@ -1,10 +1,12 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What to do next in a job. Pure: values in, sentences out.
+// What to do next in a job. Pure.
 #pragma once
 
 #include "decay/decay.hpp"
+#include "job/advice.hpp"
 #include "job/description.hpp"
 #include "job/job_folder.hpp"
+#include "job/notes.hpp"
 #include "job/take.hpp"
 #include "job/visit.hpp"
 
@@ -37,10 +39,10 @@ JobState state_of(const JobFolder& job, std::string today);
 struct NextSteps {
     std::string stage;                 ///< "plan", "measure", "compare" or "prove"
     std::string visit;                 ///< the visit that this is about, or empty
-    std::vector<std::string> missing;  ///< what is not there yet
-    std::vector<std::string> now;      ///< what to do now, in order
+    std::vector<Lack> missing;         ///< what is not there yet
+    std::vector<Step> now;             ///< what to do now, in order
     std::optional<bool> safe_to_leave; ///< during a visit: whether everything needed was measured
-    std::vector<std::string> notes;
+    std::vector<JobNote> notes;
 };
 
 NextSteps next_steps(const JobState& state);

@@ -16,6 +16,8 @@ struct PlanDifference {
     PlanPart part = PlanPart::question;
     std::string name;              ///< of a place or trap: "M1", "rear wall"
     bool fixed = true, now = true; ///< whether a place or trap is there at all
+
+    bool operator==(const PlanDifference&) const = default;
 };
 
 /// In the order of job.toml. Photos, distances and what was built are no part of the plan.

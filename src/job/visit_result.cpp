@@ -108,10 +108,9 @@ std::vector<TargetResult> targets_of(const JobRoom& room, const PositionMean& me
     result.name = room.target;
     const auto target = target_named(room.target);
     if (!target)
-        result.note = "This target is not known; write " + name(Target::itu_bs_1116_3) + " or " +
-                      name(Target::ebu_tech_3276) + " in job.toml.";
+        result.not_judged = NotJudged::unknown_target;
     else if (!room.volume_m3)
-        result.note = "The limits depend on the room's volume, which is not known.";
+        result.not_judged = NotJudged::unknown_volume;
     else {
         result.nominal_s = nominal_decay_s(*target, *room.volume_m3);
         result.bands = against_target(*target, *room.volume_m3, averages_of(mean));
@@ -182,19 +181,13 @@ VisitReturn return_of(MeasuredPosition measured, const std::vector<MeasuredPosit
 
 void add_notes(VisitResult& result) {
     if (result.room.positions.empty())
-        result.notes.push_back(
-            "Every position is a listening place: there is no mean over the room, and with "
-            "it no absorption, target or grade.");
+        result.notes.push_back(OnlyListeningPlaces{});
     if (result.room.positions.size() == 1)
-        result.notes.push_back("One position alone does not stand for the room; the interval is that of this "
-                               "position.");
+        result.notes.push_back(OnePositionAlone{});
     if (!result.air_noted)
-        result.notes.push_back("Temperature or humidity is blank in the visit's protocol: 20 °C and 50 % are "
-                               "assumed for what is missing.");
+        result.notes.push_back(AirAssumed{});
     if (!result.returned)
-        result.notes.push_back(
-            "No return was measured: how well the result can be repeated is not known from "
-            "this visit.");
+        result.notes.push_back(NoReturnMeasured{});
 }
 
 } // namespace

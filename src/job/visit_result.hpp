@@ -7,6 +7,7 @@
 #include "decay/targets.hpp"
 #include "job/description.hpp"
 #include "job/names.hpp"
+#include "job/notes.hpp"
 #include "job/visit.hpp"
 #include "room/setup.hpp"
 #include "room/statement.hpp"
@@ -46,7 +47,7 @@ struct TargetResult {
     std::string name; ///< as job.toml has it
     std::optional<double> nominal_s;
     std::vector<BandTarget> bands;
-    std::string note; ///< why there is no judgement; empty where there is one
+    std::optional<NotJudged> not_judged; ///< then there is no nominal_s
 };
 
 /// The return against the visit's position of the same name, in one band.
@@ -71,7 +72,7 @@ struct VisitResult {
     std::vector<TargetResult> targets;
     BandWidth width = BandWidth::third;
     SetupFinding setup; ///< of the positions that are no listening place
-    std::vector<std::string> notes;
+    std::vector<JobNote> notes;
 };
 
 /// Air of a visit: the mean of start and end, either alone, or 20 °C and 50 %.

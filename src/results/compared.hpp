@@ -4,6 +4,7 @@
 
 #include "decay/targets.hpp"
 #include "results/evidence_file.hpp"
+#include "results/notes.hpp"
 #include "verdict/bass_response.hpp"
 #include "verdict/comparison.hpp"
 
@@ -26,7 +27,7 @@ struct VisitTarget {
     std::string name; ///< of the target
     std::optional<double> nominal_s;
     std::vector<BandTarget> bands;
-    std::string note; ///< why there is no judgement; empty where there is one
+    std::optional<NotJudged> not_judged; ///< then there is no nominal_s
 };
 
 /// Peaks and dips in the bass at the places compared.
@@ -57,7 +58,7 @@ struct CompareReport {
     std::vector<VisitTarget> targets;
     std::optional<BassResponse> bass_response;
     Comparison comparison;
-    std::vector<std::string> notes;     ///< on what could not be compared
+    std::vector<Note> notes;            ///< after those of the comparison itself
     std::vector<CompareReport> earlier; ///< of a chain: the visits between, each against the first
     std::vector<TrapAbsorption> by_trap;
 };

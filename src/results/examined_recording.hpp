@@ -5,6 +5,7 @@
 #include "base/measured.hpp"
 #include "base/quality_check.hpp"
 #include "job/take.hpp"
+#include "results/notes.hpp"
 
 #include <optional>
 #include <string>
@@ -40,7 +41,7 @@ struct DeconvolveReport {
     std::vector<ResponseBand> bands;
     bool levels_absolute = false; ///< noise in dB re 20 µPa; else a full-scale sine is 0 dB
     std::vector<CalibrationSource> calibration;
-    std::vector<std::string> notes;
+    std::vector<Note> notes;
 };
 
 } // namespace ebbmark

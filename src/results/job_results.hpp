@@ -18,7 +18,8 @@ struct NextReport {
     std::string command;
     bool simulated = false;
     NextSteps steps;
-    std::optional<DayDigits> digits; ///< to be shown to the client, at the end of a visit
+    std::optional<DayDigits> digits = {}; ///< to be shown to the client, at the end of a visit
+    std::vector<Note> notes = {}; ///< before those of the steps
 };
 
 struct ExcludeReport {

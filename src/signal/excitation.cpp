@@ -5,8 +5,6 @@
 #include "base/order_statistics.hpp"
 #include "signal/samples.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 #include <utility>
@@ -85,15 +83,13 @@ std::pair<double, double> reach(const Signal& sweep) {
 
 } // namespace
 
-std::optional<std::string> short_sweep_note(const Excitation& excitation) {
+std::optional<ShortSweep> short_sweep(const Excitation& excitation) {
     const double octave_s = excitation.harmonic_lead_s;
     if (octave_s >= clear_octave_s)
         return {};
     const double octaves = std::log2(excitation.to_hz / excitation.from_hz);
-    return fmt::format(
-        "The sweep is short: where the loudspeaker distorts by 3 % and the room rings for 0.6 s, the "
-        "response is good to about {:.0f} dB; sweeps of {:.1f} s and more reach -62 dB.",
-        error_at_none_db + error_per_octave_s_db * octave_s, std::ceil(2 * clear_octave_s * octaves) / 2);
+    return ShortSweep{error_at_none_db + error_per_octave_s_db * octave_s,
+                      std::ceil(2 * clear_octave_s * octaves) / 2};
 }
 
 double level_per_octave(std::span<const Complex> spectrum, double hz_per_bin, double from_hz, double to_hz) {

@@ -3,11 +3,11 @@
 
 #include "base/signal.hpp"
 #include "signal/fft.hpp"
+#include "signal/notes.hpp"
 #include "signal/sweep.hpp"
 
 #include <optional>
 #include <span>
-#include <string>
 
 namespace ebbmark {
 
@@ -29,9 +29,9 @@ Excitation excitation_of(const Sweep& sweep);
 /// Throws Error(unusable) where it is silent, unequal or holds less than two octaves.
 Excitation excitation_of(const Signal& samples);
 
-/// A sentence where the sweep is so short that the room still rings from the loudspeaker's harmonics when the
-/// response begins: how good the response can be, and how long a sweep avoids it.
-std::optional<std::string> short_sweep_note(const Excitation& excitation);
+/// Where the sweep is so short that the room still rings from the loudspeaker's harmonics when the response
+/// begins: how good the response can be, and how long a sweep avoids it.
+std::optional<ShortSweep> short_sweep(const Excitation& excitation);
 
 /// Energy of a spectrum times frequency, which is the same all along an exponential sweep: its median over
 /// [from_hz, to_hz]; 0 where no bin lies there.

@@ -166,7 +166,7 @@ std::optional<QualityCheck> variation_check(const Deconvolved& found) {
 
 /// What is left of harmonics that were cut off, in decay times of the bands in which they lie.
 std::string distortion_effect(double percent, const Excitation& excitation) {
-    if (short_sweep_note(excitation))
+    if (short_sweep(excitation))
         return "the sweep is short: harmonics ring into the response, as its note says";
     return fmt::format(
         "the harmonics lie before the response and are cut off; decay times move by {:.2f} % or "
@@ -301,30 +301,22 @@ Direct direct_of(const Deconvolved& found) {
             static_cast<double>(first) / rate_hz - found.lead_s};
 }
 
-std::vector<std::string> notes_of(const Deconvolved& found, const Excitation& excitation) {
-    std::vector<std::string> notes;
+std::vector<RecordingNote> notes_of(const Deconvolved& found, const Excitation& excitation) {
+    std::vector<RecordingNote> notes;
     if (found.sweeps_found < excitation.repeats)
-        notes.push_back(
-            fmt::format("{} of {} sweeps are in the recording.", found.sweeps_found, excitation.repeats));
+        notes.push_back(SweepsMissing{found.sweeps_found, excitation.repeats});
     if (found.sweeps_used < found.sweeps_found)
-        notes.push_back(fmt::format("{} of {} sweeps were used; the others are disturbed or differ.",
-                                    found.sweeps_used, found.sweeps_found));
+        notes.push_back(SweepsLeftOut{found.sweeps_used, found.sweeps_found});
     if (!found.hum.lines.empty())
-        notes.push_back(fmt::format("Hum of the {:g} Hz mains was taken out at {} frequencies.",
-                                    found.hum.mains_hz, found.hum.lines.size()));
+        notes.push_back(HumTakenOut{found.hum.mains_hz, found.hum.lines.size()});
     if (found.clock == Clock::single_sweep && found.drift_ppm)
-        notes.push_back(
-            "The clocks' difference comes from a single sweep, to about 1 ppm: a loudspeaker whose delay "
-            "changes with frequency looks alike.");
+        notes.push_back(ClockFromOneSweep{});
     if (!found.stretch.empty()) {
         const auto [least, most] = std::minmax_element(found.stretch.begin(), found.stretch.end());
         if (*most - *least >= told_stretch)
-            notes.push_back(fmt::format("Between the sweeps the sound in the room changed its speed by "
-                                        "{:.2g} %, as {:.2g} degrees C do: "
-                                        "taken out. Let ventilation and heating settle before the next take.",
-                                        100 * (*most - *least), (*most - *least) / stretch_per_kelvin));
+            notes.push_back(AirChanged{100 * (*most - *least), (*most - *least) / stretch_per_kelvin});
     }
-    if (const auto note = short_sweep_note(excitation))
+    if (const auto note = short_sweep(excitation))
         notes.push_back(*note);
     return notes;
 }

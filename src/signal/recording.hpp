@@ -4,6 +4,7 @@
 
 #include "base/quality_check.hpp"
 #include "signal/deconvolution.hpp"
+#include "signal/notes.hpp"
 
 #include <optional>
 #include <string>
@@ -21,7 +22,7 @@ struct RecordingOptions {
 struct Recovered {
     Deconvolved found;
     std::vector<QualityCheck> checks;
-    std::vector<std::string> notes;
+    std::vector<RecordingNote> notes;
     std::vector<double> hum_hz; ///< lines that may still move a decay in the third octave around them
     /// Middles of third octaves whose T20 another sound moves by 1 % or more, as estimated.
     std::vector<double> disturbed_hz;

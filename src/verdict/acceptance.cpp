@@ -1,8 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "verdict/acceptance.hpp"
 
-#include <fmt/format.h>
-
 #include <cassert>
 #include <cmath>
 
@@ -27,13 +25,6 @@ AcceptanceFinding accept(const MeanEstimate& change, const AcceptanceRule& rule)
     if (change.mean + guard_band <= limit)
         return AcceptanceFinding::met;
     return change.mean - guard_band > limit ? AcceptanceFinding::not_met : AcceptanceFinding::undecided;
-}
-
-std::string decision_rule(const AcceptanceRule& rule) {
-    return fmt::format(
-        "Agreed: at least {:g} % shorter. Met where the whole one-sided 95 % interval lies beyond "
-        "that, not met where it lies wholly short of it, else undecided (guard bands, JCGM 106).",
-        rule.at_least_percent);
 }
 
 } // namespace ebbmark

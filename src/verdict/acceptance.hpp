@@ -4,7 +4,6 @@
 
 #include "verdict/statistics.hpp"
 
-#include <string>
 #include <string_view>
 
 namespace ebbmark {
@@ -12,6 +11,7 @@ namespace ebbmark {
 /// What the two parties agreed beforehand: the decay falls by at least so much.
 struct AcceptanceRule {
     double at_least_percent = 0; ///< above 0, below 100
+    bool operator==(const AcceptanceRule&) const = default;
 };
 
 enum class AcceptanceFinding { met, not_met, undecided };
@@ -24,8 +24,5 @@ std::string_view name(AcceptanceFinding acceptance);
 /// met` where it misses by more than the guard band (guarded rejection, 8.3.3); between the two `undecided`.
 /// The guard band is Student's 95 % one-sided quantile times the standard uncertainty of ln(after/before).
 AcceptanceFinding accept(const MeanEstimate& change, const AcceptanceRule& rule);
-
-/// The rule in a sentence, for every place that shows the result.
-std::string decision_rule(const AcceptanceRule& rule);
 
 } // namespace ebbmark

@@ -33,8 +33,7 @@ Measured added_area(BandFinding& finding, const BandChange& change, const Compar
                                                         spread * std::sqrt(change.share_before),
                                                         spread * std::sqrt(1 - change.share_before));
     if (options.schroeder_hz && finding.band.nominal_hz < *options.schroeder_hz)
-        finding.notes.push_back("Added absorption as if diffuse: below the Schroeder frequency it belongs to "
-                                "this place, not to the trap alone.");
+        finding.notes.push_back(AreaAsIfDiffuse{});
     return {area, area - half, area + half, {}};
 }
 

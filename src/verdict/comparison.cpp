@@ -5,8 +5,6 @@
 #include "verdict/added_absorption.hpp"
 #include "verdict/allowances.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cassert>
 #include <cmath>
@@ -76,24 +74,18 @@ void describe_bound(BandFinding& finding, const BandChange& change) {
     finding.before_s = std::exp(sum / static_cast<double>(count));
     finding.after_at_most_s = std::exp(highest);
     if (*finding.after_at_most_s < *finding.before_s)
-        finding.notes.push_back(fmt::format("After, the decay is shorter than the band filter can show: at "
-                                            "least {:.0f} % shorter than before.",
-                                            100 * (1 - *finding.after_at_most_s / *finding.before_s)));
+        finding.notes.push_back(BoundedByFilter{100 * (1 - *finding.after_at_most_s / *finding.before_s)});
     if (change.at_most)
         finding.change_at_most_percent = to_percent(change.at_most->mean + half_width(*change.at_most, 0.95));
 }
 
 void note_bounded(BandFinding& finding, const BandChange& change) {
     if (change.completed)
-        finding.notes.push_back(fmt::format("At {} of {} positions the decay after is shorter than the band "
-                                            "filter can show; they entered as upper bounds.",
-                                            change.values.bounded(),
-                                            change.values.pairs.size() + change.values.after.size()));
+        finding.notes.push_back(UpperBoundsEntered{change.values.bounded(),
+                                                   change.values.pairs.size() + change.values.after.size()});
     if (change.values.left_out > 0 && change.before_log_s)
-        finding.notes.push_back(fmt::format("{} {} without a value in both states left out ({}).",
-                                            change.values.left_out,
-                                            change.values.left_out == 1 ? "position" : "positions",
-                                            code(change.values.why_left_out.value_or(Empty::noise))));
+        finding.notes.push_back(
+            PositionsLeftOut{change.values.left_out, change.values.why_left_out.value_or(Empty::noise)});
 }
 
 BandFinding describe(const BandChange& change, const CompareOptions& options) {
@@ -120,8 +112,7 @@ BandFinding describe(const BandChange& change, const CompareOptions& options) {
     finding.general_percent =
         change.general ? percent_with_interval(*change.general) : Measured::none(Empty::one_position);
     if (!change.here)
-        finding.notes.push_back(
-            "One value in a state, and the states are not paired: no interval and no finding can be given.");
+        finding.notes.push_back(NoInterval{});
     return finding;
 }
 
@@ -129,7 +120,7 @@ void block(BandFinding& finding) {
     finding.change_percent = Measured::none(Empty::conditions);
     finding.general_percent = Measured::none(Empty::conditions);
     finding.change_at_most_percent.reset();
-    finding.notes.push_back("The conditions of the two visits differ too much for a comparison.");
+    finding.notes.push_back(ConditionsDiffer{});
 }
 
 // --- prediction
@@ -161,7 +152,7 @@ void compare_with_prediction(BandFinding& finding, const BandChange& change, con
     finding.against_prediction =
         against_prediction(against_input(*change.after, *change.before_log_s, finding.predicted_s));
     if (!finding.predicted_s.low)
-        finding.notes.push_back("The prediction has no interval; it was taken as exact.");
+        finding.notes.push_back(PredictionExact{});
 }
 
 // --- question
@@ -196,7 +187,7 @@ QuestionChange change_of_modes(const Question& question, const std::vector<ModeP
         const bool near = mode != modes.end() && std::abs(std::log2(mode->before_hz / hz)) < 1.0 / 24;
         const auto one = near ? tested(*mode) : std::nullopt;
         if (!one || one->at_most) {
-            finding.notes.push_back(fmt::format("The mode at {:g} Hz has no decay time in both states.", hz));
+            finding.notes.push_back(ModeWithoutDecay{hz});
             continue;
         }
         mean += one->change.mean;
@@ -213,13 +204,11 @@ QuestionChange change_of_modes(const Question& question, const std::vector<ModeP
 
 void note_missing(QuestionFinding& finding, const QuestionChange& change, const Draft& draft) {
     for (const Band& band : change.missing) {
-        std::string text = fmt::format("{} Hz has no change and is left out of the question.", label(band));
-        for (const BandFinding& found : draft.result.bands)
-            if (found.band == band && found.after_at_most_s)
-                text = fmt::format("{} Hz is left out of the question: after, its decay is shorter than the "
-                                   "band filter can show, so the change is understated.",
-                                   label(band));
-        finding.notes.push_back(text);
+        const auto& bands = draft.result.bands;
+        const bool bounded = std::any_of(bands.begin(), bands.end(), [&](const BandFinding& found) {
+            return found.band == band && found.after_at_most_s;
+        });
+        finding.notes.push_back(BandWithoutChange{band, bounded});
     }
 }
 
@@ -266,7 +255,7 @@ QuestionFinding answer(const Question& question, const Draft& draft, const Compa
         }
     if (options.acceptance) {
         finding.acceptance = accept(*change.here, *options.acceptance);
-        finding.notes.push_back(decision_rule(*options.acceptance));
+        finding.notes.push_back(*options.acceptance);
     }
     return finding;
 }
@@ -285,13 +274,9 @@ void note_untold_modes(Comparison& result) {
         unstable += finding.mode.after_hz && !finding.mode.change;
     }
     if (lost > 0)
-        result.notes.push_back(
-            fmt::format("{} of {} modes were not found after: their decay there is not measurable.", lost,
-                        result.modes.size()));
+        result.notes.push_back(ModesLostAfter{lost, result.modes.size()});
     if (unstable > 0)
-        result.notes.push_back(fmt::format("{} of {} modes come and go when single positions are left out: "
-                                           "not measurable.",
-                                           unstable, result.modes.size()));
+        result.notes.push_back(ModesComeAndGo{unstable, result.modes.size()});
 }
 
 void describe_modes(Draft& draft, const CompareOptions& options) {
@@ -322,50 +307,24 @@ void describe_modes(Draft& draft, const CompareOptions& options) {
 
 // --- all together
 
-std::string places_text(std::size_t places) {
-    return places == 1 ? "one place" : fmt::format("{} places", places);
-}
-
-/// What an interval at one place holds.
-std::string one_place_note(const Comparison& result, const CompareOptions& options) {
-    const std::string back =
-        result.reproducibility_measured
-            ? "putting the microphone back as the return of this job shows it"
-            : "a microphone put back up to 5 cm beside its place (ln T20 0.023 to 0.048 in octaves, 0.035 to "
-              "0.083 in thirds, from the lowest to the highest, measured at 34 places of another room)";
-    return fmt::format("One place: what is found holds for this place only and says nothing of the room in "
-                       "general. The interval holds both fits, {}{}.",
-                       back,
-                       options.before_conditions && options.after_conditions
-                           ? ""
-                           : ", and air that nobody recorded (±1 K, ±10 % relative humidity)");
-}
-
 void note_basis(Comparison& result, const CompareOptions& options) {
     if (options.responses_before > 0 &&
         (options.responses_before != result.places_before || options.responses_after != result.places_after))
-        result.notes.push_back(
-            fmt::format("Repeats of one place count once: {} responses before stand at {}, {} after at {}.",
-                        options.responses_before, places_text(result.places_before), options.responses_after,
-                        places_text(result.places_after)));
+        result.notes.push_back(RepeatsJoined{options.responses_before, result.places_before,
+                                             options.responses_after, result.places_after});
     if (!options.paired)
-        result.notes.push_back(
-            "The two states are not paired: their values are compared as two samples. Below 800 Hz the "
-            "intervals allow for a loudspeaker that stood elsewhere after.");
+        result.notes.push_back(StatesNotPaired{});
     else if (result.pairs == 1)
-        result.notes.push_back(one_place_note(result, options));
+        result.notes.push_back(OnePlaceOnly{result.reproducibility_measured,
+                                            options.before_conditions && options.after_conditions});
     else if (result.reproducibility_measured)
-        result.notes.push_back("The headline is the change at these positions: its interval holds the fit of "
-                               "each decay and the return of the microphone.");
+        result.notes.push_back(HeadlineWithReturn{});
     else if (result.pairs > 1)
-        result.notes.push_back("No return was measured, so the scatter between positions stands in for the "
-                               "reproducibility: on the safe side.");
+        result.notes.push_back(ScatterStandsIn{});
     if (options.prediction && std::none_of(result.bands.begin(), result.bands.end(), [&](const auto& band) {
             return options.prediction->at(band.band) != nullptr;
         }))
-        result.notes.push_back(
-            "The prediction has none of the bands compared: compare with the band width and "
-            "range of its table.");
+        result.notes.push_back(PredictionElsewhere{});
 }
 
 Draft drafted(const std::vector<ResponseDecay>& before, const std::vector<ResponseDecay>& after,

@@ -5,12 +5,12 @@
 #include "base/bands.hpp"
 #include "base/measured.hpp"
 #include "decay/decay.hpp"
-#include "verdict/acceptance.hpp"
 #include "verdict/change.hpp"
 #include "verdict/clarity_change.hpp"
 #include "verdict/conditions.hpp"
 #include "verdict/judgement.hpp"
 #include "verdict/mode_change.hpp"
+#include "verdict/notes.hpp"
 #include "verdict/prediction.hpp"
 #include "verdict/question.hpp"
 
@@ -40,7 +40,7 @@ struct BandFinding {
     Measured predicted_s; ///< without a value: no prediction for this band
     AgainstPrediction against_prediction = AgainstPrediction::cannot_tell;
     Measured added_area_m2; ///< equivalent absorption area added, ISO 354:2003 clause 8
-    std::vector<std::string> notes;
+    std::vector<VerdictNote> notes;
 };
 
 /// What is said of the question.
@@ -55,7 +55,7 @@ struct QuestionFinding {
     Measured predicted_percent; ///< without a value: a band of the question has no prediction
     AgainstPrediction against_prediction = AgainstPrediction::cannot_tell;
     std::optional<AcceptanceFinding> acceptance; ///< nothing where none was agreed, or nothing was measured
-    std::vector<std::string> notes;
+    std::vector<VerdictNote> notes;
 };
 
 struct Comparison {
@@ -70,7 +70,7 @@ struct Comparison {
     std::vector<ModeFinding> modes;
     std::vector<ClarityChange> clarity; ///< paired states only
     std::vector<Condition> conditions;
-    std::vector<std::string> notes; ///< what the figures rest on
+    std::vector<VerdictNote> notes; ///< what the figures rest on
 };
 
 struct CompareOptions {

@@ -5,10 +5,10 @@
 
 #include "base/measured.hpp"
 #include "verdict/judgement.hpp"
+#include "verdict/notes.hpp"
 #include "verdict/prediction.hpp"
 
 #include <optional>
-#include <string>
 #include <vector>
 
 namespace ebbmark {
@@ -26,7 +26,7 @@ struct ModePair {
     std::optional<MeanEstimate> change;        ///< ln(after/before) of T60; none where it cannot be told
     Empty why_no_change = Empty::overlap;      ///< where `change` is none
     int members = 1;                           ///< modes that this row speaks of together
-    std::vector<std::string> notes;            ///< why there is no change, what it rests on
+    std::vector<VerdictNote> notes;            ///< why there is no change, what it rests on
 };
 
 /// What is said of one mode; `mode.after_hz` is that at the air temperature of the state before.
@@ -35,7 +35,7 @@ struct ModeFinding {
     Measured change_percent;
     Finding finding = Finding::not_measurable;
     AgainstPrediction against = AgainstPrediction::cannot_tell;
-    std::vector<std::string> notes;
+    std::vector<VerdictNote> notes;
 };
 
 /// The mode as a member of the family that is judged together; nothing where its change cannot be told. A

@@ -4,8 +4,6 @@
 #include "base/order_statistics.hpp"
 #include "ringing/shared_decay.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
@@ -161,10 +159,9 @@ class Changes {
         mode.members = static_cast<int>(pair.before.size());
         mode.after_t60_s = Measured::none(Empty::overlap);
         if (mode.members > 1)
-            mode.notes.push_back(fmt::format(
-                "{} modes that cannot be told apart; what is said is of their mean.", mode.members));
+            mode.notes.push_back(ModesTogether{mode.members});
         if (pair.after.empty()) {
-            mode.notes.push_back("Not found after: nothing is said of its decay there.");
+            mode.notes.push_back(LostAfter{});
             return mode;
         }
         const State after = state_of(after_, pair.after);
@@ -173,9 +170,9 @@ class Changes {
         if (is_stable(before.left_out) && is_stable(after.left_out))
             mode.change = change_of(before, after, pair);
         else
-            mode.notes.push_back("It comes and goes when single positions are left out.");
+            mode.notes.push_back(ComesAndGoes{});
         if (std::max(before_.places, after_.places) == 1)
-            mode.notes.push_back("Measured at one place: it holds for this place only.");
+            mode.notes.push_back(HeldAtOnePlace{});
         return mode;
     }
 

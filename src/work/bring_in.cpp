@@ -88,8 +88,7 @@ Brought from_response(const AnalysedJob& job, const BroughtIn& wanted, NewSound&
     sound.kind = SoundKind::response;
     sound.simulated = info && info->simulated;
     brought.report.rate_hz = file.rate_hz;
-    brought.report.notes = {
-        "An impulse response made elsewhere: its recording was not seen, so its quality was not checked."};
+    brought.report.notes = {MadeElsewhere{}};
     add_mixed_up(brought, places, response);
     return brought;
 }
@@ -126,7 +125,7 @@ KeepReport bring_in(AnalysedJob& job, const BroughtIn& wanted, const Occasion& o
         brought.take.accepted = brought.report.accepted;
         brought.take.checks = brought.report.checks;
         if (info)
-            brought.report.notes.push_back(sentence(*info));
+            brought.report.notes.push_back(*info);
         sound.takes.push_back(brought.take);
     }
     sound.recorded = info ? sentence(*info) : "";

@@ -88,21 +88,18 @@ std::vector<NewCalibration> kept_with_takes(const Calibration& calibration) {
 void apply(const Calibration& calibration, DeconvolveReport& report) {
     report.calibration = calibration.sources;
     report.levels_absolute = calibration.calibrator.has_value();
-    std::string beyond;
+    CurveFallsShort beyond;
     for (ResponseBand& band : report.bands) {
         if (!band.noise_db)
             continue;
         *band.noise_db += calibration.offset_db(band.nominal_hz);
         if (calibration.curve && !calibration.curve->covers(band.nominal_hz))
-            beyond += fmt::format("{}{:g}", beyond.empty() ? "" : ", ", band.nominal_hz);
+            beyond.bands_hz.push_back(band.nominal_hz);
     }
-    if (!beyond.empty())
-        report.notes.push_back(fmt::format(
-            "The microphone's curve does not reach {} Hz; its last value was taken for the level there.",
-            beyond));
+    if (!beyond.bands_hz.empty())
+        report.notes.push_back(beyond);
     if (!report.levels_absolute && !report.bands.empty())
-        report.notes.push_back("Levels of noise are relative to full scale: without a calibrator nothing is "
-                               "known of sound pressure. Decay times need none.");
+        report.notes.push_back(NoCalibrator{});
 }
 
 } // namespace ebbmark

@@ -55,7 +55,7 @@ CompareReport compare_files(const FilesToCompare& files, const DecayOptions& ask
         modes = modes_of_two(before_room, after_room, {1, files.paired});
     states.options.modes = modes.pairs;
     report.comparison = compare(states.before, states.after, states.options);
-    report.comparison.notes.insert(report.comparison.notes.end(), modes.notes.begin(), modes.notes.end());
+    report.notes = std::move(modes.notes);
     return report;
 }
 

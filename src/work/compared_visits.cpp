@@ -35,12 +35,11 @@ const PositionDecay* at(const std::vector<PositionDecay>& list, const Position& 
     return it == list.end() ? nullptr : &*it;
 }
 
-void note_single(std::vector<std::string>& notes, const std::vector<PositionDecay>& list,
+void note_single(std::vector<Note>& notes, const std::vector<PositionDecay>& list,
                  const std::vector<PositionDecay>& other, const std::string& visit) {
     for (const PositionDecay& entry : list)
         if (!at(other, entry.position))
-            notes.push_back(fmt::format("Position {} was measured in visit {} only and is left out.",
-                                        entry.position.name(), visit));
+            notes.push_back(MeasuredOnce{entry.position, visit});
 }
 
 std::string joined(const std::string& a, const std::string& b) {
@@ -112,7 +111,7 @@ bool is_listening(const JobDescription& job, const Position& position) {
 
 void add_targets(CompareReport& report, const std::string& visit, const VisitResult& result) {
     for (const TargetResult& target : result.targets)
-        report.targets.push_back({visit, target.name, target.nominal_s, target.bands, target.note});
+        report.targets.push_back({visit, target.name, target.nominal_s, target.bands, target.not_judged});
 }
 
 /// A visit, analysed once for all comparisons that it is in.
@@ -200,7 +199,7 @@ void add_measures(Prepared& prepared, const AnalysedJob& job, const VisitData& f
     if (asked || options.shown_from_hz <= RingingOptions{}.to_hz) {
         ModesOfTwo modes = modes_of(job, visits, *options.before_conditions, *options.after_conditions);
         options.modes = std::move(modes.pairs);
-        report.notes.insert(report.notes.end(), modes.notes.begin(), modes.notes.end());
+        report.notes = std::move(modes.notes);
     }
 }
 
@@ -210,14 +209,10 @@ CompareReport finished(Prepared prepared, const Comparison& comparison, const Vi
     report.comparison = comparison;
     auto& conditions = report.comparison.conditions;
     conditions.insert(conditions.end(), prepared.takes.begin(), prepared.takes.end());
-    auto& notes = report.comparison.notes;
     if (const int places = comparison.listening_places; places > 0)
-        notes.push_back(
-            fmt::format("The figures rest on the {} positions at listening places, not on all {}.", places,
-                        prepared.positions.size()));
-    notes.insert(notes.end(), report.notes.begin(), report.notes.end());
-    note_single(notes, from.positions, to.positions, from.name);
-    note_single(notes, to.positions, from.positions, to.name);
+        report.notes.insert(report.notes.begin(), RestsOnListeningPlaces{places, prepared.positions.size()});
+    note_single(report.notes, from.positions, to.positions, from.name);
+    note_single(report.notes, to.positions, from.positions, to.name);
     return report;
 }
 
@@ -258,10 +253,7 @@ void add_by_trap(CompareReport& report, const AnalysedJob& job, const std::vecto
         });
         if (step.traps.empty() || !only_added) {
             report.by_trap.clear();
-            report.comparison.notes.push_back(fmt::format(
-                "The absorption is given in total only: the protocols do not tell which traps visit "
-                "{} added to those of visit {} ([room] traps in visit.toml).",
-                step.to_visit, step.from_visit));
+            report.notes.push_back(TrapsNotTold{step.to_visit, step.from_visit});
             return;
         }
         step.one_type = of_one_type(job.description(), step.traps);
@@ -325,15 +317,16 @@ CompareReport compare_job(const AnalysedJob& job, const std::string& from_visit,
     const std::string said =
         made_of == MadeOf::recordings
             ? sentence_on(make_responses_anew(job, visits_of(from_visit, later), progress))
-            : "Made from the responses kept in results where they are there. A page, a file, JSON and CSV "
-              "are "
-              "made from the recordings themselves, as proof and bundle are.";
+            : "";
     CompareReport report = compare_visits(job, from_visit, later, asked, progress);
     report.evidence_faults = faults;
-    for (const std::string& note : {said, difference_note(job.description(), job.fixed_question(),
-                                                          job.promises(), job.path().string())})
-        if (!note.empty())
-            report.comparison.notes.push_back(note);
+    if (made_of == MadeOf::kept_responses)
+        report.notes.push_back(MadeFromKept{});
+    else if (!said.empty())
+        report.notes.push_back(Said{said});
+    if (const auto differs =
+            plan_differs(job.description(), job.fixed_question(), job.promises(), job.path().string()))
+        report.notes.push_back(*differs);
     return report;
 }
 

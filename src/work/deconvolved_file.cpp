@@ -40,7 +40,7 @@ DeconvolvedFile deconvolve_file(const RecordedFile& recorded, const std::string&
     examined.report.response = response;
     apply(recorded.calibration, examined.report);
     if (const auto info = broadcast_info(path))
-        examined.report.notes.push_back(sentence(*info));
+        examined.report.notes.push_back(*info);
     const TakeResponse& made = examined.made;
     const ResponseInfo info{made.source_from_hz, made.source_to_hz, false, made.hum_hz, {},
                             made.disturbed_hz};

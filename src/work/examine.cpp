@@ -119,7 +119,7 @@ Examined examine(const Signal& recording, const Signal& loopback, const Excitati
     if (range)
         report.checks.push_back(*range);
     report.accepted = accepted && (!range || range->outcome != CheckOutcome::rejected);
-    report.notes = std::move(recovered.notes);
+    report.notes.assign(recovered.notes.begin(), recovered.notes.end());
     examined.made = take_response(std::move(recovered), excitation, recording);
     examined.made.delay_s = *report.delay_s - options.first_s;
     return examined;

@@ -7,8 +7,6 @@
 #include "work/place_checks.hpp"
 #include "work/safe_recording.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 #include <new>
@@ -67,11 +65,8 @@ void add_messages(DeconvolveReport& report, const Recording& recording) {
     if (recording.messages.empty())
         return;
     const StreamMessage& first = recording.messages.front();
-    report.notes.push_back(fmt::format(
-        "The sound driver reported {} at {:.1f} s{}. It may be wrong either way: what counts is the check "
-        "of the recording itself for lost samples.",
-        first.text, static_cast<double>(first.at_sample) / report.rate_hz,
-        recording.messages.size() == 1 ? "" : fmt::format(", and {} more", recording.messages.size() - 1)));
+    report.notes.push_back(DriverReported{first.text, static_cast<double>(first.at_sample) / report.rate_hz,
+                                          recording.messages.size() - 1});
 }
 
 std::string option_for(CalibrationKind kind) {

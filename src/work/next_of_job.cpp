@@ -34,16 +34,17 @@ NextReport next_report(AnalysedJob& job, const std::string& path, const Occasion
     state.path = path;
     state.faults = faults_in(verify(job.path()));
     state.decays = decays_of(job, progress);
-    NextReport report{"next", job.simulated(), next_steps(state), {}};
+    NextReport report{"next", job.simulated(), next_steps(state), {}, {}};
     if (state.faults.empty() && (digits == DigitsShown::always || report.steps.safe_to_leave.value_or(false)))
         report.digits = job.show_digits(occasion);
     if (report.digits) { // the note is evidence, too
         state.digest = job.digest();
         report.steps = next_steps(state);
     }
-    const auto rescued = rescued_in(job.path());
-    report.steps.notes.insert(report.steps.notes.begin(), rescued.begin(), rescued.end());
-    report.steps.notes.insert(report.steps.notes.begin(), job.notes().begin(), job.notes().end());
+    for (const std::string& said : job.notes())
+        report.notes.push_back(Said{said});
+    for (RecordingWaits& waits : rescued_in(job.path()))
+        report.notes.push_back(std::move(waits));
     return report;
 }
 

@@ -38,13 +38,6 @@ void add_file(RoomResponses& all, const AudioFile& file, const std::string& path
     }
 }
 
-std::string energy_text(const std::array<Measured, 3>& left) {
-    std::vector<std::string> parts;
-    for (const Measured& one : left)
-        parts.push_back(one ? fmt::format("{:.0f} dB", *one) : "not known (noise)");
-    return fmt::format("{}", fmt::join(parts, ", "));
-}
-
 } // namespace
 
 RoomResponses read_responses(const std::vector<std::string>& paths, std::optional<int> channel) {
@@ -165,20 +158,16 @@ ModesOfTwo modes_of_two(const RoomResponses& before, const RoomResponses& after,
         const auto pairs = pair_modes(first.whole, second.whole, pairing);
         made.pairs = mode_pairs(first, second, pairs,
                                 pairing.same_positions ? PairedPlaces::same : PairedPlaces::different);
-        std::string news;
+        NewModes news;
         for (const std::size_t k : new_modes(pairs))
-            news += fmt::format("{}{:.1f} Hz (T60 {:.2f} s)", news.empty() ? "" : ", ",
-                                *second.whole.modes[k].hz, *second.whole.modes[k].t60_s);
-        if (!news.empty())
-            made.notes.push_back("Modes after that were not told apart before: " + news + ".");
-        made.notes.push_back(fmt::format(
-            "Energy left in 20 to 200 Hz after 100, 200 and 300 ms, mean over the positions: before {}; "
-            "after {}.",
-            energy_text(energy_left_db(before.responses)), energy_text(energy_left_db(after.responses))));
+            news.modes.push_back({*second.whole.modes[k].hz, *second.whole.modes[k].t60_s});
+        if (!news.modes.empty())
+            made.notes.push_back(news);
+        made.notes.push_back(EnergyLeft{energy_left_db(before.responses), energy_left_db(after.responses)});
     } catch (const Error& error) {
         if (error.kind() != ErrorKind::unusable)
             throw;
-        made.notes.push_back(fmt::format("Single modes are not compared: {}.", error.what()));
+        made.notes.push_back(ModesNotCompared{{error.what()}});
     }
     return made;
 }

@@ -2,6 +2,7 @@
 // The responses of one state of a room, one per position, for what needs all of them together.
 #pragma once
 
+#include "results/notes.hpp"
 #include "ringing/leave_outs.hpp"
 #include "ringing/naming.hpp"
 #include "ringing/pairing.hpp"
@@ -55,7 +56,7 @@ ResampledRinging resampled_ringing_of(const RoomResponses& room, const RingingOp
 /// The modes of two states, 20 to 200 Hz, for a comparison; where they cannot be measured a note says why.
 struct ModesOfTwo {
     std::vector<ModePair> pairs;
-    std::vector<std::string> notes;
+    std::vector<Note> notes;
 };
 ModesOfTwo modes_of_two(const RoomResponses& before, const RoomResponses& after,
                         const PairingOptions& options);

@@ -86,18 +86,16 @@ std::string SafeRecording::sentence() const {
         files_.back().string(), command_);
 }
 
-std::vector<std::string> rescued_in(const fs::path& job) {
-    std::vector<std::string> sentences;
+std::vector<RecordingWaits> rescued_in(const fs::path& job) {
+    std::vector<RecordingWaits> waiting;
     for (const auto& entry : fs::directory_iterator(job)) {
         const std::string name = entry.path().filename().string();
         if (name.starts_with(prefix) && name.ends_with(".toml"))
-            sentences.push_back(
-                fmt::format("A recording waits in {}, made by a program that was ended before it "
-                            "was kept: the command in the file brings it in; then delete both.",
-                            name));
+            waiting.push_back({name});
     }
-    std::sort(sentences.begin(), sentences.end());
-    return sentences;
+    std::sort(waiting.begin(), waiting.end(),
+              [](const RecordingWaits& a, const RecordingWaits& b) { return a.file < b.file; });
+    return waiting;
 }
 
 } // namespace ebbmark

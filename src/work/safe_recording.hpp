@@ -3,6 +3,7 @@
 #pragma once
 
 #include "job/job_folder.hpp"
+#include "results/notes.hpp"
 
 #include <filesystem>
 #include <string>
@@ -42,7 +43,7 @@ class SafeRecording {
     std::string where_, command_;
 };
 
-/// What lies rescued in a job's folder and waits to be brought in: sentences.
-std::vector<std::string> rescued_in(const std::filesystem::path& job);
+/// What lies rescued in a job's folder and waits to be brought in.
+std::vector<RecordingWaits> rescued_in(const std::filesystem::path& job);
 
 } // namespace ebbmark

@@ -47,10 +47,10 @@ TEST_CASE("what a promise fixed counts, what was built and photos are as job.tom
     CHECK(counts.invoice == "another");
     const auto differences = plan_differences(promise.job, now);
     REQUIRE(differences.size() == 4);
-    CHECK(words_for(differences[0]) == "the question");
-    CHECK(words_for(differences[1]) == "the acceptance");
-    CHECK(words_for(differences[2]) == "the microphone place M1");
-    CHECK(words_for(differences[3]) == "the trap \"rear wall\"");
+    CHECK(differences[0] == PlanDifference{PlanPart::question, ""});
+    CHECK(differences[1] == PlanDifference{PlanPart::acceptance, ""});
+    CHECK(differences[2] == PlanDifference{PlanPart::microphone, "M1"});
+    CHECK(differences[3] == PlanDifference{PlanPart::trap, "rear wall"});
 }
 
 TEST_CASE("places and traps that only one side has are differences, and a promised place stays") {

@@ -53,6 +53,24 @@ ResponseDecay with_range(double hz, double decay_range_db) {
     return decay;
 }
 
+template <class Value>
+bool holds(const std::vector<Value>& all, const Value& one) {
+    return std::find(all.begin(), all.end(), one) != all.end();
+}
+
+template <class Kind, class Value>
+bool holds_a(const std::vector<Value>& all) {
+    return std::any_of(all.begin(), all.end(),
+                       [](const Value& one) { return std::holds_alternative<Kind>(one); });
+}
+
+std::vector<Position> at(std::initializer_list<const char*> names) {
+    std::vector<Position> positions;
+    for (const char* name : names)
+        positions.push_back(parse_position(name));
+    return positions;
+}
+
 } // namespace
 
 TEST_CASE("a new job is to be filled in, and what is blank is named") {
@@ -61,19 +79,18 @@ TEST_CASE("a new job is to be filled in, and what is blank is named") {
     state.description = job_description(job_template(), "job.toml");
     const NextSteps steps = next_steps(state);
     CHECK(steps.stage == "plan");
-    CHECK(steps.missing.size() == 4);
-    CHECK(any_contains(steps.missing, "job.title"));
-    CHECK(any_contains(steps.missing, "length, width and height"));
-    CHECK(any_contains(steps.now, "fill in room/job.toml"));
+    CHECK(steps.missing ==
+          std::vector<Lack>{PlanItem::title, PlanItem::room_size, PlanItem::source, PlanItem::microphone});
+    CHECK(steps.now == std::vector<Step>{FillInPlan{"room"}});
     CHECK_FALSE(steps.safe_to_leave);
 }
 
 TEST_CASE("a planned job is to be measured, at all its positions") {
     const NextSteps steps = next_steps(planned());
     CHECK(steps.stage == "measure");
-    CHECK(any_contains(steps.missing, "S1-M1, S1-M2, S1-M3"));
-    CHECK(any_contains(steps.now, "ebbmark import room before RECORDING S1-M1 --sweep SWEEP.toml"));
-    CHECK(any_contains(steps.notes, "job.toml has 3 positions; with 6 or more"));
+    CHECK(steps.missing == std::vector<Lack>{VisitBeforeMissing{at({"S1-M1", "S1-M2", "S1-M3"})}});
+    CHECK(steps.now == std::vector<Step>{MeasureBefore{"room", {"S1", "M1"}}});
+    CHECK(steps.notes == std::vector<JobNote>{FewPositions{3, 6}});
 }
 
 TEST_CASE("during a visit one may not leave before positions, return and protocol are complete") {
@@ -82,9 +99,10 @@ TEST_CASE("during a visit one may not leave before positions, return and protoco
     state.visits["before"].doors.clear();
     const NextSteps steps = next_steps(state);
     CHECK(steps.safe_to_leave == false);
-    CHECK(any_contains(steps.now, "not yet: positions not measured: S1-M1, S1-M3"));
-    CHECK(any_contains(steps.now, "not yet: the return: move the microphone away, back to S1-M2"));
-    CHECK(any_contains(steps.now, "not yet: in visits/before/visit.toml: room.doors"));
+    CHECK(steps.missing == std::vector<Lack>{NotMeasured{at({"S1-M1", "S1-M3"})}, ReturnMissing{{"S1", "M2"}},
+                                             ProtocolBlank{"before", {"room.doors"}}});
+    REQUIRE(steps.now.size() == 3);
+    CHECK(steps.now[1] == Step(NotYet{steps.missing[1]}));
 }
 
 TEST_CASE(
@@ -96,10 +114,10 @@ TEST_CASE(
     NextSteps steps = next_steps(state);
     CHECK(steps.safe_to_leave == false);
     REQUIRE(steps.now.size() == 1);
-    CHECK(steps.now[0] == "not yet: S1-M3 has 31 dB of decay range at 50 Hz, 35 are needed for T20: "
-                          "repeat with 6 sweeps, or louder");
-    state.decays["before/S1-M3-01"] = with_range(50, 20);
-    CHECK(any_contains(next_steps(state).now, "play louder or wait until the room is quieter"));
+    const Band band = bands_between(BandWidth::third, 50, 50).front();
+    CHECK(steps.now[0] == Step(NotYet{RangeTooShort{{"S1", "M3"}, 31, band, 35, 6}}));
+    state.decays["before/S1-M3-01"] = with_range(50, 20); // 63 sweeps
+    CHECK(next_steps(state).missing == std::vector<Lack>{RangeTooShort{{"S1", "M3"}, 20, band, 35, {}}});
     state.decays["before/S1-M3-01"] = with_range(315, 20); // not asked for
     CHECK(next_steps(state).safe_to_leave == true);
     state.decays["before/S1-M3-01"] = with_range(50, 35);
@@ -114,8 +132,7 @@ TEST_CASE("a rejected take is named with its failed check until a better one is 
         {CheckName::clipping, 12, 0, "samples", CheckOutcome::rejected, "lower the level"}};
     const NextSteps steps = next_steps(state);
     CHECK(steps.safe_to_leave == false);
-    CHECK(any_contains(steps.now,
-                       "S1-M2 was rejected by its own checks (clipping: lower the level): repeat it"));
+    CHECK(holds<Lack>(steps.missing, TakeRejected{{"S1", "M2"}, {{CheckName::clipping, "lower the level"}}}));
     add_take(state, "before", "S1-M2");
     CHECK(next_steps(state).safe_to_leave == true);
 }
@@ -125,14 +142,13 @@ TEST_CASE("after a complete visit: copy, check the copy, build, measure the same
     add_whole_visit(state, "before");
     NextSteps steps = next_steps(state);
     CHECK(steps.safe_to_leave == true);
-    CHECK(any_contains(steps.now,
-                       "copy room to a second disk and check the copy there: ebbmark verify COPY --digest " +
-                           state.digest));
-    CHECK(any_contains(steps.now, "ebbmark import room after RECORDING S1-M1"));
-    CHECK(any_contains(steps.notes, "[trap.built] what really stands there: rear wall"));
-    CHECK_FALSE(any_contains(steps.notes, "before-2"));
+    CHECK(steps.now == std::vector<Step>{CopyJob{"room", state.digest}, KeepPrediction{"room"},
+                                         MakePromise{"room"}, BuildAndMeasure{"room", {"S1", "M1"}}});
+    CHECK(steps.missing == std::vector<Lack>{VisitAfterMissing{}});
+    CHECK(holds<JobNote>(steps.notes, BuiltToEnter{{"rear wall"}}));
+    CHECK_FALSE(holds_a<NotTheDayOfBuild>(steps.notes));
     state.today = "2026-12-03";
-    CHECK(any_contains(next_steps(state).notes, "the visit \"before\" was on 2026-11-25: measure once more"));
+    CHECK(holds<JobNote>(next_steps(state).notes, NotTheDayOfBuild{"before", "2026-11-25"}));
 }
 
 TEST_CASE("after the build the positions of the first visit are asked for, then the comparison") {
@@ -140,27 +156,28 @@ TEST_CASE("after the build the positions of the first visit are asked for, then 
     add_whole_visit(state, "before");
     state.description.microphones.push_back({"M4", {1, 1, 1}, {}, "", false});
     add_take(state, "after", "S1-M1");
-    CHECK(any_contains(next_steps(state).now, "not yet: positions not measured: S1-M2, S1-M3"));
+    CHECK(holds<Lack>(next_steps(state).missing, NotMeasured{at({"S1-M2", "S1-M3"})}));
     add_take(state, "after", "S1-M2");
     add_take(state, "after", "S1-M3");
     add_take(state, "after", "S1-M1", true);
     const NextSteps steps = next_steps(state);
     CHECK(steps.stage == "compare");
     CHECK(steps.safe_to_leave == true);
-    CHECK(any_contains(steps.now, "ebbmark compare room"));
+    CHECK(holds<Step>(steps.now, CompareVisits{"room", "after"}));
+    CHECK(holds<Step>(steps.now, MakeProof{"room"}));
 }
 
 TEST_CASE("a position whose only take was left out counts as not measured") {
     JobState state = planned();
     add_whole_visit(state, "before");
     state.takes[2].excluded_because = "a lorry passed";
-    CHECK(any_contains(next_steps(state).now, "positions not measured: S1-M3"));
+    CHECK(holds<Lack>(next_steps(state).missing, NotMeasured{at({"S1-M3"})}));
 }
 
 TEST_CASE("an after visit alone asks for what it is to be compared with") {
     JobState state = planned();
     add_whole_visit(state, "after");
-    CHECK(any_contains(next_steps(state).missing, "a visit before the build"));
+    CHECK(holds<Lack>(next_steps(state).missing, VisitBeforeMissing{}));
 }
 
 TEST_CASE("modes asked for judge their own bands, and a question changed after the build is named") {
@@ -174,10 +191,9 @@ TEST_CASE("modes asked for judge their own bands, and a question changed after t
     state.fixed_question =
         FixedQuestion{{JobQuestion::Kind::bands, 63, 200, {}}, {}, "2026-11-26T10:00:00Z", ""};
     CHECK(next_steps(state).safe_to_leave == true);
-    CHECK(any_contains(
+    CHECK(holds<JobNote>(
         next_steps(state).notes,
-        "otherwise now than what was fixed on 2026-11-26: the question, the acceptance; what was "
-        "fixed counts"));
+        PlanDiffers{{{PlanPart::question, ""}, {PlanPart::acceptance, ""}}, "2026-11-26", "", true, "room"}));
 }
 
 TEST_CASE("a plan that is not the promised one is named, before the build with the way out") {
@@ -188,15 +204,18 @@ TEST_CASE("a plan that is not the promised one is named, before the build with t
     promise.made_at = "2026-11-25T12:00:00+01:00";
     promise.job = state.description;
     state.promises = {promise};
-    CHECK_FALSE(any_contains(next_steps(state).notes, "promised"));
+    CHECK_FALSE(holds_a<PlanDiffers>(next_steps(state).notes));
     *state.description.traps[0].layers[1].thickness_m += 0.01;
     state.description.microphones[0].listening = false;
     state.description.microphones[1].photo = "other.jpg"; // no part of the plan
-    CHECK(
-        any_contains(next_steps(state).notes,
-                     "what was promised on 2026-11-25 (promises/001.toml): the microphone place M1, the trap "
-                     "\"rear wall\"; make a new promise"));
+    PlanDiffers differs{{{PlanPart::microphone, "M1"}, {PlanPart::trap, "rear wall"}},
+                        "2026-11-25",
+                        promise.file,
+                        false,
+                        "room"};
+    CHECK(holds<JobNote>(next_steps(state).notes, differs));
     state.fixed_question =
         FixedQuestion{promise.job.question, promise.job.acceptance, promise.made_at, promise.file};
-    CHECK(any_contains(next_steps(state).notes, "what was fixed counts, and the proof shows both"));
+    differs.fixed = true;
+    CHECK(holds<JobNote>(next_steps(state).notes, differs));
 }

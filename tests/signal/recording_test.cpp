@@ -156,6 +156,7 @@ TEST_CASE("a disturbed sweep is named and left out, and the rest is as if it wer
     CHECK(voiced.to_hz > 800);
     CHECK(holds(recovered, CheckName::disturbance)); // nothing of it is in the response
     CHECK(recovered.notes.size() == 2);
+    CHECK(recovered.notes.front() == RecordingNote(SweepsLeftOut{3, 4}));
 }
 
 TEST_CASE("of two sweeps the louder one is disturbed") {
@@ -499,7 +500,9 @@ TEST_CASE("a take in changing air is no disturbance, keeps all sweeps, and says 
     CHECK(holds(recovered, CheckName::variation));
     REQUIRE(recovered.found.stretch.size() == 2);
     CHECK(std::abs(1e6 * recovered.found.stretch[1] - 171) < 5);
-    CHECK(std::any_of(recovered.notes.begin(), recovered.notes.end(), [](const std::string& note) {
-        return note.find("0.017 %, as 0.1 degrees C") != std::string::npos;
-    }));
+    const auto told = std::find_if(recovered.notes.begin(), recovered.notes.end(),
+                                   [](const auto& note) { return std::holds_alternative<AirChanged>(note); });
+    REQUIRE(told != recovered.notes.end());
+    CHECK(std::abs(std::get<AirChanged>(*told).percent - 0.0171) < 5e-4);
+    CHECK(std::abs(std::get<AirChanged>(*told).kelvin - 0.1) < 3e-3);
 }

@@ -35,7 +35,7 @@ TEST_CASE("a recording that waits is whole, with its sweep and what to type, unt
     const SafeRecording safe(recording);
     const auto waiting = rescued_in(path);
     REQUIRE(waiting.size() == 1);
-    CHECK(contains(waiting[0], "rescued-before-S1-M1-"));
+    CHECK(contains(waiting[0].file, "rescued-before-S1-M1-"));
     CHECK(contains(safe.sentence(), "ebbmark import '" + path.string() + "' before"));
     CHECK(contains(safe.sentence(), "--return"));
     int found = 0;

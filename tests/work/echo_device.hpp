@@ -40,6 +40,6 @@ class Echo : public SoundDevice {
     Situation last;
 };
 
-inline const Sweep short_sweep{20, 20000, 2, 48000, -12, 0, 0.1, 0.005, 0.5, 1, 2, 1};
+inline const Sweep brief_sweep{20, 20000, 2, 48000, -12, 0, 0.1, 0.005, 0.5, 1, 2, 1};
 
 } // namespace ebbmark

@@ -69,7 +69,7 @@ struct Visit {
     explicit Visit(int level_of_channel = 1) {
         device.is_simulated = true;
         keep_level(
-            job, {short_sweep, {"echo", level_of_channel, "S1", 48000}, "echo", true, sample::morning.time});
+            job, {brief_sweep, {"echo", level_of_channel, "S1", 48000}, "echo", true, sample::morning.time});
     }
     MeasuringDay day(Person& person) {
         return {job,

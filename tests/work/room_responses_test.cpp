@@ -117,5 +117,5 @@ TEST_CASE("next names a recording that waits") {
                                           DigitsShown::at_end_of_visit, unwatched);
     CHECK(report.command == "next");
     CHECK(!report.simulated);
-    CHECK(any_contains(report.steps.notes, "A recording waits in rescued-before-S1-M2"));
+    CHECK(report.notes == std::vector<Note>{RecordingWaits{"rescued-before-S1-M2-0123456789ab.toml"}});
 }

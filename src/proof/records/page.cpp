@@ -73,13 +73,12 @@ DocumentColumns::Entry against_the_prediction(const CompareReport& report) {
 
 DocumentColumns words_of(const CompareReport& report) {
     DocumentColumns columns;
-    columns.entries = {
-        against_the_prediction(report),
-        meaning_of(report.comparison),
-        limits_of_proof(),
-        method_of(report, Units::metric),
-        caution_when_repeating(),
-        {text(texts::remarks_head), all_notes(report.comparison), text(texts::remarks_left_out)}};
+    columns.entries = {against_the_prediction(report),
+                       meaning_of(report.comparison),
+                       limits_of_proof(),
+                       method_of(report, Units::metric),
+                       caution_when_repeating(),
+                       {text(texts::remarks_head), all_notes(report), text(texts::remarks_left_out)}};
     std::erase_if(columns.entries,
                   [](const DocumentColumns::Entry& entry) { return entry.paragraphs.empty(); });
     return columns;

@@ -12,7 +12,7 @@
 #include "proof/words/promise_texts.hpp"
 #include "proof/words/proof_texts.hpp"
 #include "proof/words/record_texts.hpp"
-#include "verdict/acceptance.hpp"
+#include "proof/words/verdict_notes.hpp"
 
 #include <algorithm>
 #include <cmath>

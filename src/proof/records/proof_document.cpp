@@ -15,6 +15,7 @@
 #include "proof/words/proof_record_texts.hpp"
 #include "proof/words/proof_texts.hpp"
 #include "proof/words/record_texts.hpp"
+#include "proof/words/verdict_notes.hpp"
 #include "proof/words/wording.hpp"
 
 #include <algorithm>
@@ -90,7 +91,7 @@ std::string rest_of_finding(const CompareReport& report) {
 }
 
 std::string notes_on_question(const CompareReport& report) {
-    return report.comparison.question ? joined(report.comparison.question->notes) : "";
+    return report.comparison.question ? joined(sentences(report.comparison.question->notes)) : "";
 }
 
 DocumentChart chart_of(const CompareReport& report) {

@@ -322,7 +322,7 @@ DocumentSection method_section(const ProofInput& input) {
             section.parts.push_back(DocumentText{TextKind::body, words});
     for (const texts::Text words : texts::promise_cautions)
         section.parts.push_back(DocumentText{TextKind::body, word(words)});
-    for (const std::string& remark : all_notes(input.comparison.comparison))
+    for (const std::string& remark : all_notes(input.comparison))
         section.parts.push_back(DocumentText{TextKind::quiet, with_minus_sign(remark)});
     return section;
 }

@@ -4,6 +4,7 @@
 #include "proof/records/plan_words.hpp"
 #include "proof/records/proof_document.hpp"
 #include "proof/text/numbers.hpp"
+#include "proof/words/job_notes.hpp"
 #include "proof/words/promise_texts.hpp"
 #include "proof/words/proof_room_texts.hpp"
 

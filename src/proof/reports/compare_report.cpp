@@ -11,6 +11,7 @@
 #include "proof/words/proof_record_texts.hpp"
 #include "proof/words/table.hpp"
 #include "proof/words/units.hpp"
+#include "proof/words/verdict_notes.hpp"
 #include "proof/words/visit_texts.hpp"
 #include "proof/words/wording.hpp"
 
@@ -38,7 +39,7 @@ Json band_json(const Comparison& comparison, const BandFinding& band) {
     json["finding"] = name(band.finding);
     add_general_and_prediction(json, band);
     json["empty"] = empty;
-    json["notes"] = band.notes;
+    json["notes"] = sentences(band.notes);
     return json;
 }
 
@@ -83,7 +84,7 @@ Json comparison_json(const CompareReport& report) {
     json["conditions"] = conditions_json(comparison.conditions);
     json["before_files"] = files_json(report.before_files);
     json["after_files"] = files_json(report.after_files);
-    json["notes"] = comparison.notes;
+    json["notes"] = notes_on_whole(report);
     if (report.evidence_faults)
         json["notes"].insert(json["notes"].begin(), evidence_warning(report.evidence_faults));
     return json;
@@ -190,7 +191,7 @@ std::string to_text(const CompareReport& report) {
     add_block(std::string(texts::clarity_head), clarity_text(comparison.clarity));
     add_block(std::string(texts::chain_head), chain_text(report));
     add_block(std::string(texts::conditions_head), conditions_text(comparison));
-    for (const std::string& note : all_notes(comparison))
+    for (const std::string& note : all_notes(report))
         text += wrapped(note);
     if (const auto reasons = reasons_in(comparison); !reasons.empty())
         text += wrapped(reasons_sentence(reasons));

@@ -6,6 +6,7 @@
 #include "proof/text/numbers.hpp"
 #include "proof/words/check_words.hpp"
 #include "proof/words/recording_texts.hpp"
+#include "proof/words/result_notes.hpp"
 #include "proof/words/table.hpp"
 #include "proof/words/wording.hpp"
 
@@ -117,7 +118,7 @@ std::string to_json(const DeconvolveReport& report) {
     json["calibration"] = Json::array();
     for (const CalibrationSource& source : report.calibration)
         json["calibration"].push_back(calibration_json(source));
-    json["notes"] = report.notes;
+    json["notes"] = sentences(report.notes);
     return json_text(json);
 }
 
@@ -148,7 +149,7 @@ std::string to_text(const DeconvolveReport& report) {
         text += '\n' + bands_table(report) + '\n';
     for (const CalibrationSource& source : report.calibration)
         text += calibration_text(source);
-    for (const std::string& note : report.notes)
+    for (const std::string& note : sentences(report.notes))
         text += wrapped(plain_text(note));
     std::set<Empty> reasons;
     for (const ResponseBand& band : report.bands)

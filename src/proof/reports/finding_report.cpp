@@ -4,6 +4,7 @@
 #include "proof/text/numbers.hpp"
 #include "proof/words/comparison_texts.hpp"
 #include "proof/words/table.hpp"
+#include "proof/words/verdict_notes.hpp"
 #include "proof/words/wording.hpp"
 
 #include <fmt/format.h>
@@ -38,7 +39,7 @@ Json mode_json(const ModeFinding& finding) {
                   mode.predicted_t60_s);
     json["against_prediction"] = name(finding.against);
     json["empty"] = empty;
-    json["notes"] = finding.notes;
+    json["notes"] = sentences(finding.notes);
     return json;
 }
 
@@ -177,7 +178,7 @@ Json question_json(const Comparison& comparison) {
     json["against_prediction"] = name(question->against_prediction);
     json["acceptance"] = question->acceptance ? Json(name(*question->acceptance)) : Json(nullptr);
     json["empty"] = empty;
-    json["notes"] = question->notes;
+    json["notes"] = sentences(question->notes);
     return json;
 }
 
@@ -207,21 +208,22 @@ void add_general_and_prediction(Json& json, const BandFinding& band) {
 }
 
 std::vector<std::string> answer_sentences(const QuestionFinding& question) {
-    std::vector<std::string> sentences = {
+    std::vector<std::string> said = {
         fmt::format(fmt::runtime(texts::question_asked), question.fixed, question.text),
         fmt::format(fmt::runtime(texts::answer_head), answer(question))};
     if (question.general_percent && question.general_percent != question.change_percent)
-        sentences.push_back(fmt::format(fmt::runtime(texts::answer_general),
-                                        signed_percent_text(*question.general_percent),
-                                        interval_text(question.general_percent)));
+        said.push_back(fmt::format(fmt::runtime(texts::answer_general),
+                                   signed_percent_text(*question.general_percent),
+                                   interval_text(question.general_percent)));
     if (question.predicted_percent)
-        sentences.push_back(fmt::format(
+        said.push_back(fmt::format(
             fmt::runtime(texts::answer_prediction), signed_percent_text(*question.predicted_percent),
             interval_text(question.predicted_percent), name(question.against_prediction)));
     if (question.acceptance)
-        sentences.push_back(fmt::format(fmt::runtime(texts::answer_acceptance), name(*question.acceptance)));
-    sentences.insert(sentences.end(), question.notes.begin(), question.notes.end());
-    return sentences;
+        said.push_back(fmt::format(fmt::runtime(texts::answer_acceptance), name(*question.acceptance)));
+    for (const VerdictNote& note : question.notes)
+        said.push_back(sentence(note));
+    return said;
 }
 
 Json prediction_json(const CompareReport& report) {
@@ -238,17 +240,17 @@ std::vector<std::string> prediction_sentences(const CompareReport& report) {
     if (!report.prediction)
         return {};
     const bool counts = report.comparison.prediction_stored_before.value_or(false);
-    std::vector<std::string> sentences = {
+    std::vector<std::string> said = {
         fmt::format(fmt::runtime(counts ? texts::prediction_stored : texts::prediction_too_late),
                     report.prediction->stored_at, report.after, report.prediction->table.name,
                     report.prediction->table.sha256)};
-    add_verdict(sentences, report.comparison, AgainstPrediction::as_predicted, texts::bands_as_predicted);
-    add_verdict(sentences, report.comparison, AgainstPrediction::less_than_predicted,
+    add_verdict(said, report.comparison, AgainstPrediction::as_predicted, texts::bands_as_predicted);
+    add_verdict(said, report.comparison, AgainstPrediction::less_than_predicted,
                 texts::bands_less_than_predicted);
-    add_verdict(sentences, report.comparison, AgainstPrediction::more_than_predicted,
+    add_verdict(said, report.comparison, AgainstPrediction::more_than_predicted,
                 texts::bands_more_than_predicted);
-    add_verdict(sentences, report.comparison, AgainstPrediction::cannot_tell, texts::bands_cannot_tell);
-    return sentences;
+    add_verdict(said, report.comparison, AgainstPrediction::cannot_tell, texts::bands_cannot_tell);
+    return said;
 }
 
 std::string prediction_text(const CompareReport& report) {

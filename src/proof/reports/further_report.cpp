@@ -6,6 +6,7 @@
 #include "proof/text/numbers.hpp"
 #include "proof/words/cells.hpp"
 #include "proof/words/comparison_texts.hpp"
+#include "proof/words/job_notes.hpp"
 #include "proof/words/page_texts.hpp"
 #include "proof/words/table.hpp"
 #include "proof/words/visit_texts.hpp"
@@ -107,9 +108,9 @@ std::string text_of(const DocumentTable& table) {
 } // namespace
 
 std::string target_sentence(const VisitTarget& visit) {
-    if (!visit.nominal_s)
+    if (visit.not_judged)
         return fmt::format(fmt::runtime(texts::visit_target_plain), plain_text(visit.name),
-                           plain_text(visit.note));
+                           sentence(*visit.not_judged));
     std::string groups;
     for (const TargetFinding finding :
          {TargetFinding::inside, TargetFinding::above, TargetFinding::below, TargetFinding::no_value})
@@ -131,7 +132,7 @@ Json visit_targets_json(const std::vector<VisitTarget>& targets) {
                                     {"high_s", json_number(band.limits.high_s)},
                                     {"limits_source", "from memory"},
                                     {"finding", name(band.finding)}});
-        one["notes"] = {visit.note.empty() ? target_source_note() : visit.note};
+        one["notes"] = {visit.not_judged ? sentence(*visit.not_judged) : target_source_note()};
         json.push_back(std::move(one));
     }
     return json;

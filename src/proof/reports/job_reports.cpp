@@ -6,7 +6,10 @@
 #include "proof/reports/deconvolve_report.hpp"
 #include "proof/reports/json_fields.hpp"
 #include "proof/text/guarded.hpp"
+#include "proof/words/advice.hpp"
+#include "proof/words/job_notes.hpp"
 #include "proof/words/job_texts.hpp"
+#include "proof/words/result_notes.hpp"
 #include "proof/words/table.hpp"
 
 #include <fmt/format.h>
@@ -74,16 +77,23 @@ std::vector<std::string> stamp_lines(const std::vector<std::string>& stamps) {
     return lines;
 }
 
+std::vector<std::string> notes_of(const NextReport& report) {
+    std::vector<std::string> notes = sentences(report.notes);
+    for (const JobNote& note : report.steps.notes)
+        notes.push_back(sentence(note));
+    return notes;
+}
+
 } // namespace
 
 std::string to_json(const NextReport& report) {
     Json json = json_object(report.command, origin_of(report.simulated));
     json["stage"] = report.steps.stage;
     json["visit"] = report.steps.visit.empty() ? Json(nullptr) : Json(report.steps.visit);
-    json["missing"] = report.steps.missing;
-    json["now"] = report.steps.now;
+    json["missing"] = sentences(report.steps.missing);
+    json["now"] = sentences(report.steps.now);
     json["safe_to_leave"] = report.steps.safe_to_leave ? Json(*report.steps.safe_to_leave) : Json(nullptr);
-    json["notes"] = report.steps.notes;
+    json["notes"] = notes_of(report);
     json["digits"] = nullptr;
     if (report.digits)
         json["digits"] = {
@@ -96,12 +106,13 @@ std::string to_json(const NextReport& report) {
 }
 
 std::string to_csv(const NextReport& report) {
-    std::string text = "kind,text\n" + rows("missing", report.steps.missing) + rows("now", report.steps.now);
+    std::string text = "kind,text\n" + rows("missing", sentences(report.steps.missing)) +
+                       rows("now", sentences(report.steps.now));
     if (report.steps.safe_to_leave)
         text += fmt::format("safe_to_leave,{}\n", *report.steps.safe_to_leave);
     if (report.digits)
         text += fmt::format("digits,{}\n", report.digits->sha256);
-    return text + rows("note", report.steps.notes);
+    return text + rows("note", notes_of(report));
 }
 
 std::string to_text(const NextReport& report) {
@@ -109,9 +120,9 @@ std::string to_text(const NextReport& report) {
     if (report.steps.safe_to_leave)
         text += fmt::format("{}\n\n",
                             *report.steps.safe_to_leave ? texts::safe_to_leave : texts::not_safe_to_leave);
-    text += section(texts::next_missing, report.steps.missing);
-    text += section(texts::next_now, report.steps.now, true);
-    text += section(texts::next_notes, report.steps.notes);
+    text += section(texts::next_missing, sentences(report.steps.missing));
+    text += section(texts::next_now, sentences(report.steps.now), true);
+    text += section(texts::next_notes, notes_of(report));
     if (report.digits)
         text += digits_section(*report.digits);
     text.pop_back();

@@ -7,6 +7,7 @@
 #include "proof/words/ringing_notes.hpp"
 #include "proof/words/ringing_texts.hpp"
 #include "proof/words/table.hpp"
+#include "proof/words/verdict_notes.hpp"
 #include "proof/words/wording.hpp"
 #include "ringing/summary.hpp"
 
@@ -104,7 +105,7 @@ Json story_json(const ModeStory& story) {
     add_with_interval(json, empty, "change", "percent", change_percent(mode));
     json["became"] = story.is_new ? "new" : mode.after_hz ? "paired" : "vanished";
     json["empty"] = empty;
-    json["notes"] = mode.notes;
+    json["notes"] = sentences(mode.notes);
     return json;
 }
 

@@ -4,6 +4,7 @@
 #include "proof/reports/band_rows.hpp"
 #include "proof/text/guarded.hpp"
 #include "proof/text/numbers.hpp"
+#include "proof/words/job_notes.hpp"
 #include "proof/words/room_notes.hpp"
 #include "proof/words/wording.hpp"
 
@@ -98,7 +99,7 @@ Json targets_json(const std::vector<TargetResult>& targets) {
             entry["finding"] = name(band.finding);
             one["bands"].push_back(entry);
         }
-        one["notes"] = {target.note.empty() ? target_source_note() : target.note};
+        one["notes"] = {target.not_judged ? sentence(*target.not_judged) : target_source_note()};
         json.push_back(one);
     }
     return json;
@@ -181,7 +182,7 @@ std::string to_json(const VisitReport& report) {
     json["room"] = room_json(result);
     json["targets"] = targets_json(result.targets);
     json["grade"] = grade_json(result);
-    json["notes"] = result.notes;
+    json["notes"] = sentences(result.notes);
     return json_text(json);
 }
 

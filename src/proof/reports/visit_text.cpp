@@ -4,6 +4,7 @@
 #include "proof/text/guarded.hpp"
 #include "proof/text/numbers.hpp"
 #include "proof/words/decay_texts.hpp"
+#include "proof/words/job_notes.hpp"
 #include "proof/words/room_notes.hpp"
 #include "proof/words/visit_texts.hpp"
 #include "proof/words/wording.hpp"
@@ -62,7 +63,7 @@ std::string means_text(const VisitResult& result) {
         text += mean_text(texts::visit_room_mean, result.room);
     if (!result.listening.positions.empty())
         text += mean_text(texts::visit_listening_mean, result.listening);
-    for (const std::string& note : result.notes)
+    for (const std::string& note : sentences(result.notes))
         text += wrapped(plain_text(note));
     return text + wrapped(word(texts::visit_mean_key)) + '\n';
 }
@@ -122,8 +123,8 @@ std::string targets_text(const VisitResult& result) {
         return text + wrapped(word(texts::visit_no_target)) + '\n';
     for (const TargetResult& target : result.targets) {
         const std::string shown = plain_text(target.name);
-        if (!target.nominal_s) {
-            text += wrapped(filled(texts::visit_target_plain, shown, plain_text(target.note)));
+        if (target.not_judged) {
+            text += wrapped(filled(texts::visit_target_plain, shown, sentence(*target.not_judged)));
             continue;
         }
         text += wrapped(filled(texts::visit_target, shown, seconds_text(*target.nominal_s)) + ' ' +

@@ -5,6 +5,8 @@
 #include "proof/text/numbers.hpp"
 #include "proof/words/comparison_texts.hpp"
 #include "proof/words/decay_texts.hpp"
+#include "proof/words/result_notes.hpp"
+#include "proof/words/verdict_notes.hpp"
 
 #include <fmt/format.h>
 
@@ -138,13 +140,20 @@ std::vector<std::string> grouped_notes(const std::vector<BandNotes>& all) {
     return notes;
 }
 
-std::vector<std::string> all_notes(const Comparison& comparison) {
+std::vector<std::string> notes_on_whole(const CompareReport& report) {
+    std::vector<std::string> notes = sentences(report.comparison.notes);
+    for (const Note& note : report.notes)
+        notes.push_back(sentence(note));
+    return notes;
+}
+
+std::vector<std::string> all_notes(const CompareReport& report) {
     std::vector<std::string> notes;
-    for (const std::string& note : comparison.notes)
+    for (const std::string& note : notes_on_whole(report))
         notes.push_back(plain_text(note));
     std::vector<BandNotes> of_bands;
-    for (const BandFinding& band : comparison.bands)
-        of_bands.push_back({band.band, band.notes});
+    for (const BandFinding& band : report.comparison.bands)
+        of_bands.push_back({band.band, sentences(band.notes)});
     for (std::string& note : grouped_notes(of_bands))
         notes.push_back(std::move(note));
     return notes;
@@ -153,6 +162,11 @@ std::vector<std::string> all_notes(const Comparison& comparison) {
 std::string target_source_note() {
     return "The limits are given from memory of the document; check them against a copy before relying on "
            "them.";
+}
+
+std::string setup_source_note() {
+    return "Numbers, distances and accuracies of ISO 3382-2 (table 1, clause 4.3) are given from memory; "
+           "check them against a copy before relying on them.";
 }
 
 std::string compared_positions(const Comparison& comparison) {
@@ -164,11 +178,6 @@ std::string compared_positions(const Comparison& comparison) {
 
 std::string comparison_method(const Comparison& comparison) {
     return std::string(comparison.question ? texts::question_method : "") +
-std::string setup_source_note() {
-    return "Numbers, distances and accuracies of ISO 3382-2 (table 1, clause 4.3) are given from memory; "
-           "check them against a copy before relying on them.";
-}
-
            std::string(comparison.paired ? texts::compare_method_paired : texts::compare_method_unpaired) +
            std::string(texts::compare_method_common);
 }

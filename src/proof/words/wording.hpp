@@ -3,7 +3,7 @@
 #pragma once
 
 #include "base/measured.hpp"
-#include "verdict/comparison.hpp"
+#include "results/compared.hpp"
 
 #include <set>
 #include <string>
@@ -27,16 +27,19 @@ struct BandNotes {
 /// Each note once, with the bands that it is on in front.
 std::vector<std::string> grouped_notes(const std::vector<BandNotes>& all);
 
-/// Notes on the whole comparison, then those on its bands.
-std::vector<std::string> all_notes(const Comparison& comparison);
+/// Notes on the whole comparison.
+std::vector<std::string> notes_on_whole(const CompareReport& report);
+
+/// These, then those on its bands.
+std::vector<std::string> all_notes(const CompareReport& report);
 
 /// What is to be printed beside every judgement by a target: its limits are from memory.
 std::string target_source_note();
+/// The same beside every grade of the set-up.
+std::string setup_source_note();
 
 /// How many positions were compared, and how.
 std::string compared_positions(const Comparison& comparison);
-/// The same beside every grade of the set-up.
-std::string setup_source_note();
 
 /// The statistics behind the findings, in a sentence.
 std::string comparison_method(const Comparison& comparison);

@@ -67,8 +67,7 @@ CompareReport crowded_report() {
     }
     int number = 0;
     for (BandFinding& band : report.comparison.bands)
-        band.notes = {"An invented remark, number " + std::to_string(++number) +
-                      ", as long as remarks may become."};
+        band.notes = {UpperBoundsEntered{++number, 50}}; // no two of them alike
     return report;
 }
 
@@ -199,23 +198,21 @@ TEST_CASE("few files are listed with whole digests, many with half of them and a
 TEST_CASE("remarks that fit are all printed") {
     CompareReport report = samples::compare_report();
     for (std::size_t i = 5; i < 9; ++i)
-        report.comparison.bands[i].notes = {"At 2 of 6 positions the value is left out."};
+        report.comparison.bands[i].notes = {PositionsLeftOut{2, Empty::noise}};
     const std::string text = extracted(page_pdf(report), "pdftotext");
     if (!text.empty())
-        CHECK(has(text, "63 to 125 Hz: At 2 of 6"));
+        CHECK(has(text, "63 to 125 Hz: 2 positions without"));
     CHECK(!has(text, "Further remarks"));
     const std::string html = page_html(report);
-    CHECK(has(html, "63 to 125\u00a0Hz: At 2 of 6 positions the value is left out."));
+    CHECK(has(html, "63 to 125\u00a0Hz: 2 positions without a value in both states left out (noise)."));
     CHECK(!has(html, "Further remarks"));
 }
 
 TEST_CASE("type gets smaller before a remark is left out") {
     CompareReport report = eight_positions();
-    const std::vector<std::string> remarks(
-        20, "The figures rest on the two positions at listening places alone.");
     std::size_t smaller = 0;
-    for (std::size_t count = 1; count <= remarks.size(); ++count) {
-        report.comparison.notes.assign(remarks.begin(), remarks.begin() + static_cast<std::ptrdiff_t>(count));
+    for (std::size_t count = 1; count <= 20; ++count) {
+        report.notes.assign(count, RestsOnListeningPlaces{2, 8});
         double least = 100;
         bool cut = false;
         for (const Label& label :

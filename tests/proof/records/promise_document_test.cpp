@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "proof/records/promise_document.hpp"
 #include "proof/reports/json_fields.hpp"
+#include "proof/words/verdict_notes.hpp"
 #include "relative.hpp"
 #include "samples/job_samples.hpp"
 #include "samples/reading.hpp"

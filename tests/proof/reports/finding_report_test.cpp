@@ -130,8 +130,8 @@ TEST_CASE("a target is told per visit with its limits from memory, or why there 
     CHECK(json[0]["notes"][0] == target_source_note());
     CHECK(has(target_sentence(report.targets[0]), "above 3 (80 to 125\u00a0Hz)"));
     CHECK(has(visit_targets_text(report.targets), "ITU-R BS.1116-3"));
-    VisitTarget none{"before", "something else", {}, {}, "No such target is known."};
-    CHECK(has(target_sentence(none), "No such target is known."));
+    VisitTarget none{"before", "something else", {}, {}, NotJudged::unknown_target};
+    CHECK(has(target_sentence(none), "This target is not known; write ITU-R BS.1116-3 or EBU Tech 3276"));
     CHECK(visit_targets_json({none})[0]["nominal_s"].is_null());
 }
 

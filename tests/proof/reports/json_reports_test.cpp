@@ -56,7 +56,7 @@ TEST_CASE("one band: interval ends in their fields, cells and columns") {
     CHECK(response_json(entry)["channel"] == 2);
     CHECK(response_json(entry)["bands"][0] == json);
     CHECK(has(response_text("the title", entry.decay), "the title"));
-    CHECK(has(response_text("the title", entry.decay), "63\u00a0Hz: The noise changes by 6 dB"));
+    CHECK(has(response_text("the title", entry.decay), ": The noise changes by 6 dB"));
     CHECK(json["notes"].size() == 2); // two of them read the same
 }
 
@@ -200,15 +200,23 @@ TEST_CASE("a sweep's report gives its whole length, and cautions before it is pl
 TEST_CASE("next says what is missing, what to do, and whether it is safe to leave") {
     NextReport report;
     report.command = "next";
-    report.steps = {"measure", "before", {"S1-M2"}, {"first", "second"}, false, {"a note"}};
+    report.steps = {"measure", "before",      {VisitAfterMissing{}}, {FillInPlan{"a"}, MakeProof{"a"}},
+                    false,     {StillBlank{}}};
+    report.notes = {RecordingWaits{"rescued.toml"}};
     const Json json = Json::parse(to_json(report));
     CHECK(json["stage"] == "measure");
     CHECK(json["safe_to_leave"] == false);
-    CHECK(json["missing"][0] == "S1-M2");
-    CHECK(to_csv(report) ==
-          "kind,text\nmissing,S1-M2\nnow,first\nnow,second\nsafe_to_leave,false\nnote,a note\n");
+    CHECK(json["missing"][0] == "a visit after the build");
+    CHECK(
+        to_csv(report) ==
+        "kind,text\nmissing,a visit after the build\n"
+        "now,\"fill in a/job.toml; the examples in it show how\"\n"
+        "now,make the pages for the invoice: ebbmark proof a\nsafe_to_leave,false\n"
+        "note,\"A recording waits in rescued.toml, made by a program that was ended before it was kept: the "
+        "command in the file brings it in; then delete both.\"\n"
+        "note,still missing: job.title in job.toml\n");
     CHECK(to_text(report).starts_with("Not safe to leave yet."));
-    CHECK(has(to_text(report), " 2. second"));
+    CHECK(has(to_text(report), " 2. make the pages"));
     report.steps.safe_to_leave = true;
     CHECK(to_text(report).starts_with("Safe to leave:"));
     report.steps.safe_to_leave.reset();

@@ -112,7 +112,7 @@ std::vector<BandFinding> band_findings() {
     longer.finding = Finding::longer;
     longer.against_prediction = AgainstPrediction::less_than_predicted;
     longer.added_area_m2 = {-1.5, -2.4, -0.7, {}};
-    longer.notes = {"At one place the value is left out."};
+    longer.notes = {PositionsLeftOut{1, Empty::noise}};
     BandFinding& hidden = bands.back(); // 250 Hz
     hidden.after_s = hidden.could_show_percent = {};
     hidden.after_at_most_s = 0.19;
@@ -164,7 +164,7 @@ std::vector<ModeFinding> mode_findings() {
 }
 
 VisitTarget target_of(const std::string& visit, double decay_s) {
-    VisitTarget target{visit, "ITU-R BS.1116-3", 0.176, {}, ""};
+    VisitTarget target{visit, "ITU-R BS.1116-3", 0.176, {}, {}};
     for (const Band& band : bands_between(BandWidth::third, 80, 125)) {
         BandTarget one{band, {0.126, 0.4}, TargetFinding::above, Measured::of(decay_s)};
         if (decay_s < 0.4)
@@ -212,7 +212,7 @@ QuestionFinding answer() {
     question.predicted_percent = {-30, -40, -20, {}};
     question.against_prediction = AgainstPrediction::as_predicted;
     question.acceptance = AcceptanceFinding::met;
-    question.notes = {"Two bands did not enter."};
+    question.notes = {BandWithoutChange{bands_between(BandWidth::third, 40, 40).front()}};
     return question;
 }
 
@@ -241,7 +241,7 @@ CompareReport whole_comparison() {
     comparison.conditions = {{"air temperature", "21.0 °C", "23.5 °C", ConditionEffect::corrected,
                               "modes 0.4 % higher, corrected"},
                              {"doors and windows", "closed", "closed", ConditionEffect::none, "none"}};
-    comparison.notes = {"The scatter comes from a return in both visits."};
+    comparison.notes = {HeadlineWithReturn{}};
     CompareReport between;
     between.before = "before";
     between.after = "between";

@@ -1,9 +1,14 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // What each kind of note reads like. Source: own output, read and judged; a changed word must be meant.
+#include "proof/words/advice.hpp"
 #include "proof/words/decay_notes.hpp"
 #include "proof/words/forecast_notes.hpp"
+#include "proof/words/job_notes.hpp"
+#include "proof/words/recording_notes.hpp"
+#include "proof/words/result_notes.hpp"
 #include "proof/words/ringing_notes.hpp"
 #include "proof/words/room_notes.hpp"
+#include "proof/words/verdict_notes.hpp"
 
 #include <doctest/doctest.h>
 
@@ -65,6 +70,23 @@ TEST_CASE("notes of several takes that read the same are said once") {
     CHECK(sentences(std::vector<DecayNote>{NoiseChanges{6}, NoiseChanges{7}}).size() == 2);
 }
 
+TEST_CASE("every note on a recording has its sentence") {
+    check_every_kind<RecordingNote>({
+        {SweepsMissing{3, 4}, "3 of 4 sweeps are in the recording."},
+        {SweepsLeftOut{2, 3}, "2 of 3 sweeps were used; the others are disturbed or differ."},
+        {HumTakenOut{50, 7}, "Hum of the 50 Hz mains was taken out at 7 frequencies."},
+        {ClockFromOneSweep{}, "The clocks' difference comes from a single sweep, to about 1 ppm: a "
+                              "loudspeaker whose delay changes "
+                              "with frequency looks alike."},
+        {AirChanged{0.0171, 0.1},
+         "Between the sweeps the sound in the room changed its speed by 0.017 %, as 0.1 degrees C do: taken "
+         "out. Let ventilation and heating settle before the next take."},
+        {ShortSweep{-54.2, 5},
+         "The sweep is short: where the loudspeaker distorts by 3 % and the room rings for 0.6 s, the "
+         "response is good to about -54 dB; sweeps of 5.0 s and more reach -62 dB."},
+    });
+}
+
 TEST_CASE("every note on a room has its sentence") {
     check_every_kind<RoomNote>({
         {VolumeUnknown{},
@@ -118,5 +140,206 @@ TEST_CASE("every note on a forecast has its sentence") {
         {ModesMayBeMissing{31, 200, 27, TrapsInside::yes},
          "Of the 31 modes of the bare room below 200 Hz, 27 were found after: strongly damped ones may be "
          "missing."},
+    });
+}
+
+TEST_CASE("every note on a comparison has its sentence") {
+    const Band band = bands_between(BandWidth::third, 63, 63).front();
+    check_every_kind<VerdictNote>({
+        {AcceptanceRule{20},
+         "Agreed: at least 20 % shorter. Met where the whole one-sided 95 % interval lies beyond that, not "
+         "met where it lies wholly short of it, else undecided (guard bands, JCGM 106)."},
+        {BoundedByFilter{48.8},
+         "After, the decay is shorter than the band filter can show: at least 49 % shorter than before."},
+        {UpperBoundsEntered{1, 3},
+         "At 1 of 3 positions the decay after is shorter than the band filter can show; they entered as "
+         "upper bounds."},
+        {PositionsLeftOut{1, Empty::noise}, "1 position without a value in both states left out (noise)."},
+        {PositionsLeftOut{2, Empty::disturbed},
+         "2 positions without a value in both states left out (disturbed)."},
+        {NoInterval{},
+         "One value in a state, and the states are not paired: no interval and no finding can be given."},
+        {ConditionsDiffer{}, "The conditions of the two visits differ too much for a comparison."},
+        {PredictionExact{}, "The prediction has no interval; it was taken as exact."},
+        {AreaAsIfDiffuse{},
+         "Added absorption as if diffuse: below the Schroeder frequency it belongs to this place, not to the "
+         "trap alone."},
+        {ModeWithoutDecay{41.8}, "The mode at 41.8 Hz has no decay time in both states."},
+        {BandWithoutChange{band, false}, "63 Hz has no change and is left out of the question."},
+        {BandWithoutChange{band, true},
+         "63 Hz is left out of the question: after, its decay is shorter than the band filter can show, so "
+         "the change is understated."},
+        {ModesTogether{2}, "2 modes that cannot be told apart; what is said is of their mean."},
+        {LostAfter{}, "Not found after: nothing is said of its decay there."},
+        {ComesAndGoes{}, "It comes and goes when single positions are left out."},
+        {HeldAtOnePlace{}, "Measured at one place: it holds for this place only."},
+        {ModesLostAfter{3, 12}, "3 of 12 modes were not found after: their decay there is not measurable."},
+        {ModesComeAndGo{2, 12},
+         "2 of 12 modes come and go when single positions are left out: not measurable."},
+        {RepeatsJoined{2, 1, 4, 2},
+         "Repeats of one place count once: 2 responses before stand at one place, 4 after at 2 places."},
+        {StatesNotPaired{},
+         "The two states are not paired: their values are compared as two samples. Below 800 Hz the "
+         "intervals allow for a loudspeaker that stood elsewhere after."},
+        {OnePlaceOnly{true, true},
+         "One place: what is found holds for this place only and says nothing of the room in general. The "
+         "interval holds both fits, putting the microphone back as the return of this job shows it."},
+        {OnePlaceOnly{false, false},
+         "One place: what is found holds for this place only and says nothing of the room in general. The "
+         "interval holds both fits, a microphone put back up to 5 cm beside its place (ln T20 0.023 to 0.048 "
+         "in octaves, 0.035 to 0.083 in thirds, from the lowest to the highest, measured at 34 places of "
+         "another room), and air that nobody recorded (±1 K, ±10 % relative humidity)."},
+        {HeadlineWithReturn{},
+         "The headline is the change at these positions: its interval holds the fit of each decay and the "
+         "return of the microphone."},
+        {ScatterStandsIn{},
+         "No return was measured, so the scatter between positions stands in for the reproducibility: on the "
+         "safe side."},
+        {PredictionElsewhere{},
+         "The prediction has none of the bands compared: compare with the band width and range of its "
+         "table."},
+    });
+}
+
+TEST_CASE("every note on a job and its visits has its sentence") {
+    check_every_kind<JobNote>({
+        {PlanDiffers{{{PlanPart::microphone, "M1"}, {PlanPart::trap, "rear wall"}},
+                     "2026-11-25",
+                     "promises/001.toml",
+                     false,
+                     "room"},
+         "job.toml says otherwise now than what was promised on 2026-11-25 (promises/001.toml): the "
+         "microphone place M1, the trap \"rear wall\"; make a new promise and give the client its page "
+         "before "
+         "the build, or put job.toml back: ebbmark promise room"},
+        {PlanDiffers{{{PlanPart::question, ""},
+                      {PlanPart::acceptance, ""},
+                      {PlanPart::room, ""},
+                      {PlanPart::source, "S1"}},
+                     "2026-11-26",
+                     "",
+                     true,
+                     "room"},
+         "job.toml says otherwise now than what was fixed on 2026-11-26: the question, the acceptance, the "
+         "size of the room, the loudspeaker place S1; what was fixed counts, and the proof shows both; put "
+         "job.toml back, and enter what was built in [trap.built]"},
+        {FewPositions{3, 6},
+         "job.toml has 3 positions; with 6 or more the comparison can show smaller changes"},
+        {BuiltToEnter{{"rear wall", "corner"}},
+         "after the build, enter in [trap.built] what really stands there: rear wall, corner"},
+        {NotTheDayOfBuild{"before", "2026-11-25"},
+         "the visit \"before\" was on 2026-11-25: measure once more on the day of the build, before it "
+         "begins, as a visit \"before-2\"; the difference is the drift without traps"},
+        {StillBlank{PlanItem::title}, "still missing: job.title in job.toml"},
+        {OnlyListeningPlaces{},
+         "Every position is a listening place: there is no mean over the room, and with it no absorption, "
+         "target or grade."},
+        {OnePositionAlone{},
+         "One position alone does not stand for the room; the interval is that of this position."},
+        {AirAssumed{},
+         "Temperature or humidity is blank in the visit's protocol: 20 °C and 50 % are assumed for what is "
+         "missing."},
+        {NoReturnMeasured{},
+         "No return was measured: how well the result can be repeated is not known from this visit."},
+    });
+    CHECK(sentence(NotJudged::unknown_target) ==
+          "This target is not known; write ITU-R BS.1116-3 or EBU Tech 3276 in job.toml.");
+    CHECK(sentence(NotJudged::unknown_volume) ==
+          "The limits depend on the room's volume, which is not known.");
+}
+
+TEST_CASE("everything that a job can lack has its words") {
+    const Position first{"S1", "M1"}, second{"S1", "M2"};
+    const Band band = bands_between(BandWidth::third, 50, 50).front();
+    check_every_kind<Lack>({
+        {PlanItem::title, "job.title in job.toml"},
+        {PlanItem::room_size, "the room's length, width and height in job.toml"},
+        {PlanItem::source, "a loudspeaker place, [[source]], in job.toml"},
+        {PlanItem::microphone, "a microphone place, [[microphone]], in job.toml"},
+        {NotMeasured{{first, second}}, "positions not measured: S1-M1, S1-M2"},
+        {RangeTooShort{first, 31, band, 35, 6},
+         "S1-M1 has 31 dB of decay range at 50 Hz, 35 are needed for T20: repeat with 6 sweeps, or louder"},
+        {RangeTooShort{first, 20, band, 35, {}},
+         "S1-M1 has 20 dB of decay range at 50 Hz, 35 are needed for T20: play louder or wait until the room "
+         "is quieter, and repeat"},
+        {TakeRejected{first, {{CheckName::clipping, "lower the level"}, {CheckName::hum, ""}}},
+         "S1-M1 was rejected by its own checks (clipping: lower the level; hum): repeat it"},
+        {TakeRejected{first, {}}, "S1-M1 was rejected by its own checks: repeat it"},
+        {ReturnMissing{second}, "the return: move the microphone away, back to S1-M2, and measure again"},
+        {ProtocolBlank{"before", {"room.doors", "room.windows"}},
+         "in visits/before/visit.toml: room.doors, room.windows"},
+        {VisitBeforeMissing{{first, second}}, "the visit before the build: S1-M1, S1-M2"},
+        {VisitBeforeMissing{}, "a visit before the build, to compare with"},
+        {VisitAfterMissing{}, "a visit after the build"},
+        {EvidenceChanged{"1 file changed", "room"},
+         "the evidence as it was kept (1 file changed): ebbmark verify room tells more; restore these files "
+         "from the copy on your second disk"},
+    });
+}
+
+TEST_CASE("every step that next may propose has its words, with the command to type") {
+    const Position first{"S1", "M1"};
+    check_every_kind<Step>({
+        {FillInPlan{"room"}, "fill in room/job.toml; the examples in it show how"},
+        {MeasureBefore{"room", first},
+         "record the sweep at each position and bring it in: ebbmark import room before RECORDING S1-M1 "
+         "--sweep SWEEP.toml"},
+        {NotYet{VisitAfterMissing{}}, "not yet: a visit after the build"},
+        {CopyJob{"room", "d1"},
+         "copy room to a second disk and check the copy there: ebbmark verify COPY --digest d1"},
+        {KeepPrediction{"room"}, "keep a prediction: ebbmark predict room --keep"},
+        {MakePromise{"room"},
+         "make the promise and give the client the page before the build: ebbmark promise room"},
+        {BuildAndMeasure{"room", first},
+         "build the traps, then measure the same positions: ebbmark import room after RECORDING S1-M1 "
+         "--sweep SWEEP.toml"},
+        {CompareVisits{"room", "after"}, "see what changed: ebbmark compare room"},
+        {CompareVisits{"room", "second"}, "see what changed: ebbmark compare room --to-visit second"},
+        {MakeProof{"room"}, "make the pages for the invoice: ebbmark proof room"},
+    });
+}
+
+TEST_CASE("every note on a whole result has its sentence") {
+    const Measured noisy = Measured::none(Empty::noise);
+    check_every_kind<Note>({
+        {RecordingNote{SweepsMissing{3, 4}}, "3 of 4 sweeps are in the recording."},
+        {JobNote{StillBlank{}}, "still missing: job.title in job.toml"},
+        {Said{"The disk is full."}, "The disk is full."},
+        {BroadcastInfo{"kitchen", "", "2026-11-25", "14:03:11", 0},
+         "Recorded 2026-11-25 14:03:11, \"kitchen\" (as the recorder wrote it)."},
+        {CurveFallsShort{{31.5, 63}},
+         "The microphone's curve does not reach 31.5, 63 Hz; its last value was taken for the level there."},
+        {NoCalibrator{},
+         "Levels of noise are relative to full scale: without a calibrator nothing is known of sound "
+         "pressure. Decay times need none."},
+        {DriverReported{"input overflow", 1, 2},
+         "The sound driver reported input overflow at 1.0 s, and 2 more. It may be wrong either way: what "
+         "counts is the check of the recording itself for lost samples."},
+        {DriverReported{"input overflow", 2.04, 0},
+         "The sound driver reported input overflow at 2.0 s. It may be wrong either way: what counts is the "
+         "check of the recording itself for lost samples."},
+        {MadeElsewhere{},
+         "An impulse response made elsewhere: its recording was not seen, so its quality was not checked."},
+        {RestsOnListeningPlaces{2, 8},
+         "The figures rest on the 2 positions at listening places, not on all 8."},
+        {NewModes{{{41.76, 0.7}, {63.1, 0.512}}},
+         "Modes after that were not told apart before: 41.8 Hz (T60 0.70 s), 63.1 Hz (T60 0.51 s)."},
+        {EnergyLeft{{Measured::of(-4), Measured::of(-9.6), noisy},
+                    {Measured::of(-8.2), Measured::of(-17), Measured::of(-25)}},
+         "Energy left in 20 to 200 Hz after 100, 200 and 300 ms, mean over the positions: before -4 dB, -10 "
+         "dB, not known (noise); after -8 dB, -17 dB, -25 dB."},
+        {ModesNotCompared{{"the responses are silent"}},
+         "Single modes are not compared: the responses are silent."},
+        {MeasuredOnce{{"S1", "M3"}, "after"},
+         "Position S1-M3 was measured in visit after only and is left out."},
+        {TrapsNotTold{"after-2", "after"},
+         "The absorption is given in total only: the protocols do not tell which traps visit after-2 added "
+         "to those of visit after ([room] traps in visit.toml)."},
+        {MadeFromKept{},
+         "Made from the responses kept in results where they are there. A page, a file, JSON and CSV are "
+         "made from the recordings themselves, as proof and bundle are."},
+        {RecordingWaits{"rescued.toml"},
+         "A recording waits in rescued.toml, made by a program that was ended before it was kept: the "
+         "command in the file brings it in; then delete both."},
     });
 }

@@ -1,0 +1,17 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "job/notes.hpp"
+#include "proof/words/sentences.hpp"
+
+#include <string>
+
+namespace ebbmark {
+
+std::string sentence(const JobNote& note);
+std::string sentence(NotJudged why);
+
+/// "the trap \"rear wall\"", "the microphone place M1", "the question".
+std::string words_for(const PlanDifference& difference);
+
+} // namespace ebbmark

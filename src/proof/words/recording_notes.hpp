@@ -1,0 +1,13 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "proof/words/sentences.hpp"
+#include "signal/notes.hpp"
+
+#include <string>
+
+namespace ebbmark {
+
+std::string sentence(const RecordingNote& note);
+
+} // namespace ebbmark
