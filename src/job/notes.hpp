@@ -3,8 +3,8 @@
 // stand in proof/words.
 #pragma once
 
-#include "job/plan_difference.hpp"
 #include "job/advice.hpp"
+#include "job/plan_difference.hpp"
 
 #include <cstddef>
 #include <string>

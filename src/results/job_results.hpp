@@ -19,7 +19,7 @@ struct NextReport {
     bool simulated = false;
     NextSteps steps;
     std::optional<DayDigits> digits = {}; ///< to be shown to the client, at the end of a visit
-    std::vector<Note> notes = {}; ///< before those of the steps
+    std::vector<Note> notes = {};         ///< before those of the steps
 };
 
 struct ExcludeReport {
