@@ -166,24 +166,32 @@ std::string JobFolder::protocol_text(const std::string& visit) const {
 }
 
 std::vector<ChangedText> JobFolder::changed_since(std::size_t count) const {
-    std::vector<ChangedText> changed;
+    std::vector<ChangedText> all;
+    // What stood there may itself be damaged: that is named elsewhere, and then nothing can be said of the
+    // keys.
+    const auto add = [&](ChangedText changed, const auto& tell) {
+        try {
+            tell(changed, store_->read(changed.kept));
+        } catch (const Error&) {
+        }
+        all.push_back(std::move(changed));
+    };
     if (const auto kept = last_in(store_->lines(), layout::descriptions, count);
-        kept && sha256(canonical_toml(description_)) != kept->sha256) {
-        const JobDescription then = job_description(store_->read(kept->path), kept->path);
-        changed.push_back({layout::job_file, kept->path, differing_keys(then, description_),
-                           plan_differences(then, description_)});
-    }
+        kept && sha256(canonical_toml(description_)) != kept->sha256)
+        add({layout::job_file, kept->path, {}, {}}, [&](ChangedText& changed, const std::string& text) {
+            const JobDescription then = job_description(text, changed.kept);
+            changed.keys = differing_keys(then, description_);
+            changed.plan = plan_differences(then, description_);
+        });
     for (const auto& [visit, protocol] : visits_) {
         const auto kept = last_in(store_->lines(), layout::protocols_folder(visit), count);
-        if (!kept || sha256(protocol_text(visit)) == kept->sha256)
-            continue;
-        const VisitProtocol then = visit_protocol(store_->read(kept->path), kept->path);
-        changed.push_back({layout::visit_folder(visit) + "/" + layout::visit_file,
-                           kept->path,
-                           differing_keys(then, protocol),
-                           {}});
+        if (kept && sha256(protocol_text(visit)) != kept->sha256)
+            add({layout::visit_folder(visit) + "/" + layout::visit_file, kept->path, {}, {}},
+                [&](ChangedText& changed, const std::string& text) {
+                    changed.keys = differing_keys(visit_protocol(text, changed.kept), protocol);
+                });
     }
-    return changed;
+    return all;
 }
 
 const Take& JobFolder::take(std::string_view id) const {

@@ -56,6 +56,11 @@ inline std::string visit_of(std::string_view path) {
     return std::string(path.substr(0, path.find('/')));
 }
 
+/// A reply of a time-stamping authority (RFC 3161) that the user laid beside the note of a day.
+inline bool is_time_stamp(std::string_view path) {
+    return path.starts_with(std::string(days) + "/") && path.ends_with(".tsr");
+}
+
 /// Whether a path of the evidence is the file of a take.
 inline bool is_take(std::string_view path) {
     return path.find("/takes/") != path.npos && path.ends_with(".toml") && !path.ends_with(exclusion_ending);

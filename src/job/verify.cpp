@@ -24,18 +24,13 @@ namespace {
 // of the prediction's on the promise.
 constexpr std::size_t whole_digits = 64, older_digits = 16;
 
-/// A reply of a time-stamping authority (RFC 3161) that the user laid beside the note of a day.
-bool is_time_stamp(const std::string& path) {
-    return fs::path(path).parent_path() == layout::days && path.ends_with(".tsr");
-}
-
 /// Files that are no evidence: what the user writes, and what can be made again.
 bool is_expected(const std::string& path) {
     const auto in = [&](const char* folder) { return path.starts_with(std::string(folder) + "/"); };
     const bool protocol = in(layout::visits) && path.ends_with(std::string("/") + layout::visit_file);
     return path == layout::job_file || path == layout::level_file || path == manifest_name ||
            path == lock_name || path == waiting_name || protocol || in(layout::results) ||
-           in(layout::photos) || is_time_stamp(path);
+           in(layout::photos) || layout::is_time_stamp(path);
 }
 
 void add_once(std::vector<std::string>& list, const std::string& path) {
@@ -302,7 +297,7 @@ void check_added(const fs::path& job, Verification& result) {
 void check_days(const fs::path& job, const EvidenceLines& lines, const Manifest& manifest,
                 Verification& result) {
     for (const auto& [path, hash] : manifest) {
-        if (is_time_stamp(path) || fs::path(path).parent_path() != layout::days)
+        if (layout::is_time_stamp(path) || fs::path(path).parent_path() != layout::days)
             continue;
         const auto day = read_whole_file(job, path, manifest, result, day_digits_from);
         if (!day || (day->lines <= lines.size() && digest_of_first(lines, day->lines) == day->sha256))
@@ -487,7 +482,7 @@ void tell_of(const JobFolder& job, Verification& result) {
     if (const StoredPromise* promise = promise_that_counts(job.fixed_question(), job.promises()))
         result.otherwise_than_promised = plan_differences(promise->job, job.description());
     for (const std::string& path : files_under(job.path()))
-        if (is_time_stamp(path))
+        if (layout::is_time_stamp(path))
             result.time_stamps.push_back(path);
 }
 

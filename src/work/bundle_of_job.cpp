@@ -19,7 +19,7 @@ std::vector<std::string> files_of(const JobFolder& job) {
         const bool protocol = path.starts_with(std::string(layout::visits) + "/") &&
                               path.ends_with(std::string("/") + layout::visit_file);
         if (job.evidence().contains(path) || protocol || path == layout::job_file ||
-            path == layout::level_file || path == manifest_name ||
+            path == layout::level_file || path == manifest_name || layout::is_time_stamp(path) ||
             path.starts_with(std::string(layout::photos) + "/"))
             files.push_back(path);
         if (path.starts_with(std::string(layout::photos) + "/") &&

@@ -90,3 +90,18 @@ TEST_CASE("whatever a promise fixed in job.toml is told where it is otherwise no
     REQUIRE(v.otherwise_than_promised.size() == 1);
     CHECK(v.otherwise_than_promised[0].part == PlanPart::acceptance);
 }
+
+TEST_CASE("where what stood there is damaged, too, the change is told without its keys") {
+    const TestFolder folder;
+    const auto path = sample::new_job(folder);
+    JobFolder(path, Access::write).keep("before", sample::sound(1, "S1-M1"), sample::morning);
+    std::string text = sample::job_toml;
+    text.replace(text.find("12 cm"), 5, "6 cm");
+    folder.write("job/job.toml", text);
+    folder.write("job/descriptions/001.toml", "damaged");
+    const Verification v = verify(path);
+    CHECK(v.changed == std::vector<std::string>{"descriptions/001.toml"});
+    REQUIRE(v.changed_since.size() == 1);
+    CHECK(v.changed_since[0].file == "job.toml");
+    CHECK(v.changed_since[0].plan.empty());
+}

@@ -59,7 +59,7 @@ inline constexpr Text verify_intact =
     "takes and promises themselves bear.";
 inline constexpr Text verify_outside =
     "That the list itself is the old one shows only a digest kept outside the job: --digest, with the "
-    "client's copy of the promise or a record.";
+    "client's copy of the promise, the digits of a day, or a record.";
 inline constexpr Text verify_matches = "THE DIGEST GIVEN IS THAT OF THIS JOB ({}).";
 inline constexpr Text verify_other = "THE DIGEST GIVEN IS NOT ONE OF THIS JOB AS IT IS NOW.";
 inline constexpr Text verify_unreadable_head = "Cannot be read:";
