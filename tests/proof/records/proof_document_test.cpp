@@ -208,7 +208,7 @@ TEST_CASE(
     input.takes.front().device = "ALSA: Invented Card";
     input.job.traps.front().layers.front().material = "Invented Fleece";
     input.foreign_materials = {"Invented Fleece"};
-    input.comparison.comparison.notes.push_back("Played on Invented Horn 8, not on another.");
+    input.comparison.notes.push_back(Said{"Played on Invented Horn 8, not on another."});
     const ProofInput hidden = redacted(input);
     const Document document = proof_document(hidden);
     const std::string all =
