@@ -73,7 +73,7 @@ TEST_CASE("the note of a day is read back, and a wrong one refused") {
     CHECK(contains(refusal([&] { day_digits_from(to_toml(wrong), "days/001.toml"); }), "days/001.toml"));
 }
 
-TEST_CASE("nothing new, no new digits; a protocol that was filled in gives new ones") {
+TEST_CASE("without anything new no new digits, and a protocol that was filled in gives new ones") {
     const ShownDay shown;
     JobFolder job(shown.path, Access::write);
     CHECK(job.show_digits(evening)->sha256 == shown.day.sha256);
