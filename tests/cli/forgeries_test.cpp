@@ -386,7 +386,7 @@ void told_as_moved(const Forged& forged, const std::string& list, const std::str
     CHECK(report["since_promise"]["moved"] == true);
     CHECK(has(report["since_promise"][list].dump(), what));
     const std::string html = forged.read("results/proof.html");
-    const auto first = html.find("Since the promise:");
+    const auto first = html.find("Since the promise, in visits");
     REQUIRE(first != html.npos);
     CHECK(first < html.find("Decay time in seconds"));
     CHECK(has(html.substr(first + 1), what));

@@ -109,12 +109,12 @@ inline constexpr Text responses_anew =
 inline constexpr Text since_promise_none =
     "Since the promise no take was added to a visit that was measured by then, none of it left out, and no "
     "protocol of it changed. Takes of later visits: {}, of them {} left out by hand.";
-inline constexpr Text since_promise_moved =
-    "SINCE THE PROMISE: {} added to visits that were measured by then, {} of them left out by hand, {} of "
-    "them changed. Takes of later visits: {}, of them {} left out by hand.";
-inline constexpr Text since_promise_moved_short = "Since the promise: {} added to visits that were measured "
-                                                  "by then, {} of them left out, {} of them changed; "
-                                                  "the page on the evidence names them.";
+inline constexpr Text since_promise_moved = "SINCE THE PROMISE, in visits that were measured by then: {} "
+                                            "added, {} left out by hand, {} changed. Takes of "
+                                            "later visits: {}, of them {} left out by hand.";
+inline constexpr Text since_promise_moved_short = "Since the promise, in visits that were measured by then: "
+                                                  "{} added, {} left out by hand, {} changed. The page "
+                                                  "on the evidence names them.";
 inline constexpr Text one_take = "1 take";
 inline constexpr Text some_takes = "{} takes";
 inline constexpr Text one_protocol = "1 protocol";

@@ -176,6 +176,29 @@ TEST_CASE("the sentence on the seal claims no more than was checked") {
     CHECK(has(sealed_sentence(*other.promise, other.verification), "they prove nothing"));
 }
 
+TEST_CASE("what moved since the promise opens the record, and digits of a day stand with the evidence") {
+    ProofInput input = samples::proof_input();
+    const std::string whole = samples::words_in(proof_document(input));
+    CHECK(has(whole, "Since the promise no take was added"));
+    CHECK(has(whole, "Takes of later visits: 2, of them 1 left out by hand."));
+    CHECK(has(whole, "cccc cccc cccc cccc cccc cccc cccc cccc"));
+    CHECK(has(whole,
+              "Visit after: no digits were shown after it. Its takes could have been chosen afterwards."));
+    CHECK(moved_since_promise(input).empty());
+    input.since_promise->added = {"before/S1-M1-02"};
+    input.since_promise->protocols = {
+        {"visits/before/visit.toml", "visits/before/protocols/001.toml", {"room.doors"}, {}}};
+    const std::string moved = samples::words_in(proof_document(input));
+    CHECK(has(moved_since_promise(input),
+              "in visits that were measured by then: 1 take added, 0 left out by hand, 1 protocol changed."));
+    CHECK(moved.find("Since the promise, in visits") < moved.find("shorter by 31"));
+    CHECK(has(moved, "added: before/S1-M1-02"));
+    CHECK(has(moved, "room.doors"));
+    input.digits[0].same_day = false;
+    CHECK(has(samples::words_in(proof_document(input)),
+              "first shown on 2026-11-18, not on the day of its takes"));
+}
+
 TEST_CASE("a redacted record names no client, place or person, in any of its forms") {
     ProofInput input = samples::proof_input();
     const auto forms = [](const ProofInput& shown) {

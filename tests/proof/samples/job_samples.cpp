@@ -374,6 +374,11 @@ ProofInput proof_input() {
                     false};
     input.promise = promise();
     input.question_fixed_at = input.promise->made_at;
+    input.since_promise = SincePromise{{}, {}, {"after/S1-M1-01", "after/S1-M2-01"}, {"after/S1-M2-01"}, {}};
+    input.digits = {
+        {"before", DayDigits{"days/001.toml", "before", "2026-11-18T18:00:00+01:00", 14, invented_hash('c')},
+         true},
+        {"after", {}, false}};
     JobTrap& trap = input.job.traps[0];
     trap.built = BuiltTrap{TrapPlace{1.2, 2.0, Wall::rear, {}, 0.8, 0.3}, {}, 8.4};
     input.described.traps[0].built = trap.built;
