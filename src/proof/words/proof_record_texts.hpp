@@ -125,8 +125,9 @@ inline constexpr Text since_protocol = "changed: {} (as it stood: {}): {}";
 inline constexpr Text since_spelling = "remarks or spelling";
 inline constexpr Text digits_same_day =
     "Visit {}: the job notes that these digits were shown on its day, {}. They stand for all files that were "
-    "kept by then. If the client wrote the same down on that day, nothing of them was changed, added or left "
-    "out since; if nobody did, they prove nothing:";
+    "kept by then. If the client wrote the same down on that day, none of these files was changed or taken "
+    "away "
+    "since, and verify names with them what was added or left out; if nobody did, they prove nothing:";
 inline constexpr Text digits_later =
     "Visit {}: the job notes that these digits were first shown on {}, not on the day of its takes. Until "
     "then its takes could have been chosen afterwards:";
