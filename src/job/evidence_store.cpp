@@ -35,10 +35,16 @@ void put_in_place(const fs::path& waiting, const fs::path& place) {
     flush_folder(place.parent_path());
 }
 
-void remove_quietly(const std::vector<fs::path>& places) {
+void remove_quietly(const fs::path& place) {
     std::error_code ignored;
-    for (const fs::path& place : places)
-        fs::remove(place, ignored);
+    fs::remove(place, ignored);
+}
+
+/// Removes what was begun, ".waiting" last: where the disk refuses, repair() knows what is left.
+void take_back(std::vector<fs::path> begun) {
+    std::error_code failure;
+    for (; !begun.empty() && !failure; begun.pop_back())
+        fs::remove(begun.back(), failure);
 }
 
 /// What a program that was killed had begun to add; nothing where no list of that form is there.
@@ -118,7 +124,7 @@ void EvidenceStore::add(const std::map<std::string, std::string>& files) {
         }
         write_whole(job_ / manifest_name, to_text(extended), Overwrite::derived);
     } catch (...) {
-        remove_quietly(waiting);
+        take_back(std::move(waiting));
         throw;
     }
     lines_ = std::move(extended);
@@ -127,7 +133,7 @@ void EvidenceStore::add(const std::map<std::string, std::string>& files) {
         const fs::path place = job_ / path;
         put_in_place(waiting_place(place), place);
     }
-    remove_quietly({job_ / waiting_name});
+    remove_quietly(job_ / waiting_name);
 }
 
 /// A waiting file with the content that was noted for it is put in place where it is evidence, and removed
@@ -160,7 +166,7 @@ std::vector<std::string> EvidenceStore::repair(const std::vector<std::string>& l
         if (const auto sentence = settle(path, hash))
             done.push_back(*sentence);
     if (!noted.empty())
-        remove_quietly({job_ / waiting_name});
+        remove_quietly(job_ / waiting_name);
     if (left_stems.empty())
         return done;
     for (const std::string& path : files_under(job_)) {

@@ -261,6 +261,8 @@ void check_takes(const fs::path& job, const Manifest& manifest, Verification& re
 /// Whether a file is what only this program writes, and lists before it gives it its name.
 bool reads_as_evidence(const fs::path& job, const std::string& path) {
     const std::string folder = fs::path(path).parent_path().generic_string();
+    if (fs::path(path).filename().string().starts_with("."))
+        return false; // a rest of a program that was ended
     try {
         const std::string text = read_whole(job / path);
         if (layout::is_take(path))

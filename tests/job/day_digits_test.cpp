@@ -130,6 +130,19 @@ TEST_CASE("lines of the list in another order contradict the note of the day") {
     CHECK(verify(shown.path, shown.digits()).matches == false);
 }
 
+TEST_CASE("evidence that no list names is a changed list, a rest of an ended program is not") {
+    const ShownDay shown;
+    const std::string take = bytes_of(shown.path / "visits/before/takes/S1-M1-01.toml");
+    shown.folder.write("job/visits/before/takes/.unfinished-S1-M1-02.toml", take);
+    CHECK(verify(shown.path).intact);
+    shown.folder.write("job/visits/before/takes/S1-M1-02.toml", take);
+    const Verification v = verify(shown.path);
+    CHECK(v.changed == std::vector<std::string>{std::string(manifest_name)});
+    CHECK(contains(v.notes[0], "visits/before/takes/S1-M1-02.toml is not in evidence.sha256"));
+    std::ofstream(shown.path / manifest_name, std::ios::binary) << to_text({});
+    CHECK_FALSE(verify(shown.path).intact);
+}
+
 TEST_CASE("of 500 random single-bit flips in a protocol, 500 are told against the day's digits") {
     // Source: property. The protocol is held byte for byte against the one that was kept on that day.
     const ShownDay shown;
