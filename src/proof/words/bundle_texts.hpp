@@ -48,6 +48,6 @@ Test signals can be loud: nobody repeats the measurement itself without hearing 
 inline constexpr Text redacted_mark =
     "Redacted copy: who, where, traps' names, makes, devices, notes and photos left out";
 inline constexpr Text redacted_word = "redacted";
-inline constexpr Text redacted_trap = "trap {}";
+inline constexpr Text redacted_trap = "trap no. {}";
 
 } // namespace ebbmark::texts

@@ -217,7 +217,7 @@ TEST_CASE("a redacted record names no client, place or person, in any of its for
     CHECK(has(open, "Invented Acoustics"));
     CHECK(!has(closed, "Invented Acoustics")); // nor whose record it is
     CHECK(!has(closed, input.job.traps.front().name));
-    CHECK(has(closed, "trap 1"));
+    CHECK(has(closed, "trap no. 1"));
     CHECK(has(closed, "left out")); // that a take was is no secret, only why
     CHECK(Json::parse(to_json(
               ProofReport{redacted(input), proof_document(redacted(input)), {}}))["redacted"] == true);
