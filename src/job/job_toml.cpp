@@ -68,12 +68,19 @@ std::string photo_from(const TomlTable& place) {
     return value->text();
 }
 
+// More than a room holds; beyond it a forecast takes minutes.
+constexpr std::size_t most_of_a_kind = 100;
+
 /// Reads all tables of one kind and refuses two with the same name.
 template <class Read>
 auto all_of(const TomlTable& root, std::string_view kind, std::string_view key, Read read) {
     std::vector<decltype(read(root))> all;
     std::set<std::string> seen;
-    for (const TomlTable& table : root.tables(kind)) {
+    const auto given = root.tables(kind);
+    if (given.size() > most_of_a_kind)
+        given[most_of_a_kind].refuse(
+            fmt::format("is one of {} [[{}]]; write at most {}", given.size(), kind, most_of_a_kind));
+    for (const TomlTable& table : given) {
         all.push_back(read(table));
         const TomlValue value = table.need(key);
         if (!seen.insert(value.text()).second)

@@ -75,9 +75,16 @@ TrapLayer layer_from(const TomlTable& table) {
     return layer;
 }
 
+// More than anybody stacks; beyond it a forecast takes minutes.
+constexpr std::size_t most_layers = 50;
+
 std::vector<TrapLayer> layers_from(const TomlTable& table) {
     std::vector<TrapLayer> layers;
-    for (const TomlTable& layer : table.tables("layer"))
+    const auto given = table.tables("layer");
+    if (given.size() > most_layers)
+        table.need("layer").refuse(fmt::format(
+            "has {} layers; write at most {}, equal ones as one thicker layer", given.size(), most_layers));
+    for (const TomlTable& layer : given)
         layers.push_back(layer_from(layer));
     return layers;
 }

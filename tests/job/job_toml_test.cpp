@@ -218,3 +218,18 @@ TEST_CASE("forty wrong job files are refused with file, line, key and mend") {
         CHECK(contains(text, row.mend));
     }
 }
+
+TEST_CASE("more layers than a trap has, and more traps than a room holds, are refused with the limit") {
+    const std::string layer = "[[trap.layer]]\nmaterial = \"stone wool 45\"\nthickness = \"1 cm\"\n";
+    std::string many = sample::job_toml;
+    for (int i = 0; i < 50; ++i)
+        many += layer;
+    CHECK(contains(refusal([&] { job_description(many, "job.toml"); }), "has 53 layers; write at most 50"));
+    std::string traps = sample::job_toml.substr(0, sample::job_toml.find("[[trap]]"));
+    for (int i = 0; i <= 100; ++i)
+        traps += "[[trap]]\nname = \"" + std::to_string(i) +
+                 "\"\nface_width = \"0.6 m\"\nface_height = \"1 m\"\nwall = \"rear\"\nalong = \"0.4 m\"\n" +
+                 layer;
+    CHECK(contains(refusal([&] { job_description(traps, "job.toml"); }),
+                   "is one of 101 [[trap]]; write at most 100"));
+}
