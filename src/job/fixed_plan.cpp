@@ -17,12 +17,6 @@ const Place* with_id(const std::vector<Place>& places, const std::string& id) {
     return found == places.end() ? nullptr : &*found;
 }
 
-const JobTrap* with_name(const std::vector<JobTrap>& traps, const std::string& name) {
-    const auto found =
-        std::find_if(traps.begin(), traps.end(), [&](const JobTrap& trap) { return trap.name == name; });
-    return found == traps.end() ? nullptr : &*found;
-}
-
 /// The promise's places, with photos as they are now, then those that it does not name.
 template <class Place>
 std::vector<Place> fixed_places(const std::vector<Place>& promised, const std::vector<Place>& now) {
@@ -64,6 +58,12 @@ void add_differences(std::vector<PlanDifference>& all, PlanPart part, const std:
 
 } // namespace
 
+const JobTrap* trap_named(const std::vector<JobTrap>& traps, const std::string& name) {
+    const auto found =
+        std::find_if(traps.begin(), traps.end(), [&](const JobTrap& trap) { return trap.name == name; });
+    return found == traps.end() ? nullptr : &*found;
+}
+
 const StoredPromise* promise_that_counts(const std::optional<FixedQuestion>& fixed,
                                          const std::vector<StoredPromise>& promises) {
     if (!fixed)
@@ -87,7 +87,7 @@ JobDescription as_fixed(const JobDescription& now, const std::optional<FixedQues
         job.microphones = fixed_places(promise->job.microphones, now.microphones);
         job.traps = promise->job.traps;
         for (JobTrap& trap : job.traps)
-            if (const JobTrap* same = with_name(now.traps, trap.name))
+            if (const JobTrap* same = trap_named(now.traps, trap.name))
                 trap.built = same->built;
     } else if (fixed) {
         job.question = fixed->question;
@@ -118,7 +118,7 @@ std::vector<PlanDifference> plan_differences(const JobDescription& fixed, const 
                     with_id<SourcePlace>);
     add_differences(all, PlanPart::microphone, fixed.microphones, now.microphones, &MicrophonePlace::id,
                     with_id<MicrophonePlace>);
-    add_differences(all, PlanPart::trap, fixed.traps, now.traps, &JobTrap::name, with_name);
+    add_differences(all, PlanPart::trap, fixed.traps, now.traps, &JobTrap::name, trap_named);
     return all;
 }
 

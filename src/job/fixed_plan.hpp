@@ -18,9 +18,13 @@ namespace ebbmark {
 const StoredPromise* promise_that_counts(const std::optional<FixedQuestion>& fixed,
                                          const std::vector<StoredPromise>& promises);
 
-/// `now` with the question, acceptance, places and planned traps as fixed. Of a promise's places and traps
-/// job.toml adds photos, what was built, and places that the promise does not name; of the room it gives the
-/// size. Where no promise counts, only question and acceptance can be fixed.
+/// The trap of this name; nothing where there is none.
+const JobTrap* trap_named(const std::vector<JobTrap>& traps, const std::string& name);
+
+/// `now` with the question, acceptance, size of the room, places and planned traps as fixed. To a promise's
+/// places and traps job.toml adds photos, what was built, and places that the promise does not name; to its
+/// room the recommendation aimed at, and the size where it has none. Where no promise counts, only question
+/// and acceptance can be fixed.
 JobDescription as_fixed(const JobDescription& now, const std::optional<FixedQuestion>& fixed,
                         const StoredPromise* promise);
 

@@ -155,7 +155,7 @@ void JobFolder::keep_texts() {
 
 std::optional<DayDigits> JobFolder::show_digits(const Occasion& occasion) {
     const EvidenceLines& lines = store_->lines();
-    const std::size_t noted = days_.empty() ? 0 : days_.back().lines;
+    const std::size_t noted = days_.empty() ? 0 : std::min(days_.back().lines, lines.size());
     const bool measured =
         std::any_of(lines.begin() + static_cast<std::ptrdiff_t>(noted), lines.end(),
                     [](const EvidenceLine& line) { return !layout::visit_of(line.path).empty(); });

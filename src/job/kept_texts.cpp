@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "job/kept_texts.hpp"
 
+#include "job/fixed_plan.hpp"
 #include "job/job_toml.hpp"
 
 #include <fmt/format.h>
@@ -33,12 +34,6 @@ std::vector<KeyLine> key_lines(std::string_view text) {
             found.push_back({table + "." + line.substr(0, line.find(" =")), line});
     }
     return found;
-}
-
-const JobTrap* with_name(const std::vector<JobTrap>& traps, const std::string& name) {
-    const auto found =
-        std::find_if(traps.begin(), traps.end(), [&](const JobTrap& trap) { return trap.name == name; });
-    return found == traps.end() ? nullptr : &*found;
 }
 
 std::string built_text(const JobTrap* trap) {
@@ -85,7 +80,7 @@ std::vector<std::string> differing_keys(const VisitProtocol& then, const VisitPr
 std::vector<std::string> differing_keys(const JobDescription& then, const JobDescription& now) {
     std::vector<std::string> keys;
     for (const JobTrap& trap : now.traps)
-        if (built_text(with_name(then.traps, trap.name)) != built_text(&trap))
+        if (built_text(trap_named(then.traps, trap.name)) != built_text(&trap))
             keys.push_back(fmt::format("trap.built of \"{}\"", trap.name));
     if (then.title != now.title)
         keys.emplace_back("job.title");

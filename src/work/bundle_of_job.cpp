@@ -22,11 +22,11 @@ std::vector<std::string> files_of(const JobFolder& job) {
             path == layout::level_file || path == manifest_name || layout::is_time_stamp(path) ||
             path.starts_with(std::string(layout::photos) + "/"))
             files.push_back(path);
-        if (path.starts_with(std::string(layout::photos) + "/") &&
+        if ((path == layout::photos || path.starts_with(std::string(layout::photos) + "/")) &&
             std::filesystem::is_symlink(job.path() / path))
             throw Error(ErrorKind::unusable,
                         (job.path() / path).string() +
-                            ": is a link, and what it leads to may be anything; put the photo itself there");
+                            ": is a link, and what it leads to may be anything; put the thing itself there");
     }
     return files;
 }

@@ -537,6 +537,23 @@ TEST_CASE("each of twenty more forgeries is found without a digest, or told on t
     }
 }
 
+TEST_CASE("photos that are links, or a folder of them that is one, are not packed") {
+    const Workbench bench;
+    make_job(bench);
+    bench.write("secret.txt", "no photo");
+    const Forged file(bench), folder(bench);
+    fs::create_directory(file.job + "/photos");
+    fs::create_symlink(bench.path("secret.txt"), file.job + "/photos/room.jpg");
+    fs::create_directory(folder.bench.path("elsewhere"));
+    fs::create_directory_symlink(folder.bench.path("elsewhere"), folder.job + "/photos");
+    for (const Forged* forged : {&file, &folder}) {
+        const Ran ran = forged->run({"bundle", forged->bench.path("out.zip")});
+        CHECK(ran.code == 3);
+        CHECK(has(ran.err, "is a link"));
+        CHECK(!fs::exists(forged->bench.path("out.zip")));
+    }
+}
+
 TEST_CASE("what nobody can find in the job alone, digits on paper find") {
     const Workbench bench;
     make_job(bench);

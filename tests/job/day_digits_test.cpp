@@ -130,6 +130,19 @@ TEST_CASE("lines of the list in another order contradict the note of the day") {
     CHECK(verify(shown.path, shown.digits()).matches == false);
 }
 
+TEST_CASE("a list shorter than a day's note says is a fault, and asking for digits then does no harm") {
+    const ShownDay shown;
+    EvidenceLines lines = JobFolder(shown.path, Access::read).evidence_lines();
+    std::erase_if(lines, [](const EvidenceLine& line) {
+        return line.path.ends_with("002.wav") || line.path.ends_with("S1-M2-01.toml");
+    });
+    std::ofstream(shown.path / manifest_name, std::ios::binary) << to_text(lines);
+    JobFolder job(shown.path, Access::read);
+    REQUIRE(job.days().back().lines > lines.size());
+    CHECK(job.show_digits(evening));
+    CHECK_FALSE(verify(shown.path).intact);
+}
+
 TEST_CASE("evidence that no list names is a changed list, a rest of an ended program is not") {
     const ShownDay shown;
     const std::string take = bytes_of(shown.path / "visits/before/takes/S1-M1-01.toml");

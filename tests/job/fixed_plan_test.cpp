@@ -53,6 +53,22 @@ TEST_CASE("what a promise fixed counts, what was built and photos are as job.tom
     CHECK(differences[3] == PlanDifference{PlanPart::trap, "rear wall"});
 }
 
+TEST_CASE("the size of the room is the promised one, and job.toml's only where none was promised") {
+    const JobDescription now = job_description(sample::job_toml, "job.toml");
+    StoredPromise promise;
+    promise.job = now;
+    promise.job.room = {};
+    promise.job.room.volume_m3 = 50;
+    promise.job.room.target = "";
+    JobDescription counts = as_fixed(now, fixed_by(promise), &promise);
+    CHECK(counts.room.volume_m3 == 50);
+    CHECK_FALSE(counts.room.box);
+    CHECK(counts.room.target == now.room.target);
+    promise.job.room = {};
+    counts = as_fixed(now, fixed_by(promise), &promise);
+    CHECK(counts.room.volume_m3 == now.room.volume_m3);
+}
+
 TEST_CASE("places and traps that only one side has are differences, and a promised place stays") {
     StoredPromise promise = promised();
     JobDescription now = described();

@@ -51,7 +51,7 @@ class Hiding {
 
   private:
     void note(const std::string& word) {
-        if (word.size() >= least_telling && word != hidden())
+        if (word.size() >= least_telling && hidden().find(word) == std::string::npos)
             input_.hidden_words.push_back(word);
     }
 
@@ -196,9 +196,11 @@ std::string without_words(std::string text, const std::vector<std::string>& word
 void hide_words(Document& document, const std::vector<std::string>& words) {
     for (std::string* text : {&document.title, &document.subtitle, &document.author})
         *text = without_words(*text, words);
-    for (DocumentSection& section : document.sections)
+    for (DocumentSection& section : document.sections) {
+        section.heading = without_words(section.heading, words);
         for (DocumentPart& part : section.parts)
             std::visit(HideInPart{words}, part);
+    }
 }
 
 void hide_words(Json& json, const std::vector<std::string>& words) {
