@@ -33,8 +33,7 @@ double EnergyCurve::at(double time_s) const {
     return from * std::pow(to / from, part);
 }
 
-EnergyCurve integrate_backwards(const BandEnergy& band, const Tail& tail, double advance_s,
-                                std::vector<double> storage) {
+EnergyCurve integrate_backwards(const BandEnergy& band, const Tail& tail, std::vector<double> storage) {
     EnergyCurve curve;
     curve.remaining = std::move(storage);
     curve.step_s = band.step_s;
@@ -55,14 +54,9 @@ EnergyCurve integrate_backwards(const BandEnergy& band, const Tail& tail, double
         sum += (band.energy[i] - tail.noise) * band.step_s;
         curve.remaining[i - first] = sum;
     }
-    const double at_onset = curve.remaining[curve.lead];
-    const double before = curve.remaining.front() - at_onset;
-    // A pure decay leaves about exp(rate · advance) − 1 of its energy before the onset; what is there beyond
-    // twice that is a direct sound above the decay and belongs to the curve's start.
-    const double expected = at_onset * std::expm1(std::min(tail.rate_per_s * advance_s, 50.0));
-    curve.start = at_onset + std::max(0.0, before - 2 * expected);
-    curve.range_db = 10 * std::log10(std::max(curve.remaining.front(), 1e-300) /
-                                     std::max(tail.level / tail.rate_per_s, 1e-300));
+    curve.start = curve.remaining.front();
+    curve.range_db =
+        10 * std::log10(std::max(curve.start, 1e-300) / std::max(tail.level / tail.rate_per_s, 1e-300));
     return curve;
 }
 

@@ -25,10 +25,8 @@ struct EnergyCurve {
     double at(double time_s) const;
 };
 
-/// `advance_s`: the filter's advance, by which energy of the onset itself lies before it. `storage` is memory
-/// that the curve may take over.
-EnergyCurve integrate_backwards(const BandEnergy& band, const Tail& tail, double advance_s,
-                                std::vector<double> storage = {});
+/// `storage` is memory that the curve may take over.
+EnergyCurve integrate_backwards(const BandEnergy& band, const Tail& tail, std::vector<double> storage = {});
 
 /// Straight line through a stretch of a curve in decibels.
 struct Line {

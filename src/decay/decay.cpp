@@ -188,7 +188,7 @@ BandDecay analyse_band(BandFilterBank& bank, const Band& band, double onset_s, d
                         : Empty::noise);
         return decay;
     }
-    EnergyCurve curve = integrate_backwards(energy, tail, envelope.group_delay_s, std::move(storage.curve));
+    EnergyCurve curve = integrate_backwards(energy, tail, std::move(storage.curve));
     if (!(curve.range_db > 0)) {
         leave_empty(decay, why_too_short(tail, 0));
         return decay;

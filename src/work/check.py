@@ -19,7 +19,6 @@ except ImportError as error:
 
 LINE_DB = {"t20": (-5, -25), "t30": (-5, -35)}  # the noise at least 10 dB lower: ISO 3382-1, 5.3.3
 LEAST_BT = 4  # bandwidth times decay time that a filter run backwards can show: ISO 3382-2, 7.3
-ADVANCE = 0.72  # over the bandwidth: seconds by which the filter, run backwards, is early (centre of its energy)
 AGREES = 0.1  # of the width of the interval that the proof prints, in the question and in each of its bands
 
 def file_faults(root):
@@ -122,11 +121,10 @@ def decay_time(samples, rate, band, metric):
     end = min(max(1, round(crossing * rate)), len(after))
     rest = level * np.exp(-fall * end * step) / fall  # after the crossing the decay goes on as fitted
     curve = np.cumsum((after[:end] - noise)[::-1])[::-1] * step + rest  # Schroeder 1965, Chu 1978
-    # What lies before the onset beyond twice an even decay's share is direct sound: part of the curve's start.
-    early = np.sum(before[-round(3 / width * rate):] - noise) * step
-    direct = max(0, early - 2 * curve[0] * np.expm1(min(fall * ADVANCE / width, 50)))
-    reach = 10 * np.log10((curve[0] + early) / (level * np.exp(-fall * crossing) / fall))
-    decibels = 10 * np.log10(np.maximum(curve / (curve[0] + direct), 1e-30))
+    # What the filter moved before the onset was to come at the onset still: part of the curve's start.
+    start = curve[0] + np.sum(before[-round(3 / width * rate):] - noise) * step
+    reach = 10 * np.log10(start / (level * np.exp(-fall * crossing) / fall))
+    decibels = 10 * np.log10(np.maximum(curve / start, 1e-30))
     first, last = (int(np.argmax(decibels <= limit)) for limit in LINE_DB[metric])
     if reach < 10 - LINE_DB[metric][1] or last - first < 3:
         return np.nan

@@ -22,7 +22,7 @@ BandDecay decay_of_exponential(double decay_s, std::optional<Line>& t20, std::op
     sum_from_end(energy, energy.size(), sums);
     const Tail tail = find_tail(band, sums);
     REQUIRE(tail.decays);
-    const EnergyCurve curve = integrate_backwards(band, tail, 0);
+    const EnergyCurve curve = integrate_backwards(band, tail);
     add_clarity(decay, curve, 0, Empty::noise);
     t20 = fit_line(curve, -5, -25);
     t30 = fit_line(curve, -5, -35);
