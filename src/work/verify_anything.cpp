@@ -15,6 +15,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <optional>
 #include <string_view>
 
 namespace ebbmark {
@@ -86,40 +87,55 @@ bool is_known(const Verification& found, const std::string& path) {
     return is_in(found.changed, name) || is_in(found.missing, name) || is_in(found.unreadable, name);
 }
 
-/// Every file of a bundle is in its list, also what is no evidence: findings, README, check.py, and what the
-/// user wrote.
-void check_list(const fs::path& folder, Verification& found) {
+/// The bundle's own list; nothing, and that among the faults, where it is gone or cannot be read.
+std::optional<Manifest> list_in(const fs::path& folder, Verification& found) {
     const fs::path file = folder / bundle_list_name;
-    if (!fs::exists(file))
-        return add_fault(found, found.missing, bundle_list_name,
-                         "A bundle holds a list with the hash of every file, and this is gone.");
+    if (!fs::exists(file)) {
+        add_fault(found, found.missing, bundle_list_name,
+                  "A bundle holds a list with the hash of every file, and this is gone.");
+        return {};
+    }
     try {
-        const Manifest list = by_path(evidence_lines(read_whole(file), bundle_list_name));
-        for (const auto& [path, hash] : list) {
-            const fs::path listed = folder / path;
-            const bool there = fs::exists(fs::symlink_status(listed));
-            const bool as_listed =
-                fs::is_regular_file(fs::symlink_status(listed)) && sha256_of_file(listed) == hash;
-            if (!as_listed && !is_known(found, path))
-                add_fault(found, there ? found.changed : found.missing, path,
-                          fmt::format("{} is {} {}.", path, there ? "not what it is in" : "missing, and in",
-                                      bundle_list_name));
-        }
-        for (const auto& entry : fs::directory_iterator(folder))
-            if (const std::string name = entry.path().filename().string();
-                name != "job" && name != bundle_list_name && !list.contains(name))
-                found.added.push_back(name);
+        return by_path(evidence_lines(read_whole(file), bundle_list_name));
     } catch (const Error& error) {
         add_fault(found, found.unreadable, bundle_list_name, error.what());
+        return {};
     }
 }
 
-/// A packed bundle holds nothing that its list does not name: no second job, no other root.
-void check_packed(const fs::path& folder, const std::vector<std::string>& packed, Verification& found) {
-    if (!is_bundle(folder) || is_in(found.unreadable, bundle_list_name) ||
-        !fs::exists(folder / bundle_list_name))
-        return;
-    const Manifest list = by_path(evidence_lines(read_whole(folder / bundle_list_name), bundle_list_name));
+/// Every file of a bundle is as its list says, also what is no evidence: findings, README, check.py, and what
+/// the user wrote.
+void check_listed(const fs::path& folder, const Manifest& list, Verification& found) {
+    for (const auto& [path, hash] : list) {
+        const fs::path listed = folder / path;
+        const auto status = fs::symlink_status(listed);
+        const bool there = fs::exists(status);
+        if ((!fs::is_regular_file(status) || sha256_of_file(listed) != hash) && !is_known(found, path))
+            add_fault(found, there ? found.changed : found.missing, path,
+                      fmt::format("{} is {} {}.", path, there ? "not what it is in" : "missing, and in",
+                                  bundle_list_name));
+    }
+}
+
+/// A second root could be taken for the job, and a link leads to one: whatever a list says of them.
+void check_roots(const fs::path& folder, Verification& found) {
+    for (const auto& entry : fs::directory_iterator(folder)) {
+        const std::string name = entry.path().filename().string();
+        const fs::file_type kind = entry.symlink_status().type();
+        if (name == "job" && kind != fs::file_type::directory)
+            add_fault(found, found.changed, name,
+                      "The folder job of this bundle is a link: what it leads to was not packed.");
+        else if (name != "job" && kind != fs::file_type::regular)
+            add_fault(
+                found, found.changed, name,
+                fmt::format("{} lies beside the folder job: a bundle has no other folder and no link. Do "
+                            "not trust it, and take it away.",
+                            name));
+    }
+}
+
+/// A packed bundle holds no file that its list does not name.
+void check_packed(const std::vector<std::string>& packed, const Manifest& list, Verification& found) {
     for (const std::string& path : packed)
         if (path != bundle_list_name && !list.contains(path))
             add_fault(found, found.changed, path,
@@ -127,14 +143,30 @@ void check_packed(const fs::path& folder, const std::vector<std::string>& packed
                                   bundle_list_name));
 }
 
-Verification verify_folder(const fs::path& folder, Access access, const std::string& digest,
-                           const FindingsWriter& written, Progress& progress) {
+/// Beside an unpacked bundle a file may be the reader's own: it is named, no fault.
+void name_added(const fs::path& folder, const Manifest& list, Verification& found) {
+    for (const auto& entry : fs::directory_iterator(folder))
+        if (const std::string name = entry.path().filename().string();
+            fs::is_regular_file(entry.symlink_status()) && name != bundle_list_name && !list.contains(name))
+            found.added.push_back(name);
+}
+
+/// `packed`: the files of the archive that the folder was unpacked from; null where nobody knows them.
+Verification verify_folder(const fs::path& folder, const std::vector<std::string>* packed,
+                           const std::string& digest, const FindingsWriter& written, Progress& progress) {
     if (!is_bundle(folder))
         return verify(folder, digest);
     Verification found = verify(folder / "job", digest);
-    check_findings(folder, access, written, found, progress);
+    check_findings(folder, packed ? Access::write : Access::read, written, found, progress);
     check_readme(folder, found);
-    check_list(folder, found);
+    check_roots(folder, found);
+    if (const auto list = list_in(folder, found)) {
+        check_listed(folder, *list, found);
+        if (packed)
+            check_packed(*packed, *list, found);
+        else
+            name_added(folder, *list, found);
+    }
     return found;
 }
 
@@ -143,12 +175,11 @@ Verification verify_folder(const fs::path& folder, Access access, const std::str
 Verification verify_anything(const fs::path& path, const std::string& digest, const FindingsWriter& written,
                              Progress& progress) {
     if (!fs::is_regular_file(path))
-        return verify_folder(path, Access::read, digest, written, progress);
+        return verify_folder(path, nullptr, digest, written, progress);
     const TemporaryFolder folder;
     const std::vector<std::string> files = unpack_archive(path, folder.path());
     const bool as_written = is_as_written(path, folder.path(), files);
-    Verification found = verify_folder(folder.path(), Access::write, digest, written, progress);
-    check_packed(folder.path(), files, found);
+    Verification found = verify_folder(folder.path(), &files, digest, written, progress);
     if (!as_written)
         found.notes.push_back(fmt::format(
             "{} is not, byte for byte, as this program packs these files: it was packed again or by another "

@@ -223,7 +223,25 @@ TEST_CASE("verify tells what of a bundle is not as its list says, though it is n
     }
     bundle.write("beside.txt", "not ours");
     CHECK(holds(bundle.verified(0)["added"], "beside.txt"));
+    // A folder or a link beside the job could be taken for it, also where the list names what is in it.
     const std::string list = bundle.read("bundle.sha256");
+    fs::create_directory(bundle.path("another"));
+    bundle.write("another/job.toml", bundle.read("job/job.toml"));
+    CHECK(holds(bundle.verified(6)["changed"], "another"));
+    EvidenceLines lines = evidence_lines(list, "bundle.sha256");
+    lines.push_back({"another/job.toml", sha256_of_file(bundle.path("another/job.toml"))});
+    bundle.write("bundle.sha256", to_text(lines));
+    CHECK(bundle.verified(6)["changed"] == json{"another"});
+    fs::remove_all(bundle.path("another"));
+    bundle.write("bundle.sha256", list);
+    fs::create_symlink(bundle.path("README.txt"), bundle.path("README"));
+    CHECK(holds(bundle.verified(6)["changed"], "README"));
+    fs::remove(bundle.path("README"));
+    fs::rename(bundle.path("job"), bench.path("elsewhere"));
+    fs::create_directory_symlink(bench.path("elsewhere"), bundle.path("job"));
+    CHECK(holds(bundle.verified(6)["changed"], "job"));
+    fs::remove(bundle.path("job"));
+    fs::rename(bench.path("elsewhere"), bundle.path("job"));
     bundle.write("bundle.sha256", list.substr(list.find('\n') + 1));
     CHECK(holds(bundle.verified(6)["unreadable"], "bundle.sha256"));
     fs::remove(bundle.path("bundle.sha256"));
