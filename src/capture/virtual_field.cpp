@@ -65,14 +65,15 @@ Layer acoustic_layer(const JobTrap& trap, const TrapLayer& layer) {
         throw Error(ErrorKind::unusable,
                     fmt::format("trap \"{}\": the layer \"{}\" needs {}", trap.name, layer.material, what));
     };
-    if (layer.material == "cloth") {
+    const auto kind = layer_kind_named(layer.material);
+    if (kind == LayerKind::cloth) {
         if (!layer.flow_resistance)
             needs("flow_resistance, such as \"150 Pa.s/m\"");
         return {LayerKind::cloth, 0, 0, *layer.flow_resistance};
     }
     if (!layer.thickness_m)
         needs("thickness, such as \"10 cm\"");
-    if (layer.material == "air")
+    if (kind == LayerKind::air)
         return {LayerKind::air, *layer.thickness_m, 0, 0};
     if (!layer.flow_resistivity)
         needs("flow_resistivity, such as \"8 kPa.s/m2\"");

@@ -5,7 +5,6 @@
 #include "cli/output.hpp"
 #include "job/fixed_plan.hpp"
 #include "proof/records/promise_document.hpp"
-#include "proof/words/job_notes.hpp"
 #include "work/analysed_job.hpp"
 #include "work/checked_evidence.hpp"
 #include "work/promise_of_job.hpp"
@@ -24,7 +23,7 @@ int run_promise(const Arguments& arguments, Console& console) {
     ProgressLine progress(console, arguments.flag("quiet"));
     // A promise fixes the hashes of all files: what contradicts itself is not to be fixed.
     checked_evidence(path, "");
-    const std::string said = sentence_on(make_responses_anew(job, {visit_before(job)}, progress));
+    const AnewResponses anew = make_responses_anew(job, {visit_before(job)}, progress);
     const std::size_t before = job.promises().size();
     const StoredPromise promise = job.promise(occasion_of(console));
     const PromiseInput input = promise_input(job, promise, units_of(arguments), progress);
@@ -38,10 +37,10 @@ int run_promise(const Arguments& arguments, Console& console) {
                          {},
                          job.promises().size() > before,
                          {}};
-    if (!said.empty())
-        report.notes.push_back(said);
+    if (anew.differing)
+        report.notes.push_back(*anew.differing);
     if (const auto differs = plan_differs(job.description(), job.fixed_question(), job.promises(), path))
-        report.notes.push_back(sentence(*differs));
+        report.notes.push_back(*differs);
     report.pages = write_pages(arguments, job, "promise", promise_document(input));
     emit_report(arguments, console, report);
     return 0;

@@ -5,6 +5,7 @@
 #include "cli/output.hpp"
 #include "proof/records/proof_document.hpp"
 #include "proof/records/redaction.hpp"
+#include "proof/words/result_notes.hpp"
 #include "work/analysed_job.hpp"
 #include "work/checked_evidence.hpp"
 #include "work/compared_visits.hpp"
@@ -76,14 +77,14 @@ int run_proof(const Arguments& arguments, Console& console) {
     if (arguments.flag("redacted"))
         input = redacted(std::move(input));
     if (arguments.flag("invoice-line")) {
-        if (!input.response_note.empty())
-            console.err << input.response_note << '\n';
+        if (input.kept_differ)
+            console.err << sentence(*input.kept_differ) << '\n';
         emit(arguments, console, invoice_line(input) + '\n');
         return 0;
     }
-    const Document document = proof_document(input);
-    ProofReport report{input, document, {}};
-    report.pages = write_pages(arguments, job, input.redacted ? "proof-redacted" : "proof", document);
+    Document document = proof_document(input);
+    const auto pages = write_pages(arguments, job, input.redacted ? "proof-redacted" : "proof", document);
+    const ProofReport report{std::move(input), std::move(document), pages};
     if (arguments.has("data"))
         write_data(arguments, job, report);
     emit_report(arguments, console, report);

@@ -22,14 +22,14 @@ FigureRange spread_from(const TomlValue& value, const Read& read) {
 Material material_from(const TomlTable& table) {
     Material material;
     material.name = table.need("name").text();
-    const std::string kind = table.need("kind").choice({"air", "porous", "cloth"});
+    material.kind = *layer_kind_named(
+        table.need("kind").choice({name(LayerKind::air), name(LayerKind::porous), name(LayerKind::cloth)}));
     material.source = table.need("source").text();
-    material.kind = kind == "air" ? LayerKind::air : kind == "cloth" ? LayerKind::cloth : LayerKind::porous;
-    if (kind == "cloth")
+    if (material.kind == LayerKind::cloth)
         material.flow_resistance = spread_from(table.need("flow_resistance"), [](const TomlValue& value) {
             return value.quantity(Dimension::flow_resistance, {1, 1e6});
         });
-    if (kind != "porous")
+    if (material.kind != LayerKind::porous)
         return material;
     material.density_kg_m3 = table.need("density").quantity(Dimension::density, {1, 3000});
     material.flow_resistivity = spread_from(table.need("flow_resistivity"), [](const TomlValue& value) {

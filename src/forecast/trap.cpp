@@ -126,6 +126,23 @@ std::vector<TrapBand> TrapForecast::table(int draws, std::uint64_t seed) const {
     return table;
 }
 
+double mean_area_m2(std::span<const TrapForecast> traps, const std::vector<Band>& asked) {
+    const auto is_asked = [&](const Band& band) {
+        return std::find(asked.begin(), asked.end(), band) != asked.end();
+    };
+    double sum = 0;
+    for (const TrapForecast& trap : traps) {
+        const std::vector<double> areas = trap.typical_area_m2();
+        for (std::size_t b = 0; b < areas.size(); ++b)
+            if (is_asked(trap.bands()[b]))
+                sum += areas[b];
+    }
+    const auto count =
+        traps.empty() ? 0
+                      : std::count_if(traps.front().bands().begin(), traps.front().bands().end(), is_asked);
+    return count > 0 ? sum / static_cast<double>(count) : 0;
+}
+
 std::string models_of(const TrapPlan& plan) {
     std::string text;
     for (const LayerPlan& layer : plan.layers) {

@@ -7,6 +7,7 @@
 #include "forecast/finite_size.hpp"
 #include "forecast/material.hpp"
 
+#include <span>
 #include <string>
 #include <vector>
 
@@ -68,6 +69,10 @@ class TrapForecast {
     Medium medium_;
     std::vector<FiniteSample> samples_;
 };
+
+/// Typical absorption area of all traps together, mean over those of their bands (the same for all) that are
+/// `asked`; 0 where there is none.
+double mean_area_m2(std::span<const TrapForecast> traps, const std::vector<Band>& asked);
 
 /// The models that serve its porous layers, each once.
 std::string models_of(const TrapPlan& plan);

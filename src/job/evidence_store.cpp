@@ -138,7 +138,7 @@ void EvidenceStore::add(const std::map<std::string, std::string>& files) {
 
 /// A waiting file with the content that was noted for it is put in place where it is evidence, and removed
 /// where it was not yet.
-std::optional<std::string> EvidenceStore::settle(const std::string& path, const std::string& hash) {
+std::optional<RepairNote> EvidenceStore::settle(const std::string& path, const std::string& hash) {
     const fs::path place = job_ / path, waiting = waiting_place(place);
     std::error_code ignored;
     if (!fs::is_regular_file(fs::symlink_status(waiting, ignored)) || sha256_of_file(waiting) != hash)
@@ -147,15 +147,14 @@ std::optional<std::string> EvidenceStore::settle(const std::string& path, const 
     if (listed != manifest_.end() && listed->second == hash &&
         !fs::exists(fs::symlink_status(place, ignored))) {
         put_in_place(waiting, place);
-        return fmt::format("finished keeping {}, which was interrupted", path);
+        return KeepingFinished{path};
     }
     fs::remove(waiting, ignored);
-    return fmt::format("removed {}, left by a program that was ended before it was kept",
-                       waiting.lexically_relative(job_).generic_string());
+    return UnkeptRemoved{waiting.lexically_relative(job_).generic_string()};
 }
 
-std::vector<std::string> EvidenceStore::repair(const std::vector<std::string>& left_stems) {
-    std::vector<std::string> done;
+std::vector<RepairNote> EvidenceStore::repair(const std::vector<std::string>& left_stems) {
+    std::vector<RepairNote> done;
     Manifest to_settle;
     for (const auto& [path, hash] : manifest_) // also where the list of what waits was lost
         if (!fs::exists(fs::symlink_status(job_ / path)))
@@ -163,8 +162,8 @@ std::vector<std::string> EvidenceStore::repair(const std::vector<std::string>& l
     const Manifest noted = noted_in(job_ / waiting_name);
     to_settle.insert(noted.begin(), noted.end());
     for (const auto& [path, hash] : to_settle)
-        if (const auto sentence = settle(path, hash))
-            done.push_back(*sentence);
+        if (const auto settled = settle(path, hash))
+            done.push_back(*settled);
     if (!noted.empty())
         remove_quietly(job_ / waiting_name);
     if (left_stems.empty())
@@ -176,7 +175,7 @@ std::vector<std::string> EvidenceStore::repair(const std::vector<std::string>& l
         });
         std::error_code failure;
         if (left && fs::is_regular_file(fs::symlink_status(place, failure)) && fs::remove(place, failure))
-            done.push_back(fmt::format("removed {}, left by a program that was ended while writing", path));
+            done.push_back(HalfWrittenRemoved{path});
     }
     return done;
 }

@@ -7,6 +7,7 @@
 #pragma once
 
 #include "job/manifest.hpp"
+#include "job/repair_notes.hpp"
 
 #include <filesystem>
 #include <map>
@@ -45,11 +46,11 @@ class EvidenceStore {
 
     /// Completes or removes what a killed program left: the files that ".waiting" names, with the content
     /// that it names, and temporary files whose names begin with one of the stems. Any other file is left
-    /// alone. A sentence for each thing done.
-    std::vector<std::string> repair(const std::vector<std::string>& left_stems);
+    /// alone. A note on each thing done.
+    std::vector<RepairNote> repair(const std::vector<std::string>& left_stems);
 
   private:
-    std::optional<std::string> settle(const std::string& path, const std::string& hash);
+    std::optional<RepairNote> settle(const std::string& path, const std::string& hash);
     std::filesystem::path place_of(const std::string& path) const;
 
     std::filesystem::path job_;

@@ -63,8 +63,8 @@ JobFolder::JobFolder(const fs::path& path, Access access, Trust trust) : path_(p
     const bool may_write = is_writable(path);
     if (access == Access::write || (access == Access::write_if_possible && may_write)) {
         lock_.emplace(path);
-        if (!lock_->cleared().empty())
-            notes_.push_back(lock_->cleared());
+        if (lock_->cleared())
+            notes_.push_back(*lock_->cleared());
     }
     store_.emplace(path, trust);
     if (writable()) {

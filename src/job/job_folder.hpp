@@ -65,8 +65,8 @@ class JobFolder {
     bool keeps_results() const { return writable() && store_->trust() == Trust::checked; }
     /// Throws Error(bug) unless the job was opened for writing.
     void require_writable() const;
-    /// What was cleaned up on opening: sentences for people.
-    const std::vector<std::string>& notes() const { return notes_; }
+    /// What was cleaned up on opening.
+    const std::vector<RepairNote>& notes() const { return notes_; }
     /// SHA-256 over the list of evidence and over what results depend on in job.toml and the visits'
     /// protocols. The client's name and address and the invoice do not enter.
     std::string digest() const { return digest(store_->lines().size()); }
@@ -137,7 +137,7 @@ class JobFolder {
     std::vector<StoredPrediction> predictions_;
     std::vector<StoredPromise> promises_;
     std::vector<DayDigits> days_;
-    std::vector<std::string> notes_;
+    std::vector<RepairNote> notes_;
 };
 
 /// The visit that others compare to: the first before the build with a usable take; empty where there is

@@ -60,7 +60,7 @@ JobLock::JobLock(const std::filesystem::path& job) {
         refuse(path, fmt::format("the job is in use by {}", who), "wait until it is done or end it");
     }
     if (!found.empty())
-        cleared_ = fmt::format("cleared the lock of {}, which ended without giving it back", found);
+        cleared_ = LockTakenOver{found};
     left_stems_ = stems;
     // Those of the others stay noted: this process may be killed too.
     const std::string mine = fmt::format("process {} on {}\n{}\n{}\n", this_process(), this_computer(),

@@ -2,9 +2,11 @@
 // One program at a time writes to a job.
 #pragma once
 
+#include "job/repair_notes.hpp"
 #include "system/file.hpp"
 
 #include <filesystem>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -21,8 +23,8 @@ class JobLock {
     JobLock(JobLock&&) noexcept = default;
     JobLock& operator=(JobLock&&) = delete;
 
-    /// A sentence about the dead process whose lock was taken over; empty where there was none.
-    const std::string& cleared() const { return cleared_; }
+    /// The dead process whose lock was taken over; nothing where there was none.
+    const std::optional<LockTakenOver>& cleared() const { return cleared_; }
 
     /// The stems of the temporary files of the processes that held the lock and were killed
     /// (files/whole_file.hpp), as they noted them in it.
@@ -32,7 +34,7 @@ class JobLock {
 
   private:
     OpenFile file_;
-    std::string cleared_;
+    std::optional<LockTakenOver> cleared_;
     std::vector<std::string> left_stems_;
 };
 

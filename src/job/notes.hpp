@@ -13,6 +13,12 @@
 
 namespace ebbmark {
 
+/// Words of another: of a file, the system, or what could not go on.
+struct Said {
+    std::string text;
+    bool operator==(const Said&) const = default;
+};
+
 // --- on the plan
 
 /// job.toml plans otherwise now than what was promised or fixed.

@@ -33,9 +33,10 @@ bool is_expected(const std::string& path) {
            in(layout::photos) || layout::is_time_stamp(path);
 }
 
-void add_once(std::vector<std::string>& list, const std::string& path) {
-    if (std::find(list.begin(), list.end(), path) == list.end())
-        list.push_back(path);
+template <class Entry>
+void add_once(std::vector<Entry>& list, const Entry& entry) {
+    if (std::find(list.begin(), list.end(), entry) == list.end())
+        list.push_back(entry);
 }
 
 bool is_found(const std::string& path, const Verification& result) {
@@ -54,16 +55,14 @@ std::optional<EvidenceLines> listed(const fs::path& job, Verification& result) {
     const fs::path list = job / manifest_name;
     if (!fs::exists(list)) {
         result.missing.emplace_back(manifest_name);
-        result.notes.emplace_back(
-            "Without the list of evidence nothing can be checked: restore it from the copy "
-            "on your second disk.");
+        result.notes.emplace_back(ListGone{});
         return {};
     }
     try {
         return evidence_lines(read_whole(list), list.string());
     } catch (const Error& error) {
         result.changed.emplace_back(manifest_name);
-        result.notes.emplace_back(error.what());
+        result.notes.emplace_back(Said{error.what()});
         return {};
     }
 }
@@ -82,8 +81,7 @@ std::set<std::string> linked_folders(const fs::path& job, const Manifest& manife
 void check_links(const fs::path& job, const Manifest& manifest, Verification& result) {
     for (const std::string& folder : linked_folders(job, manifest)) {
         result.changed.push_back(folder);
-        result.notes.push_back(folder + " is a link: what it leads to is not in the job and is not copied "
-                                        "with it. Put the folder itself in its place.");
+        result.notes.emplace_back(FolderIsLink{folder});
     }
 }
 
@@ -102,8 +100,7 @@ void check_files(const fs::path& job, const Manifest& manifest, Verification& re
             result.changed.push_back(path);
     }
     if (!waiting.empty())
-        result.notes.emplace_back("A program was ended while it kept a take; the next command that writes to "
-                                  "this job finishes it.");
+        result.notes.emplace_back(KeepingUnfinished{});
     for (const std::string& path : files_under(job))
         if (!manifest.contains(path) && !waiting.contains(path) && !is_expected(path) &&
             !is_found(path, result))
@@ -123,7 +120,7 @@ void check_text(const fs::path& job, const std::string& path, Verification& resu
         read(read_whole(file), file.string());
     } catch (const Error& error) {
         add_once(result.unreadable, path);
-        result.notes.emplace_back(error.what());
+        result.notes.emplace_back(Said{error.what()});
     }
 }
 
@@ -179,8 +176,7 @@ class HashesIn {
 
     void say() const {
         if (!differing_.empty())
-            result_.notes.push_back(fmt::format("{} was written with other hashes than {} has now, for: {}.",
-                                                file_, manifest_name, joined(differing_)));
+            result_.notes.emplace_back(HashesDiffer{file_, differing_});
     }
 
   private:
@@ -203,7 +199,7 @@ auto read_whole_file(const fs::path& job, const std::string& path, const Manifes
         return read(*text, path);
     } catch (const Error& error) {
         add_once(result.unreadable, path);
-        result.notes.emplace_back(error.what());
+        result.notes.emplace_back(Said{error.what()});
         return {};
     }
 }
@@ -288,10 +284,7 @@ void check_added(const fs::path& job, Verification& result) {
     for (const std::string& path : result.added)
         if (reads_as_evidence(job, path)) {
             add_once(result.changed, std::string(manifest_name));
-            result.notes.push_back(fmt::format("{} is not in {}, and this program lists such a file before "
-                                               "it gives it its name: the list was "
-                                               "changed, or the file put there by hand.",
-                                               path, manifest_name));
+            result.notes.emplace_back(NotListed{path});
         }
 }
 
@@ -305,9 +298,7 @@ void check_days(const fs::path& job, const EvidenceLines& lines, const Manifest&
         if (!day || (day->lines <= lines.size() && digest_of_first(lines, day->lines) == day->sha256))
             continue;
         add_once(result.changed, std::string(manifest_name));
-        result.notes.push_back(
-            fmt::format("The first {} lines of {} are not those whose digits were shown on {} ({}).",
-                        day->lines, manifest_name, day->shown_at.substr(0, 10), path));
+        result.notes.emplace_back(DayDiffers{day->lines, day->shown_at.substr(0, 10), path});
     }
 }
 
@@ -329,9 +320,8 @@ void check_question(const fs::path& job, const std::vector<StoredPromise>& promi
                            (!agreed || agreed->at_least_percent == fixed->acceptance->at_least_percent);
     if (same_rule && to_toml(promise->job.question) == to_toml(fixed->question))
         return;
-    add_once(result.changed, layout::question_file);
-    result.notes.push_back(fmt::format("{} has another question or acceptance than {}, which fixed it.",
-                                       layout::question_file, fixed->promise));
+    add_once(result.changed, std::string(layout::question_file));
+    result.notes.emplace_back(QuestionDiffers{fixed->promise});
 }
 
 // --- the digest that was given
@@ -371,9 +361,7 @@ void match_promise(const StoredPromise& promise, const EvidenceLines& lines, Ver
             return promise.evidence.contains(line.path) || line.path == promise.file;
         },
         result);
-    result.notes.push_back(fmt::format("The digest is that of the promise made on {} ({}). {} of the {} "
-                                       "files kept by then are as they were.",
-                                       promise.made_at, promise.file, held, promise.evidence.size()));
+    result.notes.emplace_back(DigestOfPromise{promise.made_at, promise.file, held, promise.evidence.size()});
 }
 
 void tell_since(const EvidenceLines& lines, std::size_t count, Verification& result) {
@@ -389,10 +377,7 @@ void match_record(const EvidenceLines& lines, std::size_t count, Verification& r
         count == lines.size() ? fmt::format("all {} files of the evidence", count)
                               : fmt::format("the first {} of {} files of the evidence", count, lines.size())};
     tell_since(lines, count, result);
-    result.notes.emplace_back(
-        count == lines.size()
-            ? "The digest is that of the job as it is now, as a record made of it bears it."
-            : "The digest is that of the job as a record bears it that was made of it before more was kept.");
+    result.notes.emplace_back(DigestOfRecord{count == lines.size()});
 }
 
 /// Digits of the end of a visit's day: of so many first lines of the list.
@@ -403,21 +388,17 @@ void match_day(const JobFolder* job, const EvidenceLines& lines, std::size_t cou
     tell_since(lines, count, result);
     if (job)
         result.changed_since = job->changed_since(count);
-    std::string shown;
+    DigestOfDay note{count, {}};
     for (const DayDigits& day : job ? job->days() : std::vector<DayDigits>{})
         if (day.lines == count)
-            shown = fmt::format(" They were shown on {}, after visit {} ({}).", day.shown_at.substr(0, 10),
-                                day.visit, day.file);
-    result.notes.push_back(
-        fmt::format("The digits are those of the first {} lines of {}.{} What they cover is "
-                    "as it was then, unless it is named above.",
-                    count, manifest_name, shown));
+            note.shown = DayShown{day.shown_at.substr(0, 10), day.visit, day.file};
+    result.notes.emplace_back(std::move(note));
 }
 
 void match_file(const std::string& path, Verification& result) {
     result.kind = DigestKind::file;
     result.covers = {path};
-    result.notes.push_back(fmt::format("The digest is that of one file of the evidence, {}.", path));
+    result.notes.emplace_back(DigestOfFile{path});
 }
 
 /// What the digits given are of; `job` where it can be opened.
@@ -445,24 +426,13 @@ void check_digest(std::string_view expected, const std::vector<StoredPromise>& p
     match_digest(typed, promises, job, lines, result);
     result.matches = result.kind.has_value();
     if (*result.matches && typed.size() == older_digits)
-        result.notes.emplace_back(
-            "Sixteen digits are few: who may change both sides can make two jobs that share them. Compare "
-            "all 64 where you can.");
+        result.notes.emplace_back(SixteenDigits{});
     if (*result.matches)
         return;
     if (typed.size() != whole_digits && typed.size() != short_digest_digits && typed.size() != older_digits)
-        result.notes.push_back(fmt::format(
-            "The digest given has {} digits; documents show 32 or all 64, older invoice lines 16. Type it "
-            "again, whole.",
-            typed.size()));
+        result.notes.emplace_back(DigitsMiscounted{typed.size()});
     else
-        result.notes.push_back(fmt::format(
-            "The digest given, {}, is neither that of this job as it is now nor of a promise or a file in "
-            "it. {}",
-            expected,
-            result.intact ? "It is of another job, or of this one in another state: before a take was kept "
-                            "or left out, or before job.toml or a visit.toml was changed."
-                          : "Mend first what is named above, then check again."));
+        result.notes.emplace_back(DigestUnknown{std::string(expected), result.intact});
 }
 
 /// The job where it can be opened; else why not, where no note says so yet.
@@ -471,7 +441,7 @@ std::optional<JobFolder> opened(const fs::path& job, Verification& result) {
         return JobFolder(job, Access::read);
     } catch (const Error& error) {
         result.intact = false;
-        add_once(result.notes, error.what());
+        add_once(result.notes, VerifyNote(Said{error.what()}));
         return {};
     }
 }
@@ -513,8 +483,10 @@ std::string faults_in(const Verification& verification) {
     add("changed", verification.changed);
     add("missing", verification.missing);
     add("cannot be read", verification.unreadable);
-    if (parts.empty() && !verification.intact)
-        parts.push_back(joined(verification.notes));
+    if (parts.empty() && !verification.intact) // the job cannot be opened
+        for (const VerifyNote& note : verification.notes)
+            if (const Said* why = std::get_if<Said>(&note))
+                parts.push_back(why->text);
     return fmt::format("{}", fmt::join(parts, "; "));
 }
 

@@ -6,6 +6,7 @@
 
 #include "base/error.hpp"
 #include "job/kept_texts.hpp"
+#include "job/verify_notes.hpp"
 
 #include <filesystem>
 #include <optional>
@@ -43,8 +44,8 @@ struct Verification {
     std::vector<std::string> missing;
     std::vector<std::string> unreadable; ///< job.toml and protocols that are there and cannot be read
     std::vector<std::string> added;      ///< files that nobody listed; named, no fault
-    std::vector<std::string> notes;      ///< sentences for people
-    std::vector<PromiseCheck> promises;  ///< every one whose file is whole
+    std::vector<VerifyNote> notes;
+    std::vector<PromiseCheck> promises; ///< every one whose file is whole
 
     std::optional<bool> matches;     ///< whether the given digest is one of this job; empty without one
     std::optional<DigestKind> kind;  ///< of the given digest, where it matches

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include "results/notes.hpp"
+
 #include <cstdint>
 #include <optional>
 #include <string>
@@ -22,7 +24,7 @@ struct BundleReport {
     std::vector<std::string> files;
     std::uintmax_t bytes = 0;
     std::optional<std::string> evidence_faults = {}; ///< where it is not intact
-    std::vector<std::string> notes = {};             ///< on responses that are not as they should be
+    std::vector<Note> notes = {};                    ///< on responses that are not as they should be
 };
 
 } // namespace ebbmark

@@ -7,6 +7,7 @@
 #include "files/broadcast_info.hpp"
 #include "job/names.hpp"
 #include "job/notes.hpp"
+#include "job/repair_notes.hpp"
 #include "signal/notes.hpp"
 
 #include <array>
@@ -16,12 +17,6 @@
 #include <vector>
 
 namespace ebbmark {
-
-/// Words of another: of a file, the system, or what could not go on.
-struct Said {
-    std::string text;
-    bool operator==(const Said&) const = default;
-};
 
 // --- on a take. What its recorder wrote into the file is remarked as its BroadcastInfo.
 
@@ -91,6 +86,12 @@ struct TrapsNotTold {
     bool operator==(const TrapsNotTold&) const = default;
 };
 
+/// Kept responses are not what their recordings give, and were not used.
+struct KeptResponsesDiffer {
+    std::vector<std::string> files; ///< in the job
+    bool operator==(const KeptResponsesDiffer&) const = default;
+};
+
 /// Made from kept responses, where they are there.
 struct MadeFromKept {
     bool operator==(const MadeFromKept&) const = default;
@@ -105,8 +106,9 @@ struct RecordingWaits {
 };
 
 /// What a command remarks on its result.
-using Note = std::variant<RecordingNote, JobNote, Said, BroadcastInfo, CurveFallsShort, NoCalibrator,
-                          DriverReported, MadeElsewhere, RestsOnListeningPlaces, NewModes, EnergyLeft,
-                          ModesNotCompared, MeasuredOnce, TrapsNotTold, MadeFromKept, RecordingWaits>;
+using Note = std::variant<RecordingNote, JobNote, RepairNote, Said, BroadcastInfo, CurveFallsShort,
+                          NoCalibrator, DriverReported, MadeElsewhere, RestsOnListeningPlaces, NewModes,
+                          EnergyLeft, ModesNotCompared, MeasuredOnce, TrapsNotTold, KeptResponsesDiffer,
+                          MadeFromKept, RecordingWaits>;
 
 } // namespace ebbmark

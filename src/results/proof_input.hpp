@@ -50,10 +50,10 @@ struct ProofInput {
     std::string question_fixed_at;             ///< ISO 8601; empty where it is not fixed
     std::vector<TrapEffect> effects;           ///< of traps with something recorded as built
     std::vector<ProofPhoto> photos;
-    std::vector<EvidenceFile> evidence; ///< everything in the list of evidence
-    Verification verification;          ///< made in the same run
-    std::size_t responses_made = 0;     ///< anew from recordings, in the same run
-    std::string response_note;          ///< which kept ones differed from those; empty where none did
+    std::vector<EvidenceFile> evidence;             ///< everything in the list of evidence
+    Verification verification;                      ///< made in the same run
+    std::size_t responses_made = 0;                 ///< anew from recordings, in the same run
+    std::optional<KeptResponsesDiffer> kept_differ; ///< kept ones, from those
     std::string version;
     Units units = Units::metric;
     bool redacted = false;

@@ -10,6 +10,25 @@
 
 namespace ebbmark {
 
+std::string_view name(LayerKind kind) {
+    switch (kind) {
+    case LayerKind::air:
+        return "air";
+    case LayerKind::porous:
+        return "porous";
+    case LayerKind::cloth:
+        break;
+    }
+    return "cloth";
+}
+
+std::optional<LayerKind> layer_kind_named(std::string_view word) {
+    for (const LayerKind kind : {LayerKind::air, LayerKind::porous, LayerKind::cloth})
+        if (word == name(kind))
+            return kind;
+    return {};
+}
+
 namespace {
 
 using Complex = std::complex<double>;

@@ -9,7 +9,9 @@
 
 #include <complex>
 #include <numbers>
+#include <optional>
 #include <span>
+#include <string_view>
 #include <vector>
 
 namespace ebbmark {
@@ -25,6 +27,10 @@ EquivalentFluid miki(std::complex<double> hz, double flow_resistivity);
 EquivalentFluid delany_bazley(double hz, double flow_resistivity, double density_kg_m3);
 
 enum class LayerKind { air, porous, cloth };
+
+/// "air", "porous", "cloth", as in data/materials.toml; layers of air and of cloth are called so in job.toml.
+std::string_view name(LayerKind kind);
+std::optional<LayerKind> layer_kind_named(std::string_view word);
 
 struct Layer {
     LayerKind kind = LayerKind::air;

@@ -116,25 +116,17 @@ AnewResponses make_responses_anew(const AnalysedJob& job, const std::vector<std:
         differs[i] = is_forged(job, takes[i], made);
         all[i] = as_kept(std::move(made));
     });
-    AnewResponses anew{takes.size(), {}};
+    std::vector<std::string> differing;
     for (std::size_t i = 0; i < takes.size(); ++i) {
         if (differs[i])
-            anew.differing.push_back(std::string(layout::results) + "/" + response_file_name(takes[i]));
+            differing.push_back(std::string(layout::results) + "/" + response_file_name(takes[i]));
         if (job.keeps_results())
             write_result(job, response_file_name(takes[i]), files[i], made_from(takes[i]));
         job.responses_.insert_or_assign(takes[i].id(), std::move(all[i]));
     }
-    return anew;
-}
-
-std::string sentence_on(const AnewResponses& anew) {
-    if (anew.differing.empty())
-        return "";
-    return fmt::format("{} kept in the job {} not what the recording gives, and {} not used: {}.",
-                       anew.differing.size() == 1 ? "One response"
-                                                  : fmt::format("{} responses", anew.differing.size()),
-                       anew.differing.size() == 1 ? "was" : "were",
-                       anew.differing.size() == 1 ? "was" : "were", fmt::join(anew.differing, ", "));
+    if (differing.empty())
+        return {takes.size(), {}};
+    return {takes.size(), KeptResponsesDiffer{std::move(differing)}};
 }
 
 std::vector<PositionDecay> analyse_visit(const AnalysedJob& job, const std::string& visit,

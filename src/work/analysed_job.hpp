@@ -5,10 +5,12 @@
 #include "decay/decay.hpp"
 #include "job/job_folder.hpp"
 #include "job/visit_result.hpp"
+#include "results/notes.hpp"
 #include "work/progress.hpp"
 #include "work/take_response.hpp"
 
 #include <map>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -16,8 +18,8 @@ namespace ebbmark {
 
 /// What came of making responses anew.
 struct AnewResponses {
-    std::size_t made = 0;               ///< from recordings
-    std::vector<std::string> differing; ///< kept as current, and not what the recording gives: in the job
+    std::size_t made = 0;                         ///< from recordings
+    std::optional<KeptResponsesDiffer> differing; ///< of those kept as current; nothing where none did
 };
 
 /// A job whose sounds are read and turned into responses once in a run.
@@ -41,9 +43,6 @@ class AnalysedJob : public JobFolder {
 /// kept: documents are made from recordings, whatever the results folder holds.
 AnewResponses make_responses_anew(const AnalysedJob& job, const std::vector<std::string>& visits,
                                   Progress& progress);
-
-/// Which kept ones differed; empty where none did.
-std::string sentence_on(const AnewResponses& anew);
 
 /// One position of a visit: all takes in use, averaged.
 using PositionDecay = MeasuredPosition;

@@ -49,8 +49,8 @@ Bundle bundle_of_job(const AnalysedJob& job, const Verification& checked, const 
     Bundle bundle{{job.simulated(), {}, checked.digest, std::string(version), {}, 0, {}}, {}};
     BundleReport& report = bundle.report;
     report.evidence_faults = evidence_faults(checked);
-    if (const std::string said = sentence_on(anew); !said.empty())
-        report.notes.push_back(said);
+    if (anew.differing)
+        report.notes.emplace_back(*anew.differing);
     bundle.entries = {{bundle_readme_name, write.readme(report), {}},
                       {bundle_findings_name, findings, {}},
                       {bundle_check_name, check_script, {}}};

@@ -314,16 +314,15 @@ CompareReport compare_job(const AnalysedJob& job, const std::string& from_visit,
                           const std::vector<std::string>& later, const DecayOptions& asked, MadeOf made_of,
                           Progress& progress) {
     const auto faults = evidence_faults(verify(job.path()));
-    const std::string said =
-        made_of == MadeOf::recordings
-            ? sentence_on(make_responses_anew(job, visits_of(from_visit, later), progress))
-            : "";
+    AnewResponses anew;
+    if (made_of == MadeOf::recordings)
+        anew = make_responses_anew(job, visits_of(from_visit, later), progress);
     CompareReport report = compare_visits(job, from_visit, later, asked, progress);
     report.evidence_faults = faults;
     if (made_of == MadeOf::kept_responses)
         report.notes.push_back(MadeFromKept{});
-    else if (!said.empty())
-        report.notes.push_back(Said{said});
+    else if (anew.differing)
+        report.notes.push_back(*anew.differing);
     if (const auto differs =
             plan_differs(job.description(), job.fixed_question(), job.promises(), job.path().string()))
         report.notes.push_back(*differs);

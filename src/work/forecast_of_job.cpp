@@ -58,23 +58,6 @@ std::vector<TrapForecast> forecasts_of(const std::vector<TrapPlan>& plans, const
     return forecasts;
 }
 
-/// Over the bands of the question.
-double mean_area_m2(const std::vector<TrapForecast>& traps, const JobQuestion& question) {
-    double sum = 0;
-    int count = 0;
-    for (const TrapForecast& trap : traps) {
-        const auto areas = trap.typical_area_m2();
-        count = 0;
-        for (std::size_t b = 0; b < areas.size(); ++b)
-            if (const double hz = trap.bands()[b].nominal_hz;
-                hz >= question.from_hz && hz <= question.to_hz) {
-                sum += areas[b];
-                ++count;
-            }
-    }
-    return count > 0 ? sum / count : 0;
-}
-
 /// What the job wants: the reduction that was agreed, the recommendation for its room.
 DesignAim aim_of(const JobDescription& job, const RoomForecast& room) {
     DesignAim aim{job.question.from_hz, job.question.to_hz, {}, {}};
@@ -209,8 +192,9 @@ RoomForecast forecast_of(const Plans& plans, const DesignVariant& variant) {
 /// Changes of the plan, each worked out anew over the bands of the question, the most useful first.
 void add_variants(ForecastReport& report, const Plans& plans, Progress& progress) {
     const DesignAim aim = aim_of(plans.job, report.room);
-    const double planned_m2 = mean_area_m2(plans.traps, plans.job.question),
-                 planned_m3 = wool_m3(plans.traps);
+    const auto asked = bands_between(BandWidth::third, plans.job.question.from_hz, plans.job.question.to_hz);
+    const auto area_m2 = [&](const std::vector<TrapForecast>& traps) { return mean_area_m2(traps, asked); };
+    const double planned_m2 = area_m2(plans.traps), planned_m3 = wool_m3(plans.traps);
     report.plan_meets = meets(report.room, aim);
     auto variants = design_variants(plans.traps, plans.room);
     if (plans.modal) {
@@ -222,11 +206,8 @@ void add_variants(ForecastReport& report, const Plans& plans, Progress& progress
     }
     for (std::size_t i = 0; i < variants.size(); ++i) {
         const DesignVariant& variant = variants[i];
-        ForecastVariant row{variant.what,
-                            mean_area_m2(variant.traps, plans.job.question) - planned_m2,
-                            wool_m3(variant.traps) - planned_m3,
-                            {},
-                            {}};
+        ForecastVariant row{
+            variant.what, area_m2(variant.traps) - planned_m2, wool_m3(variant.traps) - planned_m3, {}, {}};
         if (plans.before) {
             const RoomForecast room = forecast_of(plans, variant);
             row.question_percent = question_change_percent(room, aim);

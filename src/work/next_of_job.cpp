@@ -41,8 +41,7 @@ NextReport next_report(AnalysedJob& job, const std::string& path, const Occasion
         state.digest = job.digest();
         report.steps = next_steps(state);
     }
-    for (const std::string& said : job.notes())
-        report.notes.push_back(Said{said});
+    report.notes.assign(job.notes().begin(), job.notes().end());
     for (RecordingWaits& waits : rescued_in(job.path()))
         report.notes.push_back(std::move(waits));
     return report;

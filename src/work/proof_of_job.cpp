@@ -13,6 +13,7 @@
 #include "work/version.hpp"
 
 #include <algorithm>
+#include <array>
 #include <set>
 
 namespace ebbmark {
@@ -78,13 +79,6 @@ void add_curves(ProofInput& input, const MeasuredPosition& before, const Measure
         }
 }
 
-double mean_area_m2(const TrapPlan& plan, const std::vector<Band>& bands) {
-    double sum = 0;
-    for (const double area : TrapForecast(plan, bands, {}).typical_area_m2())
-        sum += area;
-    return sum / static_cast<double>(bands.size());
-}
-
 /// Traps of which something else was built than planned. A material that nobody knows has no effect to tell.
 void add_effects(ProofInput& input) {
     const auto materials = own_materials();
@@ -93,9 +87,11 @@ void add_effects(ProofInput& input) {
         if (!trap.built || bands.empty() || (trap.built->layers.empty() && !trap.built->wool_mass_kg))
             continue;
         try {
-            input.effects.push_back({trap.name,
-                                     mean_area_m2(trap_plan(trap, materials, TrapState::planned), bands),
-                                     mean_area_m2(trap_plan(trap, materials, TrapState::built), bands)});
+            const auto area_m2 = [&](TrapState state) {
+                return mean_area_m2(std::array{TrapForecast(trap_plan(trap, materials, state), bands, {})},
+                                    bands);
+            };
+            input.effects.push_back({trap.name, area_m2(TrapState::planned), area_m2(TrapState::built)});
         } catch (const Error&) {
             continue;
         }
@@ -117,8 +113,6 @@ std::vector<std::string> foreign_materials(const JobDescription& job) {
         if (trap.built)
             add(trap.built->layers);
     }
-    names.erase("air");
-    names.erase("cloth");
     return {names.begin(), names.end()};
 }
 
@@ -159,7 +153,7 @@ ProofInput proof_input(const AnalysedJob& job, const Verification& verification,
     ProofInput input;
     const AnewResponses anew = make_responses_anew(job, visits_of(from_visit, later), progress);
     input.responses_made = anew.made;
-    input.response_note = sentence_on(anew);
+    input.kept_differ = anew.differing;
     ComparedVisits compared = compare_visits_whole(job, from_visit, later, {}, progress);
     input.job = as_fixed(job);
     input.described = job.description();

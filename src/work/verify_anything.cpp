@@ -12,8 +12,6 @@
 #include "work/compared_visits.hpp"
 #include "work/version.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <optional>
 #include <string_view>
@@ -35,9 +33,9 @@ bool is_bundle(const fs::path& folder) {
 }
 
 void add_fault(Verification& found, std::vector<std::string>& list, const std::string& name,
-               const std::string& note) {
+               VerifyNote note) {
     list.push_back(name);
-    found.notes.push_back(note);
+    found.notes.push_back(std::move(note));
     found.intact = false;
 }
 
@@ -46,35 +44,25 @@ void check_findings(const fs::path& folder, Access access, const FindingsWriter&
                     Progress& progress) {
     const fs::path file = folder / bundle_findings_name;
     if (!fs::exists(file))
-        return add_fault(found, found.missing, bundle_findings_name,
-                         "A bundle holds its findings, and these are gone.");
+        return add_fault(found, found.missing, bundle_findings_name, BundleLacks{BundlePart::findings});
     try {
         const AnalysedJob job(folder / "job", access, found.intact ? Trust::checked : Trust::blind);
         const std::string from = first_before(job);
         if (job.keeps_results())
             make_responses_anew(job, visits_of(from, later_visits(job, from)), progress);
         if (written(findings_of(job, found, progress)) != read_whole(file))
-            add_fault(
-                found, found.changed, bundle_findings_name,
-                fmt::format("{} is not, byte for byte, what this program (Ebbmark {}) finds in the "
-                            "recordings. README.txt names the version that it says it was made with. To see "
-                            "where they differ: ebbmark compare job --format json.",
-                            bundle_findings_name, version));
+            add_fault(found, found.changed, bundle_findings_name, FindingsDiffer{std::string(version)});
     } catch (const Error& error) {
-        add_fault(found, found.unreadable, bundle_findings_name,
-                  fmt::format("{} could not be held against the recordings: {}", bundle_findings_name,
-                              error.what()));
+        add_fault(found, found.unreadable, bundle_findings_name, FindingsNotMade{{error.what()}});
     }
 }
 
 void check_readme(const fs::path& folder, Verification& found) {
     const fs::path file = folder / bundle_readme_name;
     if (!fs::exists(file))
-        return add_fault(found, found.missing, bundle_readme_name,
-                         "A bundle holds its README, and this is gone.");
+        return add_fault(found, found.missing, bundle_readme_name, BundleLacks{BundlePart::readme});
     if (read_whole(file).find(found.digest) == std::string::npos)
-        add_fault(found, found.changed, bundle_readme_name,
-                  fmt::format("{} does not name the digest of the job beside it.", bundle_readme_name));
+        add_fault(found, found.changed, bundle_readme_name, ReadmeOfAnother{});
 }
 
 bool is_in(const std::vector<std::string>& names, const std::string& name) {
@@ -91,14 +79,13 @@ bool is_known(const Verification& found, const std::string& path) {
 std::optional<Manifest> list_in(const fs::path& folder, Verification& found) {
     const fs::path file = folder / bundle_list_name;
     if (!fs::exists(file)) {
-        add_fault(found, found.missing, bundle_list_name,
-                  "A bundle holds a list with the hash of every file, and this is gone.");
+        add_fault(found, found.missing, bundle_list_name, BundleLacks{BundlePart::list});
         return {};
     }
     try {
         return by_path(evidence_lines(read_whole(file), bundle_list_name));
     } catch (const Error& error) {
-        add_fault(found, found.unreadable, bundle_list_name, error.what());
+        add_fault(found, found.unreadable, bundle_list_name, Said{error.what()});
         return {};
     }
 }
@@ -111,9 +98,7 @@ void check_listed(const fs::path& folder, const Manifest& list, Verification& fo
         const auto status = fs::symlink_status(listed);
         const bool there = fs::exists(status);
         if ((!fs::is_regular_file(status) || sha256_of_file(listed) != hash) && !is_known(found, path))
-            add_fault(found, there ? found.changed : found.missing, path,
-                      fmt::format("{} is {} {}.", path, there ? "not what it is in" : "missing, and in",
-                                  bundle_list_name));
+            add_fault(found, there ? found.changed : found.missing, path, NotAsListed{path, !there});
     }
 }
 
@@ -123,14 +108,9 @@ void check_roots(const fs::path& folder, Verification& found) {
         const std::string name = entry.path().filename().string();
         const fs::file_type kind = entry.symlink_status().type();
         if (name == "job" && kind != fs::file_type::directory)
-            add_fault(found, found.changed, name,
-                      "The folder job of this bundle is a link: what it leads to was not packed.");
+            add_fault(found, found.changed, name, JobIsLink{});
         else if (name != "job" && kind != fs::file_type::regular)
-            add_fault(
-                found, found.changed, name,
-                fmt::format("{} lies beside the folder job: a bundle has no other folder and no link. Do "
-                            "not trust it, and take it away.",
-                            name));
+            add_fault(found, found.changed, name, SecondRoot{name});
     }
 }
 
@@ -138,9 +118,7 @@ void check_roots(const fs::path& folder, Verification& found) {
 void check_packed(const std::vector<std::string>& packed, const Manifest& list, Verification& found) {
     for (const std::string& path : packed)
         if (path != bundle_list_name && !list.contains(path))
-            add_fault(found, found.changed, path,
-                      fmt::format("{} was packed beside the files that {} names; do not trust it.", path,
-                                  bundle_list_name));
+            add_fault(found, found.changed, path, PackedBeside{path});
 }
 
 /// Beside an unpacked bundle a file may be the reader's own: it is named, no fault.
@@ -181,10 +159,7 @@ Verification verify_anything(const fs::path& path, const std::string& digest, co
     const bool as_written = is_as_written(path, folder.path(), files);
     Verification found = verify_folder(folder.path(), &files, digest, written, progress);
     if (!as_written)
-        found.notes.push_back(fmt::format(
-            "{} is not, byte for byte, as this program packs these files: it was packed again or by another "
-            "version, or something in it lies outside its files.",
-            path.filename().string()));
+        found.notes.emplace_back(PackedOtherwise{path.filename().string()});
     return found;
 }
 

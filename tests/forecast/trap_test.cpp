@@ -86,3 +86,14 @@ TEST_CASE("each model is named once") {
     plan.layers.clear();
     CHECK(models_of(plan) == "no porous layer");
 }
+
+TEST_CASE("the mean area of traps is that of their sum, over the bands asked alone") {
+    const auto asked = bands_between(BandWidth::third, 100, 200);
+    const TrapForecast thin(board(0.05), bands(), {}), thick(board(0.2), bands(), {});
+    double sum = 0; // 100, 125, 160 and 200 Hz: the fourth to seventh band from 50 Hz on
+    for (std::size_t b = 3; b < 7; ++b)
+        sum += thin.typical_area_m2()[b] + thick.typical_area_m2()[b];
+    CHECK(mean_area_m2(std::vector{thin, thick}, asked) == relative(sum / 4));
+    CHECK(mean_area_m2(std::vector{thin}, bands_between(BandWidth::third, 25, 40)) == 0);
+    CHECK(mean_area_m2({}, asked) == 0);
+}

@@ -112,6 +112,7 @@ TEST_CASE("verify finds the state of a day by its digits, and tells what came af
     CHECK(v.added_since == std::vector<std::string>{"days/001.toml", "visits/before/sounds/003.wav",
                                                     "visits/before/takes/S1-M1-02.toml"});
     CHECK(v.left_out_since == std::vector<std::string>{"visits/before/takes/S1-M1-01.excluded.toml"});
+    CHECK(v.notes.back() == VerifyNote(DigestOfDay{6, DayShown{"2026-11-25", "before", "days/001.toml"}}));
     // Also where nothing was noted: every n is tried.
     const EvidenceLines lines = JobFolder(shown.path, Access::read).evidence_lines();
     for (std::size_t n = 1; n <= lines.size(); ++n)
@@ -126,7 +127,7 @@ TEST_CASE("lines of the list in another order contradict the note of the day") {
     std::ofstream(shown.path / manifest_name, std::ios::binary) << to_text(lines);
     const Verification v = verify(shown.path);
     CHECK(v.changed == std::vector<std::string>{std::string(manifest_name)});
-    CHECK(contains(v.notes[0], "are not those whose digits were shown on 2026-11-25"));
+    CHECK(v.notes[0] == VerifyNote(DayDiffers{6, "2026-11-25", "days/001.toml"}));
     CHECK(verify(shown.path, shown.digits()).matches == false);
 }
 
@@ -151,7 +152,7 @@ TEST_CASE("evidence that no list names is a changed list, a rest of an ended pro
     shown.folder.write("job/visits/before/takes/S1-M1-02.toml", take);
     const Verification v = verify(shown.path);
     CHECK(v.changed == std::vector<std::string>{std::string(manifest_name)});
-    CHECK(contains(v.notes[0], "visits/before/takes/S1-M1-02.toml is not in evidence.sha256"));
+    CHECK(v.notes[0] == VerifyNote(NotListed{"visits/before/takes/S1-M1-02.toml"}));
     std::ofstream(shown.path / manifest_name, std::ios::binary) << to_text({});
     CHECK_FALSE(verify(shown.path).intact);
 }

@@ -289,14 +289,11 @@ TEST_CASE("what a killed program left is finished where it was listed, removed w
     CHECK(verify(path).missing.empty());
     const JobFolder job(path, Access::write);
     CHECK(fs::exists(sound));
-    REQUIRE(job.notes().size() == 4);
-    CHECK(contains(job.notes()[0], "cleared the lock of process 7"));
-    CHECK(job.notes()[1] == "finished keeping visits/before/sounds/001.wav, which was interrupted");
-    CHECK(job.notes()[2] ==
-          "removed visits/before/takes/.unfinished-S1-M2-01.toml, left by a program that was "
-          "ended before it was kept");
-    CHECK(job.notes()[3] ==
-          "removed visits/before/" + stem + "1.part, left by a program that was ended while writing");
+    CHECK(job.notes() ==
+          std::vector<RepairNote>{LockTakenOver{"process 7 on " + host()},
+                                  KeepingFinished{"visits/before/sounds/001.wav"},
+                                  UnkeptRemoved{"visits/before/takes/.unfinished-S1-M2-01.toml"},
+                                  HalfWrittenRemoved{"visits/before/" + stem + "1.part"}});
     CHECK(verify(path).intact);
     CHECK(verify(path).added.empty());
     CHECK_FALSE(fs::exists(path / ".waiting"));

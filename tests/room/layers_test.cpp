@@ -189,3 +189,10 @@ TEST_CASE("layers across a corner hold no more than the corner does") {
     CHECK(std::abs(a - b) < 1e-12);
     CHECK(a.real() > 0);
 }
+
+TEST_CASE("a kind of layer is found by its name, and no other word is one") {
+    for (const LayerKind kind : {LayerKind::air, LayerKind::porous, LayerKind::cloth})
+        CHECK(layer_kind_named(name(kind)) == kind);
+    CHECK_FALSE(layer_kind_named("stone wool 45"));
+    CHECK_FALSE(layer_kind_named(""));
+}

@@ -3,6 +3,7 @@
 #pragma once
 
 #include "proof/document/document.hpp"
+#include "results/notes.hpp"
 #include "results/promise_input.hpp"
 
 #include <string>
@@ -28,7 +29,7 @@ struct PromiseReport {
     PromisedChange change;
     std::vector<std::string> pages; ///< files written
     bool fresh = true;              ///< made just now; else it was made before
-    std::vector<std::string> notes; ///< on kept responses that differ from those made anew
+    std::vector<Note> notes;        ///< on kept responses, and on what was promised
 };
 std::string to_json(const PromiseReport& report);
 std::string to_csv(const PromiseReport& report);

@@ -4,6 +4,7 @@
 #include "proof/text/guarded.hpp"
 #include "proof/text/numbers.hpp"
 #include "proof/words/promise_texts.hpp"
+#include "proof/words/result_notes.hpp"
 #include "proof/words/table.hpp"
 
 namespace ebbmark {
@@ -21,7 +22,7 @@ std::string to_json(const PromiseReport& report) {
     json["bands"] = report.change.bands;
     json["bands_asked"] = report.change.asked;
     json["pages"] = report.pages;
-    json["notes"] = report.notes;
+    json["notes"] = sentences(report.notes);
     return json_text(json);
 }
 
@@ -39,7 +40,7 @@ std::string to_text(const PromiseReport& report) {
         filled(report.fresh ? texts::promise_made : texts::promise_made_before, report.file, report.made_at));
     text += fmt::format("\n    {}\n\n", short_digest(report.digest));
     text += wrapped(std::string(texts::promise_hand_over));
-    for (const std::string& note : report.notes)
+    for (const std::string& note : sentences(report.notes))
         text += wrapped(plain_text(note));
     if (report.prediction.empty())
         text += wrapped(std::string(texts::promise_no_prediction));

@@ -21,8 +21,8 @@ std::string invoice_line(const ProofInput& input);
 
 /// The result of `proof` on standard output.
 struct ProofReport {
-    const ProofInput& input;
-    const Document& document;
+    ProofInput input;
+    Document document;
     std::vector<std::string> pages; ///< files written
 };
 std::string to_json(const ProofReport& report);

@@ -9,6 +9,8 @@
 #include "proof/words/promise_texts.hpp"
 #include "proof/words/proof_record_texts.hpp"
 #include "proof/words/record_texts.hpp"
+#include "proof/words/result_notes.hpp"
+#include "proof/words/verify_notes.hpp"
 #include "proof/words/visit_texts.hpp"
 #include "proof/words/wording.hpp"
 
@@ -392,12 +394,12 @@ DocumentSection evidence_section(const ProofInput& input) {
                        : evidence_warning(evidence_faults(checked)),
         checked.intact ? TextKind::body : TextKind::caution);
     if (!checked.intact)
-        for (const std::string& note : checked.notes)
-            say(note);
+        for (const VerifyNote& note : checked.notes)
+            say(sentence(note));
     if (input.responses_made > 0)
         say(filled(texts::responses_anew, input.responses_made));
-    if (!input.response_note.empty())
-        say(input.response_note, TextKind::caution);
+    if (input.kept_differ)
+        say(sentence(*input.kept_differ), TextKind::caution);
     say(filled(texts::evidence_check, checked.digest, input.version));
     DocumentTable table{
         "evidence", word(texts::evidence_list), {{"", "", true}, {"", "", false, true}}, {}, ""};

@@ -7,7 +7,9 @@
 #include "proof/words/job_texts.hpp"
 #include "proof/words/promise_texts.hpp"
 #include "proof/words/proof_record_texts.hpp"
+#include "proof/words/result_notes.hpp"
 #include "proof/words/table.hpp"
+#include "proof/words/verify_notes.hpp"
 
 namespace ebbmark {
 
@@ -58,11 +60,11 @@ Json digits_json(const std::vector<VisitDigits>& visits) {
 std::vector<std::string> notes_of(const ProofInput& input) {
     std::vector<std::string> notes;
     if (!input.verification.intact)
-        notes = input.verification.notes;
+        notes = sentences(input.verification.notes);
     if (const std::string moved = moved_since_promise(input); !moved.empty())
         notes.push_back(moved);
-    if (!input.response_note.empty())
-        notes.push_back(input.response_note);
+    if (input.kept_differ)
+        notes.push_back(sentence(*input.kept_differ));
     return notes;
 }
 

@@ -6,6 +6,7 @@
 #include "proof/text/guarded.hpp"
 #include "proof/words/bundle_texts.hpp"
 #include "proof/words/job_texts.hpp"
+#include "proof/words/result_notes.hpp"
 #include "proof/words/table.hpp"
 
 namespace ebbmark {
@@ -14,7 +15,7 @@ namespace {
 
 /// First whether the evidence is intact.
 std::vector<std::string> all_notes(const BundleReport& report) {
-    std::vector<std::string> notes = report.notes;
+    std::vector<std::string> notes = sentences(report.notes);
     if (report.evidence_faults)
         notes.insert(notes.begin(), evidence_warning(report.evidence_faults));
     return notes;

@@ -11,6 +11,7 @@
 #include "proof/words/job_texts.hpp"
 #include "proof/words/result_notes.hpp"
 #include "proof/words/table.hpp"
+#include "proof/words/verify_notes.hpp"
 
 #include <fmt/format.h>
 
@@ -193,7 +194,7 @@ std::string to_json(const Verification& report) {
     json["missing"] = report.missing;
     json["unreadable"] = report.unreadable;
     json["added"] = report.added;
-    json["notes"] = report.notes;
+    json["notes"] = sentences(report.notes);
     return json_text(json);
 }
 
@@ -208,7 +209,8 @@ std::string to_csv(const Verification& report) {
            rows("changed_since", lines_of(report.changed_since)) +
            rows("otherwise_than_promised", words_for(report.otherwise_than_promised)) +
            rows("changed", report.changed) + rows("missing", report.missing) +
-           rows("unreadable", report.unreadable) + rows("added", report.added) + rows("note", report.notes);
+           rows("unreadable", report.unreadable) + rows("added", report.added) +
+           rows("note", sentences(report.notes));
 }
 
 std::string to_text(const Verification& report) {
@@ -234,7 +236,7 @@ std::string to_text(const Verification& report) {
     text += section(texts::verify_otherwise_head, words_for(report.otherwise_than_promised));
     text += section(texts::verify_stamps_head, stamp_lines(report.time_stamps));
     text += section(texts::verified_added_head, report.added);
-    text += section(texts::next_notes, report.notes);
+    text += section(texts::next_notes, sentences(report.notes));
     text.pop_back();
     return text;
 }

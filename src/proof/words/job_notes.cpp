@@ -57,7 +57,26 @@ struct Words {
     }
 };
 
+struct RepairWords {
+    std::string operator()(const LockTakenOver& note) const {
+        return fmt::format("cleared the lock of {}, which ended without giving it back", note.holder);
+    }
+    std::string operator()(const KeepingFinished& note) const {
+        return fmt::format("finished keeping {}, which was interrupted", note.path);
+    }
+    std::string operator()(const UnkeptRemoved& note) const {
+        return fmt::format("removed {}, left by a program that was ended before it was kept", note.path);
+    }
+    std::string operator()(const HalfWrittenRemoved& note) const {
+        return fmt::format("removed {}, left by a program that was ended while writing", note.path);
+    }
+};
+
 } // namespace
+
+std::string sentence(const RepairNote& note) {
+    return std::visit(RepairWords{}, note);
+}
 
 std::string sentence(const JobNote& note) {
     return std::visit(Words{}, note);

@@ -20,6 +20,7 @@ std::string energy_text(const std::array<Measured, 3>& left_db) {
 struct Words {
     std::string operator()(const RecordingNote& note) const { return sentence(note); }
     std::string operator()(const JobNote& note) const { return sentence(note); }
+    std::string operator()(const RepairNote& note) const { return sentence(note); }
     std::string operator()(const Said& note) const { return note.text; }
     /// As the evidence keeps it.
     std::string operator()(const BroadcastInfo& info) const { return sentence(info); }
@@ -72,6 +73,12 @@ struct Words {
         return fmt::format("The absorption is given in total only: the protocols do not tell which traps "
                            "visit {} added to those of visit {} ([room] traps in visit.toml).",
                            note.visit, note.before);
+    }
+    std::string operator()(const KeptResponsesDiffer& note) const {
+        const bool one = note.files.size() == 1;
+        return fmt::format("{} kept in the job {} not what the recording gives, and {} not used: {}.",
+                           one ? "One response" : fmt::format("{} responses", note.files.size()),
+                           one ? "was" : "were", one ? "was" : "were", fmt::join(note.files, ", "));
     }
     std::string operator()(const MadeFromKept&) const {
         return "Made from the responses kept in results where they are there. A page, a file, JSON and CSV "

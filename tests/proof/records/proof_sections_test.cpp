@@ -372,15 +372,15 @@ TEST_CASE("evidence: intact is said only where it is, with files, seal and how t
     CHECK(row_of(evidence, "visits/before/sounds/S1-M1-01.wav")[1] == samples::invented_hash('2'));
     const std::string broken = record(samples::proof_with_broken_evidence());
     CHECK(has(broken, "THE EVIDENCE IS NOT INTACT (changed: visits/after/sounds/S1-M1-01.wav"));
-    CHECK(has(broken, "The list names what is not there."));
+    CHECK(has(broken, "visits/after/takes/S1-M1-02.toml is not in evidence.sha256"));
     CHECK(!has(broken, "files of the evidence agree"));
     CHECK(!has(broken, "were not changed since"));
     ProofInput unsealed = input;
     unsealed.promise.reset();
-    unsealed.response_note = "Two kept responses differ from those made anew.";
+    unsealed.kept_differ = KeptResponsesDiffer{{"results/one.wav", "results/two.wav"}};
     unsealed.responses_made = 0;
     CHECK(has(record(unsealed), "Sealed by the contractor only"));
-    CHECK(has(record(unsealed), "Two kept responses differ from those made anew."));
+    CHECK(has(record(unsealed), "2 responses kept in the job were not what the recording gives"));
     CHECK(!has(record(unsealed), "impulse responses were made anew"));
 }
 

@@ -424,7 +424,7 @@ ProofInput proof_with_broken_evidence() {
     checked.intact = false;
     checked.changed = {"visits/after/sounds/S1-M1-01.wav"};
     checked.missing = {"predictions/001.csv"};
-    checked.notes = {"The list names what is not there."};
+    checked.notes = {NotListed{"visits/after/takes/S1-M1-02.toml"}};
     checked.promises[0].held = 2;
     input.comparison.evidence_faults = evidence_faults(checked);
     return input;

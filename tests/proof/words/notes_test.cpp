@@ -9,6 +9,7 @@
 #include "proof/words/ringing_notes.hpp"
 #include "proof/words/room_notes.hpp"
 #include "proof/words/verdict_notes.hpp"
+#include "proof/words/verify_notes.hpp"
 
 #include <doctest/doctest.h>
 
@@ -304,6 +305,8 @@ TEST_CASE("every note on a whole result has its sentence") {
     check_every_kind<Note>({
         {RecordingNote{SweepsMissing{3, 4}}, "3 of 4 sweeps are in the recording."},
         {JobNote{StillBlank{}}, "still missing: job.title in job.toml"},
+        {RepairNote{KeepingFinished{"visits/before/sounds/001.wav"}},
+         "finished keeping visits/before/sounds/001.wav, which was interrupted"},
         {Said{"The disk is full."}, "The disk is full."},
         {BroadcastInfo{"kitchen", "", "2026-11-25", "14:03:11", 0},
          "Recorded 2026-11-25 14:03:11, \"kitchen\" (as the recorder wrote it)."},
@@ -335,11 +338,105 @@ TEST_CASE("every note on a whole result has its sentence") {
         {TrapsNotTold{"after-2", "after"},
          "The absorption is given in total only: the protocols do not tell which traps visit after-2 added "
          "to those of visit after ([room] traps in visit.toml)."},
+        {KeptResponsesDiffer{{"results/one.wav"}},
+         "One response kept in the job was not what the recording gives, and was not used: "
+         "results/one.wav."},
+        {KeptResponsesDiffer{{"results/one.wav", "results/two.wav"}},
+         "2 responses kept in the job were not what the recording gives, and were not used: "
+         "results/one.wav, results/two.wav."},
         {MadeFromKept{},
          "Made from the responses kept in results where they are there. A page, a file, JSON and CSV are "
          "made from the recordings themselves, as proof and bundle are."},
         {RecordingWaits{"rescued.toml"},
          "A recording waits in rescued.toml, made by a program that was ended before it was kept: the "
          "command in the file brings it in; then delete both."},
+    });
+}
+
+TEST_CASE("everything that is put right in a job has its sentence") {
+    check_every_kind<RepairNote>({
+        {LockTakenOver{"process 7 on booth"},
+         "cleared the lock of process 7 on booth, which ended without giving it back"},
+        {KeepingFinished{"visits/before/sounds/001.wav"},
+         "finished keeping visits/before/sounds/001.wav, which was interrupted"},
+        {UnkeptRemoved{"visits/before/sounds/.unfinished-001.wav"},
+         "removed visits/before/sounds/.unfinished-001.wav, left by a program that was ended before it was "
+         "kept"},
+        {HalfWrittenRemoved{"results/.ebbmark-7.part"},
+         "removed results/.ebbmark-7.part, left by a program that was ended while writing"},
+    });
+}
+
+TEST_CASE("every note on evidence, digests and bundles has its sentence") {
+    check_every_kind<VerifyNote>({
+        {Said{"job.toml, line 1: is no TOML"}, "job.toml, line 1: is no TOML"},
+        {ListGone{},
+         "Without the list of evidence nothing can be checked: restore it from the copy on your second "
+         "disk."},
+        {FolderIsLink{"visits"},
+         "visits is a link: what it leads to is not in the job and is not copied with it. Put the folder "
+         "itself in its place."},
+        {KeepingUnfinished{},
+         "A program was ended while it kept a take; the next command that writes to this job finishes it."},
+        {HashesDiffer{"promises/001.toml", {"a.wav", "b.wav"}},
+         "promises/001.toml was written with other hashes than evidence.sha256 has now, for: a.wav, b.wav."},
+        {NotListed{"days/002.toml"},
+         "days/002.toml is not in evidence.sha256, and this program lists such a file before it gives it its "
+         "name: the list was changed, or the file put there by hand."},
+        {DayDiffers{6, "2026-11-25", "days/001.toml"},
+         "The first 6 lines of evidence.sha256 are not those whose digits were shown on 2026-11-25 "
+         "(days/001.toml)."},
+        {QuestionDiffers{"promises/001.toml"},
+         "question.toml has another question or acceptance than promises/001.toml, which fixed it."},
+        {DigestOfPromise{"2026-11-20", "promises/001.toml", 2, 4},
+         "The digest is that of the promise made on 2026-11-20 (promises/001.toml). 2 of the 4 files kept by "
+         "then are as they were."},
+        {DigestOfRecord{true},
+         "The digest is that of the job as it is now, as a record made of it bears it."},
+        {DigestOfRecord{false},
+         "The digest is that of the job as a record bears it that was made of it before more was kept."},
+        {DigestOfDay{6, {}},
+         "The digits are those of the first 6 lines of evidence.sha256. What they cover is as it was then, "
+         "unless it is named above."},
+        {DigestOfDay{6, DayShown{"2026-11-25", "before", "days/001.toml"}},
+         "The digits are those of the first 6 lines of evidence.sha256. They were shown on 2026-11-25, after "
+         "visit before (days/001.toml). What they cover is as it was then, unless it is named above."},
+        {DigestOfFile{"visits/before/sounds/001.wav"},
+         "The digest is that of one file of the evidence, visits/before/sounds/001.wav."},
+        {SixteenDigits{},
+         "Sixteen digits are few: who may change both sides can make two jobs that share them. Compare all "
+         "64 where you can."},
+        {DigitsMiscounted{20},
+         "The digest given has 20 digits; documents show 32 or all 64, older invoice lines 16. Type it "
+         "again, whole."},
+        {DigestUnknown{"0123", true},
+         "The digest given, 0123, is neither that of this job as it is now nor of a promise or a file in it. "
+         "It is of another job, or of this one in another state: before a take was kept or left out, or "
+         "before job.toml or a visit.toml was changed."},
+        {DigestUnknown{"0123", false},
+         "The digest given, 0123, is neither that of this job as it is now nor of a promise or a file in it. "
+         "Mend first what is named above, then check again."},
+        {BundleLacks{BundlePart::findings}, "A bundle holds its findings, and these are gone."},
+        {BundleLacks{BundlePart::readme}, "A bundle holds its README, and this is gone."},
+        {BundleLacks{BundlePart::list},
+         "A bundle holds a list with the hash of every file, and this is gone."},
+        {FindingsDiffer{"0.1.0"},
+         "findings.json is not, byte for byte, what this program (Ebbmark 0.1.0) finds in the recordings. "
+         "README.txt names the version that it says it was made with. To see where they differ: ebbmark "
+         "compare job --format json."},
+        {FindingsNotMade{{"there is no visit after"}},
+         "findings.json could not be held against the recordings: there is no visit after"},
+        {ReadmeOfAnother{}, "README.txt does not name the digest of the job beside it."},
+        {NotAsListed{"check.py", false}, "check.py is not what it is in bundle.sha256."},
+        {NotAsListed{"check.py", true}, "check.py is missing, and in bundle.sha256."},
+        {PackedBeside{"another/job.toml"},
+         "another/job.toml was packed beside the files that bundle.sha256 names; do not trust it."},
+        {JobIsLink{}, "The folder job of this bundle is a link: what it leads to was not packed."},
+        {SecondRoot{"another"},
+         "another lies beside the folder job: a bundle has no other folder and no link. Do not trust it, and "
+         "take it away."},
+        {PackedOtherwise{"out.zip"},
+         "out.zip is not, byte for byte, as this program packs these files: it was packed again or by "
+         "another version, or something in it lies outside its files."},
     });
 }
