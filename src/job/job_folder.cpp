@@ -187,8 +187,8 @@ std::vector<ChangedText> JobFolder::changed_since(std::size_t count) const {
         const auto kept = last_in(store_->lines(), layout::protocols_folder(visit), count);
         if (kept && sha256(protocol_text(visit)) != kept->sha256)
             add({layout::visit_folder(visit) + "/" + layout::visit_file, kept->path, {}, {}},
-                [&](ChangedText& changed, const std::string& text) {
-                    changed.keys = differing_keys(visit_protocol(text, changed.kept), protocol);
+                [&now = protocol](ChangedText& changed, const std::string& text) {
+                    changed.keys = differing_keys(visit_protocol(text, changed.kept), now);
                 });
     }
     return all;

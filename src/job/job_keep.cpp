@@ -317,7 +317,8 @@ const StoredPrediction& JobFolder::store_prediction(const std::string& table, co
     stored.stored_at = occasion.time;
     stored.original_name = writable_name(fs::path(name).filename().string());
     for (const auto& [visit, protocol] : visits_)
-        if (std::any_of(takes_.begin(), takes_.end(), [&](const Take& take) { return take.visit == visit; }))
+        if (std::any_of(takes_.begin(), takes_.end(),
+                        [&measured = visit](const Take& take) { return take.visit == measured; }))
             stored.visits.push_back(visit);
     const std::string path = fmt::format("{}/{:03}", layout::predictions, predictions_.size() + 1);
     add_with_folders({{path + ".csv", table}, {path + ".toml", to_toml(stored)}});

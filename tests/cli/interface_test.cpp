@@ -39,10 +39,11 @@ void check_fields(const json& example, const json& result, const std::string& wh
         check_fields(example[0], result[0], where + "[0]");
     if (!example.is_object() || !result.is_object() || where.ends_with(".empty"))
         return;
-    for (const auto& [field, value] : example.items()) {
+    for (const auto& entry : example.items()) {
+        const std::string& field = entry.key();
         CAPTURE(field);
         REQUIRE(result.contains(field));
-        check_fields(value, result[field], where + "." + field);
+        check_fields(entry.value(), result[field], where + "." + field);
     }
 }
 

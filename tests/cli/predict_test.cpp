@@ -120,9 +120,9 @@ TEST_CASE("a material of one's own serves, and a wrong one is refused with its p
         {"\"4 kPa.s/m2\"", "\"1.5 kPa.s/m2\""},
         {"density = \"90 kg/m3\"", "density = \"2000 kg/m3\""},
         {"source = \"invented\"", "colour = \"gold\""}};
-    for (const auto& [from, to] : wrong) {
-        CAPTURE(to);
-        const auto materials = bench.write("w.toml", replaced(straw, from, to));
+    for (const auto& each : wrong) {
+        CAPTURE(each.second);
+        const auto materials = bench.write("w.toml", replaced(straw, each.first, each.second));
         const Ran ran = bench.run({"predict", "--trap", file, "--materials", materials});
         CHECK(ran.code == 3);
         CHECK(ran.err.find("w.toml, line ") != std::string::npos);

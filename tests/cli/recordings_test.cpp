@@ -336,7 +336,8 @@ TEST_CASE("a calibrator and a curve make the levels of noise absolute, and are k
     // Source: closed form. White noise of 1e-5 over the band, 20 lg(0.05) below full scale is 94 dB. A level
     // over 6 s of a third scatters by 0.3 dB at 125 Hz and 0.1 dB at 1 kHz.
     const std::vector<std::array<double, 3>> expected = {{125, 29.2, 0}, {1000, 231.6, 3}, {2000, 463, 3}};
-    for (const auto& [hz, bandwidth_hz, response_db] : expected)
+    for (const auto& row : expected) {
+        const double hz = row[0], bandwidth_hz = row[1], response_db = row[2];
         for (const json& band : take["bands"])
             if (band["nominal_hz"] == hz) {
                 const double below_db = 10 * std::log10(2 * 1e-10 * bandwidth_hz / (rate_hz / 2));
@@ -344,6 +345,7 @@ TEST_CASE("a calibrator and a curve make the levels of noise absolute, and are k
                 CAPTURE(hz);
                 CHECK(std::abs(band["noise_db"].get<double>() - noise_db) < 1);
             }
+    }
     CHECK(ran.out.find("curve does not reach") != std::string::npos);
     CHECK(bench.read("job/evidence.sha256").find("calibrations/") != std::string::npos);
     CHECK(bench.read("job/visits/before/takes/S1-M1-01.toml").find("pascal_per_unit") != std::string::npos);
@@ -369,7 +371,7 @@ TEST_CASE("a stored loopback takes the sound device out of every later take, and
         card[n] = 0.08 * std::pow(0.92, static_cast<double>(n));
     const auto loop = bench.write("loop.wav", wav_bytes({convolved(played(short_sweep()).samples, card)},
                                                         rate_hz, SampleFormat::float32, "", "loop.wav"));
-    for (const std::uint64_t place : {1, 2}) {
+    for (const std::uint64_t place : {std::uint64_t{1}, std::uint64_t{2}}) {
         Dice dice(place);
         auto heard =
             convolved(convolved(played(short_sweep()).samples, invented_room(0.4, rate_hz, dice)), card);

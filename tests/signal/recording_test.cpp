@@ -161,7 +161,7 @@ TEST_CASE("a disturbed sweep is named and left out, and the rest is as if it wer
 
 TEST_CASE("of two sweeps the louder one is disturbed") {
     const Sweep sweep = sweep_of(2);
-    for (const std::size_t disturbed : {0, 1}) {
+    for (const std::size_t disturbed : {std::size_t{0}, std::size_t{1}}) {
         Signal recording = recorded(played(sweep));
         Dice dice(7);
         const auto thud = noise_burst(120, 0.3, 0.02, rate_hz, dice);

@@ -53,9 +53,9 @@ TEST_CASE("the published comparison example comes out field by field, value by v
     report.comparison.bands = {example_band()};
     const Json actual = Json::parse(to_json(report)), expected = Json::parse(example);
     CHECK(samples::difference_in_shape(expected, actual) == "");
-    for (const auto& [key, value] : expected["bands"][0].items())
-        if (!key.starts_with("predicted") && key != "against_prediction")
-            CHECK_MESSAGE(actual["bands"][0][key] == value, key);
+    for (const auto& entry : expected["bands"][0].items())
+        if (!entry.key().starts_with("predicted") && entry.key() != "against_prediction")
+            CHECK_MESSAGE(actual["bands"][0][entry.key()] == entry.value(), entry.key());
     CHECK(actual["bands"][0]["predicted_s"].is_null());
     CHECK(actual["bands"][0]["against_prediction"] == "cannot tell");
     for (const char* key :
@@ -216,14 +216,14 @@ const char* const whole_example = R"({
 
 TEST_CASE("question, modes and conditions come out as published") {
     const Json actual = Json::parse(to_json(whole_report())), expected = Json::parse(whole_example);
-    for (const auto& [key, value] : expected["question"].items())
-        CHECK_MESSAGE(actual["question"][key] == value, key);
-    for (const auto& [key, value] : expected["modes"][0].items())
-        CHECK_MESSAGE(actual["modes"][0][key] == value, key);
+    for (const auto& entry : expected["question"].items())
+        CHECK_MESSAGE(actual["question"][entry.key()] == entry.value(), entry.key());
+    for (const auto& entry : expected["modes"][0].items())
+        CHECK_MESSAGE(actual["modes"][0][entry.key()] == entry.value(), entry.key());
     CHECK(actual["conditions"] == expected["conditions"]);
     const Json band = actual["bands"][0], published = Json::parse(example)["bands"][0];
-    for (const auto& [key, value] : published.items())
-        CHECK_MESSAGE(band[key] == value, key);
+    for (const auto& entry : published.items())
+        CHECK_MESSAGE(band[entry.key()] == entry.value(), entry.key());
     CHECK(band["general_low_percent"] == -56.0);
 }
 
