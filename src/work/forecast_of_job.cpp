@@ -132,10 +132,18 @@ std::optional<ModalRoom> modal_room(ForecastReport& report, const AnalysedJob& j
             "height.";
         return {};
     }
-    constexpr double most_modes = 120;
+    constexpr double most_modes = 120, least_hz = 30;
     ModalRoom room{*description.room.box, medium_of(before.air), {}, {}, {}, {}, 200};
-    while (room.to_hz > 60 && mode_count(room.box, room.air.speed_of_sound, room.to_hz) > most_modes)
+    const auto modes = [&] { return mode_count(room.box, room.air.speed_of_sound, room.to_hz); };
+    while (room.to_hz > least_hz && modes() > most_modes)
         room.to_hz -= 5;
+    if (modes() > most_modes) {
+        report.no_modes =
+            fmt::format("The room is too large for a prediction mode by mode: about {:.0f} modes lie "
+                        "below {:g} Hz alone.",
+                        modes(), least_hz);
+        return {};
+    }
     for (std::size_t b = 0; b < before.bands.size(); ++b)
         if (before.bands[b].exact_hz < report.room.schroeder_hz.value_or(0)) {
             room.bands.push_back(before.bands[b]);

@@ -198,6 +198,10 @@ const std::vector<std::string>& hostile_jobs() {
     return names;
 }
 
+std::vector<float> invented_response(double factor, std::uint64_t place) {
+    return response_of({}, factor, place);
+}
+
 void make_hostile_job(const Workbench& bench, const std::string& name) {
     const Oddity odd = oddity_of(name);
     require_done(bench, {"new", bench.path(name)});

@@ -16,4 +16,8 @@ const std::vector<std::string>& hostile_jobs();
 /// every command that it needs succeeds.
 void make_hostile_job(const Workbench& bench, const std::string& name);
 
+/// Ten modes from 41 Hz up over falling noise, 24 kHz; `factor` on the decay times; another place, other
+/// strengths.
+std::vector<float> invented_response(double factor, std::uint64_t place);
+
 } // namespace ebbmark

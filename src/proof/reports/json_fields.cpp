@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "proof/reports/json_fields.hpp"
 
+#include "proof/text/guarded.hpp"
 #include "proof/text/numbers.hpp"
 
 #include <fmt/format.h>
@@ -13,6 +14,14 @@ namespace ebbmark {
 namespace {
 
 constexpr int schema = 1;
+
+/// As \uXXXX, beyond FFFF as a pair of surrogates (RFC 8259, 7).
+std::string escaped(char32_t point) {
+    const auto value = static_cast<unsigned>(point);
+    return value < 0x10000 ? fmt::format("\\u{:04x}", value)
+                           : fmt::format("\\u{:04x}\\u{:04x}", 0xD800u + ((value - 0x10000u) >> 10),
+                                         0xDC00u + ((value - 0x10000u) & 0x3FFu));
+}
 
 } // namespace
 
@@ -46,7 +55,10 @@ void add_with_interval(Json& object, Json& empty, std::string_view quantity, std
 }
 
 std::string json_text(const Json& json) {
-    return json.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
+    std::string text;
+    for (const char32_t point : code_points(json.dump(2, ' ', false, Json::error_handler_t::replace)))
+        text += point >= 0x7F && is_steering(point) ? escaped(point) : utf8(point);
+    return text + '\n';
 }
 
 } // namespace ebbmark

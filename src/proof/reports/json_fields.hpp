@@ -35,7 +35,8 @@ void add_measured(Json& object, Json& empty, std::string_view quantity, std::str
 void add_with_interval(Json& object, Json& empty, std::string_view quantity, std::string_view unit,
                        const Measured& measured);
 
-/// UTF-8 with a newline at the end; bytes of a name that are no UTF-8 become U+FFFD.
+/// UTF-8 with a newline at the end; bytes of a name that are no UTF-8 become U+FFFD. What could steer a
+/// terminal or reorder a line that shows it stands escaped, as \u202e, and reads back as it was.
 std::string json_text(const Json& json);
 
 } // namespace ebbmark

@@ -38,13 +38,6 @@ char32_t next_point(std::string_view text, std::size_t& at) {
     return point;
 }
 
-/// Control characters, line and paragraph separators, and the marks that change the reading direction.
-bool is_steering(char32_t p) {
-    return p < 0x20 || (p >= 0x7F && p < 0xA0) || p == 0x061C || (p >= 0x200B && p <= 0x200F) ||
-           (p >= 0x2028 && p <= 0x202E) || (p >= 0x2060 && p <= 0x206F) || p == 0xFEFF ||
-           (p & 0xFFFEu) == 0xFFFEu;
-}
-
 // Unicode Standard Annex 11, the large blocks; enough to keep columns straight.
 bool is_wide(char32_t p) {
     return (p >= 0x1100 && p <= 0x115F) || (p >= 0x2E80 && p <= 0xA4CF) || (p >= 0xAC00 && p <= 0xD7A3) ||
@@ -63,6 +56,12 @@ std::size_t width_of(char32_t point) {
 }
 
 } // namespace
+
+bool is_steering(char32_t p) {
+    return p < 0x20 || (p >= 0x7F && p < 0xA0) || p == 0x061C || (p >= 0x200B && p <= 0x200F) ||
+           (p >= 0x2028 && p <= 0x202E) || (p >= 0x2060 && p <= 0x206F) || p == 0xFEFF ||
+           (p & 0xFFFEu) == 0xFFFEu;
+}
 
 std::vector<char32_t> code_points(std::string_view text) {
     std::vector<char32_t> points;

@@ -13,6 +13,9 @@ namespace ebbmark {
 /// The code points of `text`; every byte that is no UTF-8 becomes U+FFFD.
 std::vector<char32_t> code_points(std::string_view text);
 
+/// Control characters, line and paragraph separators, and the marks that change the reading direction.
+bool is_steering(char32_t point);
+
 /// One code point in UTF-8.
 std::string utf8(char32_t point);
 

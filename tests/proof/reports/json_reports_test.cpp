@@ -34,6 +34,9 @@ TEST_CASE("JSON numbers: whole ones without decimals, others rounded, none where
     CHECK(empty.dump() == R"({"t30_s":"noise"})");
     CHECK(json_object("x", Origin::simulated).dump() == R"({"ebbmark":"x","schema":1,"simulated":true})");
     CHECK(json_text(Json("a\xff")) == "\"a\ufffd\"\n");
+    const std::string turned = "gnp\u202e.exe, \u00fc, \U0001fffe";
+    CHECK(json_text(Json(turned)) == "\"gnp\\u202e.exe, \u00fc, \\ud83f\\udffe\"\n");
+    CHECK(Json::parse(json_text(Json(turned))) == turned);
 }
 
 TEST_CASE("one band: interval ends in their fields, cells and columns") {
