@@ -13,6 +13,7 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <set>
 #include <utility>
 #include <variant>
@@ -21,13 +22,15 @@ using namespace ebbmark;
 
 namespace {
 
-/// Each note and its sentence; every kind of the variant must be among them.
+/// Each note and its sentence; every kind of the variant must be among them, and no two of them are the same.
 template <class AnyNote>
 void check_every_kind(const std::vector<std::pair<AnyNote, std::string>>& cases) {
     std::set<std::size_t> kinds;
     for (const auto& [note, said] : cases) {
         CHECK(sentence(note) == said);
         kinds.insert(note.index());
+        CHECK(std::count_if(cases.begin(), cases.end(),
+                            [&](const auto& other) { return other.first == note; }) == 1);
     }
     CHECK(kinds.size() == std::variant_size_v<AnyNote>);
 }
