@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // What is packed of a job, and what is found where the pack was changed.
+#include "files/response_comment.hpp"
 #include "response_job.hpp"
 #include "work/bundle_of_job.hpp"
 #include "work/verify_anything.hpp"
@@ -22,12 +23,24 @@ std::string findings_text(const CompareReport& report) {
     return text;
 }
 
+/// Of a loudspeaker that reaches no mode of the room: those take a while.
+std::string response(double t60_s) {
+    std::mt19937 random(static_cast<unsigned>(100 * t60_s));
+    std::normal_distribution<double> normal;
+    std::vector<double> samples(24000);
+    for (std::size_t n = 480; n < samples.size(); ++n)
+        samples[n] = 0.1 * std::exp(-6.9078 * static_cast<double>(n - 480) / 24000 / t60_s) * normal(random);
+    ResponseInfo info;
+    info.source_from_hz = 400, info.source_to_hz = 11000;
+    return wav_bytes({samples}, 24000, SampleFormat::float32, to_comment(info), "response.wav");
+}
+
 /// A bundle of a job with two visits, packed, and its folder.
 class Packed {
   public:
     Packed() {
-        job_.measure("before", {"S1-M1"}, 0.8, "2026-11-25T10:00:00+01:00");
-        job_.measure("after", {"S1-M1"}, 0.5, "2026-12-02T10:00:00+01:00");
+        job_.keep("before", "S1-M1", response(0.8), "2026-11-25T10:00:00+01:00");
+        job_.keep("after", "S1-M1", response(0.5), "2026-12-02T10:00:00+01:00");
         Unwatched unwatched;
         const BundleWriters writers{findings_text,
                                     [](const BundleReport& made) { return "of " + made.digest; }};
