@@ -20,8 +20,10 @@ using Eigen::Index;
 using Eigen::MatrixXcd;
 
 constexpr Index lanes = 4;
-using Lanes =
-    double __attribute__((vector_size(lanes * sizeof(double)), aligned(alignof(double)), may_alias));
+// A typedef: in an alias clang takes no alignment below the vector's own, and columns have only that of a
+// double.
+typedef double Lanes
+    __attribute__((vector_size(lanes * sizeof(double)), aligned(alignof(double)), may_alias));
 
 struct Split {
     const double* real;
