@@ -272,36 +272,83 @@ std::vector<NullComparison> with_same_places(const std::vector<NullComparison>& 
     return made;
 }
 
-/// The modes of the state after whose change, before anything was planted, is so sure that the planted one
-/// stands out in 97.5 %.
-std::vector<const MeasuredMode*> sure_enough(const Ringing& after, const std::vector<PairedMode>& pairs,
-                                             const std::vector<ModePair>& changes, double factor) {
-    std::vector<const MeasuredMode*> made;
-    for (std::size_t i = 0; i < changes.size(); ++i)
-        if (changes[i].change && changes[i].members == 1 && *changes[i].after_hz > 50 &&
-            4.2 * changes[i].change->standard_error < -std::log(factor))
-            made.push_back(&after.modes[pairs[i].after[0]]);
+constexpr double deviations_that_show = 4.2; // of a two-sided 2.5 %, in 97.5 % of cases
+
+/// The deviation of ln T60 that the fit states for a mode with its decay changed, when it is told how many
+/// poles there are and begins at the right ones: what these responses can tell of it.
+double stated_when_told(const std::vector<Signal>& responses, const RoomFit& unchanged, std::size_t pole,
+                        double factor) {
+    std::vector<double> onsets_s;
+    for (const Signal& response : responses)
+        onsets_s.push_back(find_onset_s(response));
+    LowResponses low(responses, onsets_s, to_hz);
+    low.cut_at_noise(from_hz, to_hz);
+    RoomFit start = unchanged;
+    start.poles[pole].pole.decay_per_s /= factor;
+    const Pole sought = start.poles[pole].pole;
+    const RoomFit fit = refit_room(low, from_hz, to_hz, start, Order::kept);
+    const auto near = std::min_element(fit.poles.begin(), fit.poles.end(), [&](const auto& a, const auto& b) {
+        return std::abs(a.pole.exponent() - sought.exponent()) <
+               std::abs(b.pole.exponent() - sought.exponent());
+    });
+    return near->decay_deviation;
+}
+
+/// A mode in which a change is planted.
+struct Plant {
+    const MeasuredMode* mode;
+    std::size_t pole; ///< of the fit
+    double deviation; ///< stated before, of ln T60
+};
+
+/// The lone modes of the state after whose change the fits, by what they state, could show.
+std::vector<Plant> plants(const ResampledRinging& before, const ResampledRinging& after,
+                          const std::vector<PairedMode>& pairs, double factor) {
+    std::vector<Plant> made;
+    for (const PairedMode& pair : pairs) {
+        if (pair.before.size() != 1 || pair.after.size() != 1)
+            continue;
+        const MeasuredMode &first = before.whole.modes[pair.before[0]],
+                           &mode = after.whole.modes[pair.after[0]];
+        const double both = std::hypot(first.t60_deviation, mode.t60_deviation);
+        if (*mode.hz < 50 || deviations_that_show * both > -std::log(factor))
+            continue;
+        const auto& poles = after.room->fit.poles;
+        const auto own = std::find_if(poles.begin(), poles.end(),
+                                      [&](const FittedPole& pole) { return pole.pole.hz == *mode.hz; });
+        made.push_back({&mode, static_cast<std::size_t>(own - poles.begin()), first.t60_deviation});
+    }
     return made;
 }
 
-/// Plants the change in up to three modes of each comparison, one at a time, spread over its sure ones.
+/// Plants the change in up to three modes of each comparison, one at a time, spread over those in which the
+/// fit itself, told the truth, could show it in both states.
 void plant_in(const NullComparison& one, double factor, ModeMeasurer& measurer, bool list, Planted& kind) {
-    constexpr std::size_t most_modes = 3;
+    constexpr int most_modes = 3;
     constexpr double level = 0.025; // two-sided
     const ResampledRinging before = measurer.before(one);
     const auto responses = measurer.responses().of(one.after);
     const ResampledRinging unchanged =
         one.before == one.after ? before : resample_ringing(responses, {from_hz, to_hz});
     const auto unchanged_pairs = pair_modes(before.whole, unchanged.whole, {1, one.paired});
-    const auto unchanged_modes = mode_pairs(before, unchanged, unchanged_pairs, places_of(one));
     ++kind.comparisons;
-    for (const ModePair& mode : unchanged_modes)
+    for (const ModePair& mode : mode_pairs(before, unchanged, unchanged_pairs, places_of(one)))
         kind.told += mode.change.has_value();
-    const auto sure = sure_enough(unchanged.whole, unchanged_pairs, unchanged_modes, factor);
-    for (std::size_t m = 0; m < std::min(most_modes, sure.size()); ++m) {
-        const MeasuredMode& mode = *sure[m * sure.size() / std::min(most_modes, sure.size())];
-        const ResampledRinging after =
-            resample_ringing(planted(responses, mode, unchanged.room->fit, factor), {from_hz, to_hz});
+    auto candidates = plants(before, unchanged, unchanged_pairs, factor);
+    std::stable_sort(candidates.begin(), candidates.end(), [](const Plant& a, const Plant& b) {
+        return std::fmod(*a.mode->hz * 7.31, 1) <
+               std::fmod(*b.mode->hz * 7.31, 1); // any order but by frequency
+    });
+    int planted_here = 0;
+    for (const Plant& plant : candidates) {
+        const MeasuredMode& mode = *plant.mode;
+        const auto changed = planted(responses, mode, unchanged.room->fit, factor);
+        const double told = stated_when_told(changed, unchanged.room->fit, plant.pole, factor);
+        if (planted_here == most_modes ||
+            deviations_that_show * std::hypot(plant.deviation, told) > -std::log(factor))
+            continue;
+        ++planted_here;
+        const ResampledRinging after = resample_ringing(changed, {from_hz, to_hz});
         ++kind.could;
         bool found = false;
         for (const ModePair& pair : mode_pairs(
@@ -312,10 +359,11 @@ void plant_in(const NullComparison& one, double factor, ModeMeasurer& measurer, 
                 kind.seen += called && pair.change->mean < 0;
                 kind.untold += !pair.change;
                 if (list)
-                    fmt::print("  {}, {}: {:.1f} Hz {:.2f} s: {:.2f} to {:.2f} s, {:.2f} ± {:.2f}\n",
+                    fmt::print("  {}, {}: {:.1f} Hz {:.2f} s: {:.2f} to {:.2f} s, {:.2f} ± {:.2f} (stated "
+                               "{:.2f}, {:.2f})\n",
                                one.room, one.kind, *mode.hz, *mode.t60_s, *pair.before_t60_s,
                                *pair.after_t60_s, pair.change ? pair.change->mean : 0,
-                               pair.change ? pair.change->standard_error : 0);
+                               pair.change ? pair.change->standard_error : 0, plant.deviation, told);
             } else if (pair.change) {
                 ++kind.neighbours;
                 kind.neighbours_called += called;
@@ -323,8 +371,8 @@ void plant_in(const NullComparison& one, double factor, ModeMeasurer& measurer, 
         }
         kind.not_paired += !found;
         if (list && !found)
-            fmt::print("  {}, {}: {:.1f} Hz {:.2f} s: not paired\n", one.room, one.kind, *mode.hz,
-                       *mode.t60_s);
+            fmt::print("  {}, {}: {:.1f} Hz {:.2f} s: not paired (stated {:.2f}, {:.2f})\n", one.room,
+                       one.kind, *mode.hz, *mode.t60_s, plant.deviation, told);
     }
 }
 
