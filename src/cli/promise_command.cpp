@@ -33,7 +33,8 @@ int run_promise(const Arguments& arguments, Console& console) {
                          promise.sha256,
                          promise.made_at,
                          promise.prediction,
-                         promised_change(input),
+                         promised_mean(input),
+                         input.places,
                          {},
                          job.promises().size() > before,
                          {}};

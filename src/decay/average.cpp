@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "decay/average.hpp"
 
+#include "base/normal.hpp"
 #include "base/student.hpp"
 
 #include <algorithm>
@@ -85,6 +86,17 @@ std::optional<double> ensemble_t20(const std::vector<ResponseDecay>& positions, 
 }
 
 } // namespace
+
+Measured t20_at_places(const std::vector<ResponseDecay>& positions, std::size_t band, double deviation) {
+    double sum = 0, count = 0;
+    for (const ResponseDecay& position : positions)
+        if (const Measured& t20_s = position.bands[band].t20_s)
+            sum += std::log(*t20_s), count += 1;
+    if (count == 0)
+        return positions.front().bands[band].t20_s;
+    const double mean = sum / count, half = normal_two_sided_95 * deviation / std::sqrt(count);
+    return {std::exp(mean), std::exp(mean - half), std::exp(mean + half), {}};
+}
 
 const Measured& leading_decay(const BandAverage& average) {
     return average.t30_s && average.t30_positions >= average.t20_positions ? average.t30_s : average.t20_s;

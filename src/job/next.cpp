@@ -136,27 +136,6 @@ std::vector<Lack> weak_positions(const JobState& state, const std::string& visit
     return weak;
 }
 
-/// What a visit lacks before one may leave the room.
-std::vector<Lack> lacking(const JobState& state, const std::string& visit) {
-    std::vector<Lack> lacks;
-    NotMeasured absent;
-    const auto measured = measured_positions(state, visit);
-    for (const Position& position : wanted(state, visit))
-        if (!measured.contains(position))
-            absent.positions.push_back(position);
-    if (!absent.positions.empty())
-        lacks.push_back(absent);
-    for (const Lack& reason : weak_positions(state, visit))
-        lacks.push_back(reason);
-    const auto first = first_position(state.takes, visit);
-    if (first && measured_positions(state, visit, true).empty())
-        lacks.push_back(ReturnMissing{*first});
-    if (const auto protocol = state.visits.find(visit); protocol != state.visits.end())
-        if (const auto blank = blank_items(protocol->second); !blank.empty())
-            lacks.push_back(ProtocolBlank{visit, blank});
-    return lacks;
-}
-
 NextSteps plan(const JobState& state, const std::vector<PlanItem>& missing) {
     return {"plan", "", {missing.begin(), missing.end()}, {FillInPlan{state.path}}, {}, {}};
 }
@@ -203,6 +182,26 @@ void after_before_visit(const JobState& state, NextSteps& steps) {
 }
 
 } // namespace
+
+std::vector<Lack> lacking(const JobState& state, const std::string& visit) {
+    std::vector<Lack> lacks;
+    NotMeasured absent;
+    const auto measured = measured_positions(state, visit);
+    for (const Position& position : wanted(state, visit))
+        if (!measured.contains(position))
+            absent.positions.push_back(position);
+    if (!absent.positions.empty())
+        lacks.push_back(absent);
+    for (const Lack& reason : weak_positions(state, visit))
+        lacks.push_back(reason);
+    const auto first = first_position(state.takes, visit);
+    if (first && measured_positions(state, visit, true).empty())
+        lacks.push_back(ReturnMissing{*first});
+    if (const auto protocol = state.visits.find(visit); protocol != state.visits.end())
+        if (const auto blank = blank_items(protocol->second); !blank.empty())
+            lacks.push_back(ProtocolBlank{visit, blank});
+    return lacks;
+}
 
 JobState state_of(const JobFolder& job, std::string today) {
     return {job.path().string(),

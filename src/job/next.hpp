@@ -36,6 +36,9 @@ struct JobState {
 /// State of an opened job, without analyses.
 JobState state_of(const JobFolder& job, std::string today);
 
+/// What a visit lacks before one may leave the room.
+std::vector<Lack> lacking(const JobState& state, const std::string& visit);
+
 struct NextSteps {
     std::string stage;                 ///< "plan", "measure", "compare" or "prove"
     std::string visit;                 ///< the visit that this is about, or empty

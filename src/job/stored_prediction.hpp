@@ -22,6 +22,9 @@ struct StoredPrediction {
     bool is_before(std::string_view visit) const;
 };
 
+/// What a table is called that the program itself computed.
+inline constexpr std::string_view computed_table = "computed.csv";
+
 /// What stands beside the table; the table itself and its hash are not in it.
 std::string to_toml(const StoredPrediction& stored);
 

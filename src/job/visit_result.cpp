@@ -192,6 +192,20 @@ void add_notes(VisitResult& result) {
 
 } // namespace
 
+bool is_listening(const JobDescription& job, const Position& position) {
+    const MicrophonePlace* place = job.microphone(position.microphone);
+    return place && place->listening;
+}
+
+std::vector<MeasuredPosition> asked_positions(const JobDescription& job,
+                                              const std::vector<MeasuredPosition>& positions) {
+    std::vector<MeasuredPosition> listening;
+    for (const MeasuredPosition& position : positions)
+        if (is_listening(job, position.position))
+            listening.push_back(position);
+    return listening.empty() ? positions : listening;
+}
+
 Air air_of(const VisitProtocol& protocol) {
     Air air;
     air.celsius = protocol.temperature_c().value_or(air.celsius);

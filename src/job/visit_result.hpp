@@ -75,6 +75,13 @@ struct VisitResult {
     std::vector<JobNote> notes;
 };
 
+/// Whether somebody listens there, by the job's description.
+bool is_listening(const JobDescription& job, const Position& position);
+
+/// Those that the question is answered at: the listening places where there are any among them, else all.
+std::vector<MeasuredPosition> asked_positions(const JobDescription& job,
+                                              const std::vector<MeasuredPosition>& positions);
+
 /// Air of a visit: the mean of start and end, either alone, or 20 °C and 50 %.
 Air air_of(const VisitProtocol& protocol);
 

@@ -38,7 +38,8 @@ struct ForecastReport {
     std::string job;   ///< empty for a trap alone
     std::string visit; ///< that the decay before comes from; empty where there is none yet
     bool as_built = false;
-    std::string stored; ///< the file in the job that keeps it; empty: not kept
+    std::vector<std::string> places; ///< that decay before and bands after are means over
+    std::string stored;              ///< the file in the job that keeps it; empty: not kept
     RoomForecast room;
     std::optional<ModalForecast> modal; ///< of a box-shaped room with a visit before
     std::string no_modes;               ///< why there is none

@@ -17,7 +17,10 @@ struct PromiseInput {
     StoredPromise promise;
     std::string client, address, invoice; ///< as job.toml has them now; no part of the promise
     std::optional<StoredPrediction> prediction;
-    /// Decay measured before, per band, mean over the positions; empty where nothing is measured yet.
+    std::string visit_before;        ///< empty where nothing is measured yet
+    std::vector<std::string> places; ///< that the question is answered at, and `before_s` is a mean over
+    std::size_t positions = 0;       ///< measured in that visit
+    /// Decay measured before, per band.
     std::vector<std::pair<Band, Measured>> before_s;
     bool simulated = false;
     std::string version;

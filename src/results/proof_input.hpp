@@ -3,6 +3,7 @@
 #pragma once
 
 #include "base/photo_pixels.hpp"
+#include "job/advice.hpp"
 #include "job/description.hpp"
 #include "job/since_promise.hpp"
 #include "job/stored_promise.hpp"
@@ -44,11 +45,12 @@ struct ProofInput {
     std::string shown_position; ///< of waterfall and curves
     std::optional<WaterfallReport> waterfall;
     CurvePanels curves;
-    std::optional<StoredPromise> promise;      ///< that the question was fixed in
-    std::optional<SincePromise> since_promise; ///< what came after it
-    std::vector<VisitDigits> digits;           ///< of the compared visits, in their order
-    std::string question_fixed_at;             ///< ISO 8601; empty where it is not fixed
-    std::vector<TrapEffect> effects;           ///< of traps with something recorded as built
+    std::optional<StoredPromise> promise;           ///< that the question was fixed in
+    std::optional<SincePromise> since_promise;      ///< what came after it
+    std::map<std::string, std::vector<Lack>> lacks; ///< of the compared visits, by name
+    std::vector<VisitDigits> digits;                ///< of the compared visits, in their order
+    std::string question_fixed_at;                  ///< ISO 8601; empty where it is not fixed
+    std::vector<TrapEffect> effects;                ///< of traps with something recorded as built
     std::vector<ProofPhoto> photos;
     std::vector<EvidenceFile> evidence;             ///< everything in the list of evidence
     Verification verification;                      ///< made in the same run

@@ -18,6 +18,12 @@ double put_back_deviation(const Band& band);
 /// relative humidity in each state, equally likely within (ISO 9613-1; JCGM 100:2008 4.3.7).
 double unrecorded_air_variance(const Band& band, double decay_s);
 
+/// Variance of ln(T after/T before) that all places share where nobody recorded that both states were
+/// measured with one microphone and one loudspeaker: between the two microphones of the measured room the
+/// mean over its places differs so, in the bands from 50 to 125 Hz, beyond what their scatter explains
+/// (README).
+double another_microphone_variance();
+
 /// Variance between the values of one loudspeaker and those of another over that of single values, in the
 /// same room: counted once per state where states are not paired. From four loudspeakers with five
 /// microphones in a measured room (README).

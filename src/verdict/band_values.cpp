@@ -3,7 +3,9 @@
 
 #include "base/normal.hpp"
 
+#include <algorithm>
 #include <cmath>
+#include <map>
 
 namespace ebbmark {
 
@@ -72,6 +74,53 @@ BandValues paired_values(const std::vector<ResponseDecay>& before, const std::ve
             leave_out(values, b.log_s ? a : b);
     }
     return values;
+}
+
+namespace {
+
+/// Of several values of one quantity, where each has as much of its own as the others: no surer than one.
+DecayValue mean_of_alike(const std::vector<DecayValue>& values) {
+    DecayValue mean;
+    const auto count = static_cast<double>(values.size());
+    const bool bounded =
+        std::any_of(values.begin(), values.end(), [](const DecayValue& value) { return !value.log_s; });
+    double sum = 0;
+    for (const DecayValue& value : values) {
+        sum += value.log_s ? *value.log_s : *value.log_bound;
+        mean.fit_variance += value.fit_variance / count;
+        if (!mean.empty)
+            mean.empty = value.empty;
+    }
+    (bounded ? mean.log_bound : mean.log_s) = sum / count;
+    return mean;
+}
+
+} // namespace
+
+void join_alike(BandValues& values, const std::vector<std::size_t>& alike,
+                const std::vector<bool>& listening) {
+    if (alike.empty())
+        return;
+    std::map<std::size_t, std::vector<PositionPair>> groups;
+    for (const PositionPair& pair : values.pairs)
+        groups[alike[pair.position]].push_back(pair);
+    values.pairs.clear();
+    for (auto& [number, pairs] : groups) {
+        std::stable_partition(pairs.begin(), pairs.end(), [&](const PositionPair& pair) {
+            return !listening.empty() && listening[pair.position];
+        });
+        std::vector<DecayValue> before, after;
+        PositionPair joined{pairs.front().position, {}, {}};
+        for (const PositionPair& pair : pairs) {
+            before.push_back(pair.before);
+            after.push_back(pair.after);
+            if (pair.position != joined.position)
+                joined.also.push_back(pair.position);
+        }
+        joined.before = mean_of_alike(before);
+        joined.after = mean_of_alike(after);
+        values.pairs.push_back(std::move(joined));
+    }
 }
 
 BandValues unpaired_values(const std::vector<ResponseDecay>& before, const std::vector<ResponseDecay>& after,

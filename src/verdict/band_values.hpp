@@ -34,6 +34,7 @@ double iso_fit_variance(const Band& band, double decay_s, Metric metric);
 struct PositionPair {
     std::size_t position = 0;
     DecayValue before, after;
+    std::vector<std::size_t> also = {}; ///< further positions that this one stands for
 };
 
 /// One band of two states. `pairs` is for paired states, the two lists for unpaired ones.
@@ -49,6 +50,12 @@ struct BandValues {
 
 BandValues paired_values(const std::vector<ResponseDecay>& before, const std::vector<ResponseDecay>& after,
                          std::size_t band, Metric metric);
+/// Makes one pair of those whose positions have the same number in `alike`, at the first of them that is
+/// `listening`, else the first: the mean of their logarithms, as certain as one of them; of a bound where one
+/// has no more. Lists as long as the positions, or empty.
+void join_alike(BandValues& values, const std::vector<std::size_t>& alike,
+                const std::vector<bool>& listening);
+
 BandValues unpaired_values(const std::vector<ResponseDecay>& before, const std::vector<ResponseDecay>& after,
                            std::size_t band, Metric metric);
 

@@ -17,6 +17,7 @@ namespace {
 
 constexpr double lowest_hz = 20, highest_hz = 200, steps_per_octave = 24;
 constexpr double window_s = 2, fade_s = 0.5;
+constexpr double alike_db = 1;
 /// Samples of the spectrum per smoothing window at the lowest frequency: the window's ends fall between two.
 constexpr double least_bins = 16;
 
@@ -120,6 +121,14 @@ std::vector<double> bass_power(const Signal& response, const std::vector<double>
         powers.push_back(from <= to ? sum / static_cast<double>(to - from + 1) : 0);
     }
     return powers;
+}
+
+bool alike_in_bass(const std::vector<double>& power, const std::vector<double>& other) {
+    const auto first = level_about_mean(power), second = level_about_mean(other);
+    double squares = 0;
+    for (std::size_t f = 0; f < first.size(); ++f)
+        squares += (first[f] - second[f]) * (first[f] - second[f]);
+    return squares <= alike_db * alike_db * static_cast<double>(first.size());
 }
 
 BassResponseChange bass_response_change(const std::vector<double>& frequencies_hz,

@@ -22,6 +22,10 @@ std::vector<double> bass_frequencies(double source_from_hz, double source_to_hz)
 /// second faded out; a shorter response as far as it goes.
 std::vector<double> bass_power(const Signal& response, const std::vector<double>& frequencies_hz);
 
+/// Whether two places are one in the bass, as mirror images in a symmetric room are: their levels, each about
+/// its own mean, differ by at most 1 dB, root mean square over the frequencies.
+bool alike_in_bass(const std::vector<double>& power, const std::vector<double>& other);
+
 /// A level above (below) the response's own mean level.
 struct BassExtreme {
     double hz = 0, db = 0;

@@ -12,6 +12,13 @@
 
 namespace ebbmark {
 
+namespace {
+
+// Whether places are alike is told up to 200 Hz (bass_response.hpp): the third octave there is the last one.
+constexpr double first_above_bass_hz = 230;
+
+} // namespace
+
 FitVariance mean_fit(const BandValues& values) {
     if (values.pairs.empty())
         return {};
@@ -75,6 +82,9 @@ std::vector<BandChange> estimate_changes(const std::vector<ResponseDecay>& befor
     for (std::size_t b = 0; b < bands.size(); ++b)
         bands[b].values = rules.paired ? paired_values(before, after, b, rules.metric)
                                        : unpaired_values(before, after, b, rules.metric);
+    for (BandChange& band : bands)
+        if (band.values.band.upper_hz < first_above_bass_hz)
+            join_alike(band.values, rules.alike, rules.listening);
     if (rules.paired)
         estimate_paired(bands, rules);
     else

@@ -20,6 +20,7 @@ struct ChangeRules {
     Metric metric = Metric::t20;         ///< in both states and all bands, fixed beforehand
     std::vector<RepeatedTake> returns;   ///< of both visits
     std::vector<bool> listening;         ///< one flag per pair; none set, or empty: all positions count
+    std::vector<std::size_t> alike;      ///< number per pair: those alike in the bass have the same; or empty
     std::vector<double> correction;      ///< per band, added to every change; empty: 0
     std::vector<double> common_variance; ///< per band, of what all positions share; empty: 0
 };
@@ -39,8 +40,9 @@ struct BandChange {
     double share_before = 0.5; ///< part of the variance that comes from the state before
     /// Means of ln T over the positions of `here`, so that after − before is its mean.
     std::optional<double> before_log_s, after_log_s;
-    int positions = 0;      ///< of `here`; unpaired: the smaller count
-    bool completed = false; ///< some after-values entered as bounds
+    int positions = 0;               ///< of `here`; unpaired: the smaller count
+    std::vector<std::size_t> places; ///< indices of the pairs behind `here`; paired only
+    bool completed = false;          ///< some after-values entered as bounds
 };
 
 /// All bands; the lists as for compare(). Without returns the scatter between positions stands in for the

@@ -8,6 +8,9 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
+#include <map>
+#include <numeric>
+#include <set>
 
 namespace ebbmark {
 
@@ -26,7 +29,7 @@ std::optional<double> exponential(const std::optional<double>& log) {
 }
 
 ChangeRules rules_of(const CompareOptions& options) {
-    return {options.paired, options.metric, options.returns, options.listening, {}, {}};
+    return {options.paired, options.metric, options.returns, options.listening, options.alike, {}, {}};
 }
 
 /// The conditions need the decay times, which they correct: estimated first without them.
@@ -42,7 +45,9 @@ void weigh(Draft& draft, const std::vector<ResponseDecay>& before, const std::ve
     }
     if (!options.before_conditions || !options.after_conditions) {
         for (std::size_t b = 0; b < bands.size(); ++b)
-            rules.common_variance.push_back(after_s[b] ? unrecorded_air_variance(bands[b], *after_s[b]) : 0);
+            rules.common_variance.push_back(
+                another_microphone_variance() +
+                (after_s[b] ? unrecorded_air_variance(bands[b], *after_s[b]) : 0));
         draft.changes = estimate_changes(before, after, rules);
         return;
     }
@@ -88,11 +93,26 @@ void note_bounded(BandFinding& finding, const BandChange& change) {
             PositionsLeftOut{change.values.left_out, change.values.why_left_out.value_or(Empty::noise)});
 }
 
+std::string name_of(std::size_t place, const CompareOptions& options) {
+    return place < options.places.size() ? options.places[place] : std::to_string(place + 1);
+}
+
+/// Of these places; of states that are not paired, of all.
+std::vector<std::string> names_of(const std::vector<std::size_t>& places, const CompareOptions& options) {
+    if (!options.paired)
+        return options.places;
+    std::vector<std::string> names;
+    for (const std::size_t place : places)
+        names.push_back(name_of(place, options));
+    return names;
+}
+
 BandFinding describe(const BandChange& change, const CompareOptions& options) {
     BandFinding finding;
     finding.band = change.values.band;
     finding.metric = options.metric;
     finding.positions = change.positions;
+    finding.places = names_of(change.places, options);
     finding.before_s = exponential(change.before_log_s);
     finding.after_s = exponential(change.after_log_s);
     if (!change.before_log_s) {
@@ -157,22 +177,27 @@ void compare_with_prediction(BandFinding& finding, const BandChange& change, con
 
 // --- question
 
-/// The question's predicted change with half its interval: the bands' errors are those of one model and are
-/// taken as fully correlated. Nothing where a band of the question has no prediction.
-std::optional<AgainstInput> question_against(const QuestionChange& change, const Draft& draft) {
-    if (!change.after)
+/// What the prediction says of the question's bands, against what came over the same; nothing where it is for
+/// other places.
+std::optional<PromiseAnswer> promise_answer(QuestionFinding& finding, const Question& question,
+                                            const Draft& draft, const CompareOptions& options) {
+    const std::string& predicted = options.prediction->places;
+    if (!predicted.empty() && !same_places(predicted, finding.places)) {
+        finding.notes.push_back(PredictedElsewhere{predicted});
         return {};
-    AgainstInput sum = against_input(*change.after, 0, Measured::of(1));
-    sum.measured = change.here->mean;
-    for (std::size_t i = 0; i < change.bands.size(); ++i) {
-        const BandFinding& band = draft.result.bands[change.bands[i]];
-        if (!band.predicted_s || !band.before_s)
-            return {};
-        const AgainstInput one = against_input({0, 0, INFINITY}, std::log(*band.before_s), band.predicted_s);
-        sum.predicted += change.weights[i] * one.predicted;
-        sum.predicted_half += change.weights[i] * one.predicted_half;
     }
-    return sum;
+    if (predicted.empty() && draft.result.listening_places > 0)
+        finding.notes.push_back(PredictionNamesNoPlaces{});
+    std::vector<PromisedPart> parts;
+    for (const BandFinding& band : draft.result.bands)
+        if (band.before_s && band.predicted_s) {
+            const PredictedBand* row = options.prediction->at(band.band);
+            parts.push_back({band.band, row->before_s.value_or(*band.before_s), band.predicted_s});
+        }
+    const PromisedMean promised = promised_mean(parts, question);
+    if (promised.bands.empty())
+        return {};
+    return answer_promise(promised, question_change(draft.changes, question, promised.bands));
 }
 
 QuestionChange change_of_modes(const Question& question, const std::vector<ModePair>& modes,
@@ -221,6 +246,20 @@ Empty why_unanswered(const QuestionChange& change, const Draft& draft) {
     return Empty::one_position;
 }
 
+std::vector<std::string> all_names(const Comparison& comparison, const CompareOptions& options) {
+    std::vector<std::size_t> all(static_cast<std::size_t>(comparison.pairs));
+    std::iota(all.begin(), all.end(), std::size_t{0});
+    return names_of(all, options);
+}
+
+std::vector<std::size_t> places_of_bands(const std::vector<BandChange>& changes,
+                                         const std::vector<std::size_t>& bands) {
+    std::set<std::size_t> places;
+    for (const std::size_t band : bands)
+        places.insert(changes[band].places.begin(), changes[band].places.end());
+    return {places.begin(), places.end()};
+}
+
 QuestionFinding answer(const Question& question, const Draft& draft, const CompareOptions& options) {
     QuestionFinding finding;
     finding.text = question.text;
@@ -230,6 +269,8 @@ QuestionFinding answer(const Question& question, const Draft& draft, const Compa
     const QuestionChange change = of_modes ? change_of_modes(question, options.modes, finding)
                                            : question_change(draft.changes, question);
     note_missing(finding, change, draft);
+    finding.places = of_modes ? all_names(draft.result, options)
+                              : names_of(places_of_bands(draft.changes, change.bands), options);
     if (draft.conditions.blocked || !change.here) {
         const Empty why = draft.conditions.blocked ? Empty::conditions : why_unanswered(change, draft);
         finding.change_percent = finding.general_percent = Measured::none(why);
@@ -244,15 +285,7 @@ QuestionFinding answer(const Question& question, const Draft& draft, const Compa
     finding.general_percent =
         change.general ? percent_with_interval(*change.general) : Measured::none(Empty::one_position);
     if (options.prediction && !of_modes)
-        if (const auto input = question_against(change, draft)) {
-            const double of_95 =
-                input->predicted_half / 2 * normal_two_sided_95; // U is of two standard deviations
-            finding.predicted_percent = {to_percent(input->predicted),
-                                         to_percent(input->predicted - of_95),
-                                         to_percent(input->predicted + of_95),
-                                         {}};
-            finding.against_prediction = against_prediction(*input);
-        }
+        finding.promise = promise_answer(finding, question, draft, options);
     if (options.acceptance) {
         finding.acceptance = accept(*change.here, *options.acceptance);
         finding.notes.push_back(*options.acceptance);
@@ -279,12 +312,23 @@ void note_untold_modes(Comparison& result) {
         result.notes.push_back(ModesComeAndGo{unstable, result.modes.size()});
 }
 
+/// Of two modes near a predicted one only the nearer is meant.
+bool is_nearest(const ModePair& mode, const PredictedMode& predicted, const std::vector<ModePair>& modes) {
+    const double off = std::abs(mode.before_hz - predicted.before_hz);
+    return std::none_of(modes.begin(), modes.end(), [&](const ModePair& other) {
+        return std::abs(other.before_hz - predicted.before_hz) < off;
+    });
+}
+
 void describe_modes(Draft& draft, const CompareOptions& options) {
+    if (options.prediction)
+        draft.result.predicted_modes = static_cast<int>(options.prediction->modes.size());
     for (const ModePair& mode : options.modes) {
         ModeFinding finding;
         finding.mode = mode;
         if (const PredictedMode* told =
-                options.prediction ? options.prediction->mode_at(mode.before_hz) : nullptr)
+                options.prediction ? options.prediction->mode_at(mode.before_hz) : nullptr;
+            told && is_nearest(mode, *told, options.modes))
             finding.mode.predicted_t60_s = told->decay_s;
         if (mode.after_hz)
             finding.mode.after_hz = *mode.after_hz / (1 + draft.conditions.mode_shift);
@@ -307,11 +351,22 @@ void describe_modes(Draft& draft, const CompareOptions& options) {
 
 // --- all together
 
+void note_alike(Comparison& result, const CompareOptions& options) {
+    std::map<std::size_t, AlikeInBass> groups;
+    for (std::size_t i = 0; i < options.alike.size(); ++i)
+        groups[options.alike[i]].places.push_back(name_of(i, options));
+    for (auto& [number, group] : groups)
+        if (group.places.size() > 1)
+            result.notes.push_back(std::move(group));
+}
+
 void note_basis(Comparison& result, const CompareOptions& options) {
     if (options.responses_before > 0 &&
         (options.responses_before != result.places_before || options.responses_after != result.places_after))
         result.notes.push_back(RepeatsJoined{options.responses_before, result.places_before,
                                              options.responses_after, result.places_after});
+    if (options.paired)
+        note_alike(result, options);
     if (!options.paired)
         result.notes.push_back(StatesNotPaired{});
     else if (result.pairs == 1)
@@ -444,6 +499,19 @@ void judge_together(std::vector<Draft>& drafts) {
 }
 
 } // namespace
+
+ModesAgainst modes_against(const Comparison& comparison) {
+    ModesAgainst modes{comparison.predicted_modes, 0, 0, 0, 0};
+    for (const ModeFinding& finding : comparison.modes)
+        if (finding.mode.predicted_t60_s) {
+            modes.as_predicted += finding.against == AgainstPrediction::as_predicted;
+            modes.less += finding.against == AgainstPrediction::less_than_predicted;
+            modes.more += finding.against == AgainstPrediction::more_than_predicted;
+        }
+    modes.predicted = std::max(modes.predicted, modes.as_predicted + modes.less + modes.more);
+    modes.cannot_tell = modes.predicted - modes.as_predicted - modes.less - modes.more;
+    return modes;
+}
 
 std::string_view name(Scope scope) {
     return scope == Scope::place ? "place" : scope == Scope::places ? "places" : "room";

@@ -12,6 +12,7 @@
 #include "verdict/mode_change.hpp"
 #include "verdict/notes.hpp"
 #include "verdict/prediction.hpp"
+#include "verdict/promise_answer.hpp"
 #include "verdict/question.hpp"
 
 #include <optional>
@@ -26,8 +27,9 @@ namespace ebbmark {
 struct BandFinding {
     Band band;
     Metric metric = Metric::t20;
-    int positions = 0;              ///< with values in both states; unpaired: the smaller of the two counts
-    std::optional<double> before_s; ///< geometric means over the positions used
+    int positions = 0;               ///< with values in both states; unpaired: the smaller of the two counts
+    std::vector<std::string> places; ///< names of the positions behind the change; unpaired: of all
+    std::optional<double> before_s;  ///< geometric means over the positions used
     std::optional<double> after_s;
     std::optional<double> after_at_most_s; ///< where no after-value could be shown for the filter
     Measured change_percent;
@@ -48,14 +50,20 @@ struct QuestionFinding {
     std::string text;
     Metric metric = Metric::t20;
     std::string fixed;
+    std::vector<std::string> places; ///< names of the positions behind the change; unpaired: of all
     Measured change_percent;
     Measured general_percent;
     std::optional<double> could_show_percent;
     Finding finding = Finding::not_measurable;
-    Measured predicted_percent; ///< without a value: a band of the question has no prediction
-    AgainstPrediction against_prediction = AgainstPrediction::cannot_tell;
+    std::optional<PromiseAnswer> promise;        ///< nothing without a prediction for these places
     std::optional<AcceptanceFinding> acceptance; ///< nothing where none was agreed, or nothing was measured
     std::vector<VerdictNote> notes;
+};
+
+/// What became of the modes that were predicted one by one.
+struct ModesAgainst {
+    int predicted = 0; ///< all, also those that no mode measured before belongs to
+    int as_predicted = 0, less = 0, more = 0, cannot_tell = 0;
 };
 
 struct Comparison {
@@ -68,6 +76,7 @@ struct Comparison {
     std::optional<QuestionFinding> question;
     std::vector<BandFinding> bands;
     std::vector<ModeFinding> modes;
+    int predicted_modes = 0;            ///< that the prediction holds
     std::vector<ClarityChange> clarity; ///< paired states only
     std::vector<Condition> conditions;
     std::vector<VerdictNote> notes; ///< what the figures rest on
@@ -78,6 +87,8 @@ struct CompareOptions {
     Metric metric = Metric::t20;       ///< in both states and all bands, fixed beforehand
     std::vector<RepeatedTake> returns; ///< of both visits, the same bands
     std::vector<bool> listening;       ///< one flag per pair; none set, or empty: all positions count
+    std::vector<std::string> places;   ///< their names, one per pair; unpaired: of both states
+    std::vector<std::size_t> alike;    ///< number per pair: those alike in the bass have the same; or empty
     /// Responses given, before repeats of one place were joined (verdict/places.hpp); 0: none were.
     std::size_t responses_before = 0, responses_after = 0;
     /// Bands outside are analysed for what they know of the scatter and for the question, but neither judged
@@ -100,6 +111,8 @@ std::string_view name(Scope scope);
 
 /// Scope of a figure at so many positions.
 Scope scope_of(const Comparison& comparison, int positions);
+
+ModesAgainst modes_against(const Comparison& comparison);
 
 /// Compares two states of one room; `before[i]` pairs with `after[i]` unless unpaired. All analyses have the
 /// same bands, neither list is empty, paired lists are equally long. The question is tested alone at 5 %; the

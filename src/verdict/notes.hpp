@@ -7,7 +7,9 @@
 #include "verdict/acceptance.hpp"
 
 #include <cstddef>
+#include <string>
 #include <variant>
+#include <vector>
 
 namespace ebbmark {
 
@@ -56,6 +58,17 @@ struct AreaAsIfDiffuse {
 struct ModeWithoutDecay {
     double hz = 0;
     bool operator==(const ModeWithoutDecay&) const = default;
+};
+
+/// The prediction is for these places, not for those of the headline.
+struct PredictedElsewhere {
+    std::string places;
+    bool operator==(const PredictedElsewhere&) const = default;
+};
+
+/// The prediction names no places, and the headline rests on some of those measured.
+struct PredictionNamesNoPlaces {
+    bool operator==(const PredictionNamesNoPlaces&) const = default;
 };
 
 /// Left out of the question.
@@ -107,6 +120,12 @@ struct RepeatsJoined {
     bool operator==(const RepeatsJoined&) const = default;
 };
 
+/// Below 200 Hz these places have the same response in both states; there they count as one.
+struct AlikeInBass {
+    std::vector<std::string> places;
+    bool operator==(const AlikeInBass&) const = default;
+};
+
 struct StatesNotPaired {
     bool operator==(const StatesNotPaired&) const = default;
 };
@@ -133,9 +152,9 @@ struct PredictionElsewhere {
 
 using VerdictNote =
     std::variant<AcceptanceRule, BoundedByFilter, UpperBoundsEntered, PositionsLeftOut, NoInterval,
-                 ConditionsDiffer, PredictionExact, AreaAsIfDiffuse, ModeWithoutDecay, BandWithoutChange,
-                 ModesTogether, LostAfter, ComesAndGoes, HeldAtOnePlace, ModesLostAfter, ModesComeAndGo,
-                 RepeatsJoined, StatesNotPaired, OnePlaceOnly, HeadlineWithReturn, ScatterStandsIn,
-                 PredictionElsewhere>;
+                 ConditionsDiffer, PredictionExact, AreaAsIfDiffuse, ModeWithoutDecay, PredictedElsewhere,
+                 PredictionNamesNoPlaces, BandWithoutChange, ModesTogether, LostAfter, ComesAndGoes,
+                 HeldAtOnePlace, ModesLostAfter, ModesComeAndGo, RepeatsJoined, AlikeInBass, StatesNotPaired,
+                 OnePlaceOnly, HeadlineWithReturn, ScatterStandsIn, PredictionElsewhere>;
 
 } // namespace ebbmark

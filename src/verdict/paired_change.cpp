@@ -34,6 +34,17 @@ Counts counts_of(const BandValues& values, const ChangeRules& rules) {
     return counts;
 }
 
+std::vector<std::size_t> wanted_places(const BandValues& values, const ChangeRules& rules) {
+    std::vector<std::size_t> places;
+    for (const PositionPair& pair : values.pairs)
+        if (is_wanted(rules, pair.position)) {
+            places.push_back(pair.position);
+            places.insert(places.end(), pair.also.begin(), pair.also.end());
+        }
+    std::sort(places.begin(), places.end());
+    return places;
+}
+
 std::vector<double> known_differences(const BandValues& values) {
     std::vector<double> differences;
     for (const PositionPair& pair : values.pairs)
@@ -130,6 +141,7 @@ void estimate_band(BandChange& band, const ChangeRules& rules, const Scatter& sc
     const double correction = at_band(rules.correction, index),
                  common = at_band(rules.common_variance, index);
     band.positions = static_cast<int>(counts.wanted);
+    band.places = wanted_places(values, rules);
     if (counts.all == 0)
         return;
     if (values.bounded() > 0 && !can_complete(static_cast<int>(counts.all), values.bounded()))

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <map>
+#include <string>
 #include <utility>
 
 namespace ebbmark {
@@ -47,6 +48,22 @@ Places places_of_pairs(const Places& before, const Places& after, std::size_t pa
     return places;
 }
 
+/// One name for each place; nothing where there are no names. `first`: where the names of these responses
+/// begin.
+std::vector<std::string> joined_names(const std::vector<std::string>& names, std::size_t first,
+                                      const Places& places) {
+    std::vector<std::string> joined;
+    if (names.empty())
+        return joined;
+    for (const auto& place : places) {
+        std::string all;
+        for (const std::size_t i : place)
+            all += (all.empty() ? "" : ", ") + names[first + i];
+        joined.push_back(all);
+    }
+    return joined;
+}
+
 } // namespace
 
 void join_repeats(StatePair& states, const std::vector<std::vector<std::size_t>>& before,
@@ -58,6 +75,12 @@ void join_repeats(StatePair& states, const std::vector<std::vector<std::size_t>>
         // Both states repeat one place: it is the only way to say so, and so it is the same place.
         options.paired = before.size() == 1 && after.size() == 1 &&
                          std::max(states.before.size(), states.after.size()) > 1;
+        const auto given = options.places;
+        options.places = joined_names(given, 0, before);
+        for (std::string& name : joined_names(given, states.before.size(), after))
+            options.places.push_back(std::move(name));
+        if (options.paired)
+            options.places.resize(std::min<std::size_t>(options.places.size(), 1));
         states.before = one_each(states.before, before);
         states.after = one_each(states.after, after);
         return;
@@ -72,6 +95,7 @@ void join_repeats(StatePair& states, const std::vector<std::vector<std::size_t>>
             listening.push_back(any);
         }
     options.listening = listening;
+    options.places = joined_names(options.places, 0, places);
     states.before = one_each(states.before, places);
     states.after = one_each(states.after, places);
 }

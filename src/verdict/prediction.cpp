@@ -18,7 +18,8 @@ namespace ebbmark {
 
 namespace {
 
-constexpr std::array<std::string_view, 8> number_columns = {"nominal_hz",
+constexpr std::array<std::string_view, 9> number_columns = {"nominal_hz",
+                                                            "before_s",
                                                             "mode_hz",
                                                             "predicted_s",
                                                             "predicted_low_s",
@@ -96,7 +97,7 @@ void require_range(const Row& row, std::string_view column, double low, double h
 }
 
 void require_ranges(const Row& row, const Place& place) {
-    for (const char* column : {"predicted_s", "predicted_low_s", "predicted_high_s"})
+    for (const char* column : {"before_s", "predicted_s", "predicted_low_s", "predicted_high_s"})
         require_range(row, column, shortest_decay_s, longest_decay_s, place);
     for (const char* column : {"added_absorption_m2", "added_absorption_low_m2", "added_absorption_high_m2"})
         require_range(row, column, -largest_area_m2, largest_area_m2, place);
@@ -149,6 +150,8 @@ PredictedBand band_of(const Row& row, const Place& place) {
         quantity(row, "added_absorption_m2", "added_absorption_low_m2", "added_absorption_high_m2", place);
     if (band.decay_s && (*band.decay_s <= 0 || (band.decay_s.low && *band.decay_s.low <= 0)))
         place.refuse("a decay time must be above 0 s; leave the cell empty where nothing is predicted");
+    if (row.contains("before_s"))
+        band.before_s = row.at("before_s");
     require_ranges(row, place);
     return band;
 }
@@ -171,6 +174,13 @@ void require_columns(const std::vector<std::string_view>& columns, const Place& 
     if (!has("nominal_hz") || (!has("predicted_s") && !has("added_absorption_m2")))
         place.refuse("the heading needs the columns nominal_hz and predicted_s or added_absorption_m2; write "
                      "them as they stand here");
+}
+
+std::string_view text_in(std::string_view name, const std::vector<std::string_view>& fields,
+                         const std::vector<std::string_view>& columns) {
+    const auto column = std::find(columns.begin(), columns.end(), name);
+    return column == columns.end() ? std::string_view()
+                                   : fields[static_cast<std::size_t>(column - columns.begin())];
 }
 
 std::optional<BandWidth> width_in(const std::vector<std::string_view>& fields,
@@ -249,6 +259,8 @@ Prediction parse_prediction(std::string_view text, std::string_view source) {
         }
         PredictedBand band = band_of(row, place);
         band.width = width_in(fields, columns, place);
+        if (prediction.places.empty())
+            prediction.places = text_in("places", fields, columns);
         for (const PredictedBand& earlier : prediction.bands)
             if (earlier.nominal_hz == band.nominal_hz && earlier.width == band.width)
                 place.refuse(

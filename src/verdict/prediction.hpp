@@ -18,7 +18,8 @@ struct PredictedBand {
     double nominal_hz = 0;
     Measured decay_s;
     Measured area_m2;
-    std::optional<BandWidth> width; ///< nothing: whatever was compared
+    std::optional<BandWidth> width;      ///< nothing: whatever was compared
+    std::optional<double> before_s = {}; ///< that the decay was predicted from, where the table says
 };
 
 /// One mode of a prediction, told by its frequency before.
@@ -31,6 +32,8 @@ struct Prediction {
     std::vector<PredictedBand> bands;
     std::vector<PredictedMode> modes;
     bool stored_before = true; ///< before the second visit was measured; a later one is labelled so
+    std::string places =
+        {}; ///< that the bands are means over, "S1-M1 S2-M1"; empty where the table does not say
 
     const PredictedBand* at(const Band& band) const;
     /// The nearest within 0.2 %: the same measurement gives the same mode again.
@@ -41,9 +44,11 @@ struct Prediction {
 /// any order, others ignored: nominal_hz, and predicted_s or added_absorption_m2, each optionally with its 95
 /// % interval in predicted_low_s, predicted_high_s, added_absorption_low_m2, added_absorption_high_m2. A row
 /// with a frequency in mode_hz in place of nominal_hz is of that mode.
-/// Column width says octave or third; without it a table that has only octave bands, at least two, is of
-/// octaves, any other of third octaves, and a single octave band of either. Decimal point; comma or semicolon
-/// between fields. `source` is named in messages. Throws Error(unusable) with line, column and mend.
+/// Column before_s is the decay before that the prediction starts from. Column places names the positions
+/// that the bands are means over, with blanks between. Column width says octave or third; without it a table
+/// that has only octave bands, at least two, is of octaves, any other of third octaves, and a single octave
+/// band of either. Decimal point; comma or semicolon between fields. `source` is named in messages. Throws
+/// Error(unusable) with line, column and mend.
 Prediction parse_prediction(std::string_view text, std::string_view source);
 
 enum class AgainstPrediction { as_predicted, less_than_predicted, more_than_predicted, cannot_tell };

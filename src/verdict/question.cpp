@@ -85,7 +85,8 @@ NeighbourCorrelation neighbour_correlation(const std::vector<BandChange>& bands)
             (1 - value * value) * (1 - value * value) / freedom}; // large-sample variance, R. A. Fisher
 }
 
-QuestionChange question_change(const std::vector<BandChange>& bands, const Question& question) {
+QuestionChange question_change(const std::vector<BandChange>& bands, const Question& question,
+                               const std::vector<Band>& only) {
     QuestionChange change;
     std::vector<MeanEstimate> here, general, after;
     std::vector<int> index;
@@ -93,7 +94,8 @@ QuestionChange question_change(const std::vector<BandChange>& bands, const Quest
     for (std::size_t b = 0; b < bands.size(); ++b) {
         most_freedom += bands[b].own_freedom;
         const Band& band = bands[b].values.band;
-        if (!in_range(band, question))
+        const bool asked = only.empty() || std::find(only.begin(), only.end(), band) != only.end();
+        if (!in_range(band, question) || !asked)
             continue;
         if (!bands[b].here) {
             change.missing.push_back(band);

@@ -30,7 +30,9 @@ struct QuestionChange {
     std::vector<Band> missing;         ///< in the question's range, without a change
 };
 
-QuestionChange question_change(const std::vector<BandChange>& bands, const Question& question);
+/// Over these of its bands alone; `only` empty: over all.
+QuestionChange question_change(const std::vector<BandChange>& bands, const Question& question,
+                               const std::vector<Band>& only = {});
 
 /// Correlation of the changes of neighbouring bands over the positions, all neighbours together; 0 at least.
 /// Bands further apart are taken to correlate by its power.

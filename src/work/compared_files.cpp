@@ -10,6 +10,9 @@
 
 #include <fmt/format.h>
 
+#include <filesystem>
+#include <string>
+
 namespace ebbmark {
 
 namespace {
@@ -18,6 +21,16 @@ std::vector<ResponseDecay> decays(const AnalysedFiles& analysed) {
     std::vector<ResponseDecay> list;
     for (const DecayEntry& entry : analysed.entries)
         list.push_back(entry.decay);
+    return list;
+}
+
+/// What each response is called: its file, with the channel where it is not the first.
+std::vector<std::string> names(const AnalysedFiles& analysed) {
+    std::vector<std::string> list;
+    for (const DecayEntry& entry : analysed.entries) {
+        const std::string file = std::filesystem::path(entry.file).filename().string();
+        list.push_back(entry.channel > 1 ? fmt::format("{}, channel {}", file, entry.channel) : file);
+    }
     return list;
 }
 
@@ -46,6 +59,10 @@ CompareReport compare_files(const FilesToCompare& files, const DecayOptions& ask
     CompareOptions options;
     options.paired = files.paired;
     options.volume_m3 = files.volume_m3;
+    options.places = names(before);
+    if (!files.paired)
+        for (std::string& name : names(after))
+            options.places.push_back(std::move(name));
     const RoomResponses before_room = read_every_channel(files.before, files.only_channel),
                         after_room = read_every_channel(files.after, files.only_channel);
     StatePair states{decays(before), decays(after), options};

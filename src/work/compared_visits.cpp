@@ -104,11 +104,6 @@ void add_prediction(CompareReport& report, CompareOptions& options, const JobFol
     report.prediction = PredictionSource{{stored->file, stored->sha256}, stored->stored_at};
 }
 
-bool is_listening(const JobDescription& job, const Position& position) {
-    const MicrophonePlace* place = job.microphone(position.microphone);
-    return place && place->listening;
-}
-
 void add_targets(CompareReport& report, const std::string& visit, const VisitResult& result) {
     for (const TargetResult& target : result.targets)
         report.targets.push_back({visit, target.name, target.nominal_s, target.bands, target.not_judged});
@@ -150,6 +145,7 @@ void pair_positions(Prepared& prepared, const JobFolder& job, const VisitData& f
         prepared.states.before.push_back(entry.decay);
         prepared.states.after.push_back(other->decay);
         prepared.positions.push_back(entry.position);
+        prepared.states.options.places.push_back(entry.position.name());
         prepared.states.options.listening.push_back(is_listening(fixed, entry.position));
         add_evidence(prepared.report.before_files, job, from.name, entry.position);
         add_evidence(prepared.report.after_files, job, to.name, entry.position);
@@ -194,6 +190,7 @@ void add_measures(Prepared& prepared, const AnalysedJob& job, const VisitData& f
     CompareOptions& options = prepared.states.options;
     const SamePositions visits{from.name, to.name, prepared.positions};
     report.bass_response = bass_response_of(job, visits, options.listening);
+    options.alike = alike_places(job, visits);
     // Modes lie in the bass; who looks at higher bands alone need not wait for them.
     const bool asked = options.question && !options.question->modes_hz.empty();
     if (asked || options.shown_from_hz <= RingingOptions{}.to_hz) {

@@ -132,7 +132,7 @@ void DemoDay::measure(const std::string& visit, const Occasion& occasion, const 
 }
 
 PromiseInput DemoDay::promise(const Occasion& occasion, Progress& progress) {
-    job_->store_prediction(demo_prediction_csv, "demo-prediction.csv", occasion);
+    job_->store_prediction(demo_prediction_csv, std::string(computed_table), occasion);
     return promise_input(*job_, job_->promise(occasion), Units::metric, progress);
 }
 

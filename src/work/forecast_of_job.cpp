@@ -9,6 +9,7 @@
 #include "job/trap_plan.hpp"
 #include "job/visit_result.hpp"
 #include "room/modes.hpp"
+#include "verdict/allowances.hpp"
 #include "work/analysed_job.hpp"
 #include "work/room_responses.hpp"
 
@@ -72,7 +73,13 @@ DesignAim aim_of(const JobDescription& job, const RoomForecast& room) {
     return aim;
 }
 
-RoomBefore room_before(const AnalysedJob& job, const std::string& visit, const ForecastOptions& options,
+/// The room before the build, at the places that the question is answered at.
+struct Measurable {
+    RoomBefore before;
+    std::vector<Position> places;
+};
+
+Measurable room_before(const AnalysedJob& job, const std::string& visit, const ForecastOptions& options,
                        Progress& progress) {
     const JobRoom& room = job.description().room;
     if (!room.volume_m3 || !room.surface_m2)
@@ -83,15 +90,18 @@ RoomBefore room_before(const AnalysedJob& job, const std::string& visit, const F
     DecayOptions decay;
     decay.from_hz = options.from_hz;
     decay.to_hz = options.to_hz;
-    std::vector<ResponseDecay> positions;
-    for (const PositionDecay& position : analyse_visit(job, visit, decay, TakeSet::positions, progress))
-        positions.push_back(position.decay);
-    RoomBefore before{*room.volume_m3, *room.surface_m2, air_of(job.visits().at(visit)), {}, {}};
-    for (const BandAverage& band : average_over_positions(positions)) {
-        before.bands.push_back(band.band);
-        before.decay_s.push_back(band.t20_s);
+    const auto measured = analyse_visit(job, visit, decay, TakeSet::positions, progress);
+    std::vector<ResponseDecay> asked;
+    Measurable made{{*room.volume_m3, *room.surface_m2, air_of(job.visits().at(visit)), {}, {}}, {}};
+    for (const PositionDecay& position : asked_positions(job.description(), measured)) {
+        made.places.push_back(position.position);
+        asked.push_back(position.decay);
     }
-    return before;
+    for (std::size_t b = 0; b < asked.front().bands.size(); ++b) {
+        made.before.bands.push_back(asked.front().bands[b].band);
+        made.before.decay_s.push_back(t20_at_places(asked, b, beside_deviation(asked.front().bands[b].band)));
+    }
+    return made;
 }
 
 std::vector<PlacedTrap> placed(const std::vector<JobTrap>& traps, const std::vector<TrapPlan>& plans,
@@ -104,7 +114,7 @@ std::vector<PlacedTrap> placed(const std::vector<JobTrap>& traps, const std::vec
     return result;
 }
 
-/// The modes of the visit, named, and the places that they were heard at.
+/// The modes of the visit, named, from all its positions.
 void add_modes(ModalRoom& input, const AnalysedJob& job, const std::string& visit) {
     const auto positions = positions_of(job, visit);
     const RoomResponses heard = visit_responses(job, visit, positions);
@@ -118,13 +128,13 @@ void add_modes(ModalRoom& input, const AnalysedJob& job, const std::string& visi
         name_modes(ringing, *room);
     for (const MeasuredMode& mode : ringing.modes)
         input.modes.push_back({*mode.hz, mode.t60_s, mode.room_mode});
-    input.positions = places_of(job, visit, positions);
 }
 
 /// What is known of the modes; nothing, with the reason in the report, where they cannot be predicted. Large
 /// rooms only as far up as modes can be told one by one.
 std::optional<ModalRoom> modal_room(ForecastReport& report, const AnalysedJob& job,
-                                    const RoomBefore& before) {
+                                    const Measurable& measured) {
+    const RoomBefore& before = measured.before;
     const JobDescription& description = job.description();
     if (!description.room.box) {
         report.no_modes =
@@ -151,6 +161,7 @@ std::optional<ModalRoom> modal_room(ForecastReport& report, const AnalysedJob& j
         }
     try {
         add_modes(room, job, report.visit);
+        room.positions = places_of(job, report.visit, measured.places);
     } catch (const Error& error) {
         report.no_modes = fmt::format("The modes of the visit before cannot be told: {}", error.what());
         return {};
@@ -269,9 +280,10 @@ ForecastReport forecast_job(const AnalysedJob& job, const std::vector<Material>&
     report.job = job.path().string();
     report.visit = visit;
     report.as_built = options.as_built;
-    std::optional<RoomBefore> before;
+    std::optional<Measurable> measured;
     if (!visit.empty())
-        before = room_before(job, visit, options, progress);
+        measured = room_before(job, visit, options, progress);
+    const auto before = measured ? std::optional(measured->before) : std::nullopt;
     const auto traps =
         before ? forecasts_of(plans, before->bands, medium_of(before->air))
                : forecasts_of(plans, bands_between(BandWidth::third, options.from_hz, options.to_hz), {});
@@ -282,7 +294,9 @@ ForecastReport forecast_job(const AnalysedJob& job, const std::vector<Material>&
     std::optional<ModalForecaster> quick;
     if (before) {
         report.room = forecast(*before, traps, options.draws, options.seed);
-        if (auto room = modal_room(report, job, *before)) {
+        for (const Position& place : measured->places)
+            report.places.push_back(place.name());
+        if (auto room = modal_room(report, job, *measured)) {
             add_modal(report, *room, standing_traps, options, progress);
             if (options.design) {
                 for (const auto& [source, microphone] : room->positions)

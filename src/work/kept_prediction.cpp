@@ -17,9 +17,7 @@ void keep_forecast(JobFolder& job, ForecastReport& report, const PredictionWrite
                     fmt::format("{}: there is no decay before the build to predict from; measure "
                                 "the visit \"before\" first",
                                 job.path().string()));
-    report.stored = job.store_prediction(table(report.room, report.modal ? &*report.modal : nullptr),
-                                         "computed.csv", occasion)
-                        .file;
+    report.stored = job.store_prediction(table(report), std::string(computed_table), occasion).file;
 }
 
 void store_prediction_file(JobFolder& job, const std::string& path, const Occasion& occasion) {

@@ -12,7 +12,7 @@
 namespace ebbmark {
 
 /// How a forecast stands in a table.
-using PredictionWriter = std::function<std::string(const RoomForecast&, const ModalForecast*)>;
+using PredictionWriter = std::function<std::string(const ForecastReport&)>;
 
 /// Keeps a computed forecast, and names its file in the report. Throws Error(unusable) where no decay was
 /// measured before the build, so that there is nothing but absorption.

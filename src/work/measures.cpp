@@ -41,34 +41,66 @@ std::vector<double> power_at(const std::vector<const TakeResponse*>& takes, cons
     return sum;
 }
 
+/// Smoothed power at each position in both visits, where all their sources reached.
+struct BassPowers {
+    std::vector<double> hz; ///< fewer than two where they reached too little
+    std::vector<std::vector<double>> before, after;
+};
+
+BassPowers bass_powers(const AnalysedJob& job, const SamePositions& visits) {
+    std::vector<std::vector<const TakeResponse*>> before, after;
+    Reach reach;
+    for (const Position& position : visits.positions) {
+        before.push_back(responses_at(job, visits.before, position));
+        after.push_back(responses_at(job, visits.after, position));
+        for (const auto* takes : {&before.back(), &after.back()})
+            for (const TakeResponse* take : *takes)
+                reach.include(*take);
+    }
+    BassPowers powers{bass_frequencies(reach.from_hz, reach.to_hz), {}, {}};
+    if (powers.hz.size() < 2)
+        return powers;
+    for (std::size_t place = 0; place < before.size(); ++place) {
+        powers.before.push_back(power_at(before[place], powers.hz));
+        powers.after.push_back(power_at(after[place], powers.hz));
+    }
+    return powers;
+}
+
 } // namespace
 
 std::optional<BassResponse> bass_response_of(const AnalysedJob& job, const SamePositions& visits,
                                              const std::vector<bool>& listening) {
     BassResponse bass;
     bass.listening = std::find(listening.begin(), listening.end(), true) != listening.end();
-    std::vector<std::vector<const TakeResponse*>> before, after;
-    Reach reach;
-    for (std::size_t i = 0; i < visits.positions.size(); ++i) {
-        if (bass.listening && !listening[i])
-            continue;
-        bass.positions.push_back(visits.positions[i].name());
-        before.push_back(responses_at(job, visits.before, visits.positions[i]));
-        after.push_back(responses_at(job, visits.after, visits.positions[i]));
-        for (const auto* takes : {&before.back(), &after.back()})
-            for (const TakeResponse* take : *takes)
-                reach.include(*take);
-    }
-    const auto hz = bass_frequencies(reach.from_hz, reach.to_hz);
-    if (hz.size() < 2)
+    SamePositions shown{visits.before, visits.after, {}};
+    for (std::size_t i = 0; i < visits.positions.size(); ++i)
+        if (!bass.listening || listening[i]) {
+            shown.positions.push_back(visits.positions[i]);
+            bass.positions.push_back(visits.positions[i].name());
+        }
+    const BassPowers powers = bass_powers(job, shown);
+    if (powers.hz.size() < 2)
         return {};
-    std::vector<std::vector<double>> first, second;
-    for (std::size_t place = 0; place < before.size(); ++place) {
-        first.push_back(power_at(before[place], hz));
-        second.push_back(power_at(after[place], hz));
-    }
-    bass.change = bass_response_change(hz, first, second);
+    bass.change = bass_response_change(powers.hz, powers.before, powers.after);
     return bass;
+}
+
+std::vector<std::size_t> alike_places(const AnalysedJob& job, const SamePositions& visits) {
+    const BassPowers powers = bass_powers(job, visits);
+    if (powers.hz.size() < 2)
+        return {};
+    std::vector<std::size_t> number;
+    bool any = false;
+    for (std::size_t i = 0; i < visits.positions.size(); ++i) {
+        number.push_back(i);
+        for (std::size_t first = 0; first < i && number[i] == i; ++first)
+            if (number[first] == first && alike_in_bass(powers.before[first], powers.before[i]) &&
+                alike_in_bass(powers.after[first], powers.after[i]))
+                number[i] = first;
+        any = any || number[i] != i;
+    }
+    return any ? number : std::vector<std::size_t>();
 }
 
 ModesOfTwo modes_of(const AnalysedJob& job, const SamePositions& visits,

@@ -23,6 +23,10 @@ struct SamePositions {
 std::optional<BassResponse> bass_response_of(const AnalysedJob& job, const SamePositions& visits,
                                              const std::vector<bool>& listening);
 
+/// A number per position, the same for those that are alike in the bass in both visits
+/// (verdict/bass_response); empty where none are, or the sources reach too little of the bass.
+std::vector<std::size_t> alike_places(const AnalysedJob& job, const SamePositions& visits);
+
 /// The room's modes from 20 to 200 Hz in both states, from the first take at every position. Where they
 /// cannot be had, a note says why.
 ModesOfTwo modes_of(const AnalysedJob& job, const SamePositions& visits,

@@ -2,6 +2,7 @@
 #include "work/promise_of_job.hpp"
 
 #include "decay/average.hpp"
+#include "verdict/allowances.hpp"
 #include "work/analysed_job.hpp"
 #include "work/version.hpp"
 
@@ -13,12 +14,17 @@ void add_decay_before(PromiseInput& input, const AnalysedJob& job, Progress& pro
     const std::string visit = visit_before(job);
     if (visit.empty())
         return;
-    std::vector<ResponseDecay> positions;
-    for (const PositionDecay& position :
-         analyse_visit(job, visit, DecayOptions{}, TakeSet::positions, progress))
-        positions.push_back(position.decay);
-    for (const BandAverage& band : average_over_positions(positions))
-        input.before_s.emplace_back(band.band, band.t20_s);
+    const auto measured = analyse_visit(job, visit, DecayOptions{}, TakeSet::positions, progress);
+    std::vector<ResponseDecay> asked;
+    for (const PositionDecay& position : asked_positions(input.promise.job, measured)) {
+        input.places.push_back(position.position.name());
+        asked.push_back(position.decay);
+    }
+    input.visit_before = visit;
+    input.positions = measured.size();
+    for (std::size_t b = 0; b < asked.front().bands.size(); ++b)
+        input.before_s.emplace_back(asked.front().bands[b].band,
+                                    t20_at_places(asked, b, beside_deviation(asked.front().bands[b].band)));
 }
 
 } // namespace

@@ -6,6 +6,7 @@
 #include "files/photo.hpp"
 #include "job/fixed_plan.hpp"
 #include "job/layout.hpp"
+#include "job/next.hpp"
 #include "job/trap_plan.hpp"
 #include "work/analysed_job.hpp"
 #include "work/compared_visits.hpp"
@@ -176,6 +177,10 @@ ProofInput proof_input(const AnalysedJob& job, const Verification& verification,
     }
     if (input.promise)
         input.since_promise = since_promise(job, *input.promise);
+    const JobState state = state_of(job, "");
+    for (const std::string& visit : visits_of(from_visit, later))
+        if (auto lacks = lacking(state, visit); !lacks.empty())
+            input.lacks.emplace(visit, std::move(lacks));
     for (const std::string& visit : visits_of(from_visit, later))
         input.digits.push_back(digits_of(job, visit));
     add_effects(input);

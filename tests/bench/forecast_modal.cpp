@@ -6,10 +6,12 @@
 #include "forecast/modal_forecast.hpp"
 #include "room/cavity_model.hpp"
 #include "room/modes.hpp"
+#include "verdict/allowances.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <map>
 #include <numbers>
@@ -138,7 +140,7 @@ CavityModel solved(const Scene& scene, bool treated) {
     return {cells.shape, media, {true_grid_hz, 0, 0}};
 }
 
-std::vector<BandAverage> decays(const Scene& scene, const CavityModel& model) {
+std::vector<ResponseDecay> decays(const Scene& scene, const CavityModel& model) {
     std::vector<Point> sources, microphones;
     for (const auto& [source, microphone] : scene.positions)
         sources.push_back(source), microphones.push_back(microphone);
@@ -157,7 +159,7 @@ std::vector<BandAverage> decays(const Scene& scene, const CavityModel& model) {
         }
         responses.push_back(analyse_decay(signal, options));
     }
-    return average_over_positions(responses);
+    return responses;
 }
 
 /// The mode whose shape is most like a given one; nothing below half.
@@ -195,6 +197,41 @@ struct Counts {
     int unpaired = 0;
 };
 
+constexpr std::size_t few_places = 2; ///< as many as there may be listening places
+
+/// Decay before at the room's positions, measured with the deviation of a microphone put back.
+void add_bands(ModalRoom& room, const std::vector<ResponseDecay>& before, Random& random) {
+    for (std::size_t b = 0; b < before.front().bands.size(); ++b) {
+        const Band& band = before.front().bands[b].band;
+        const double deviation = beside_deviation(band);
+        Measured t = t20_at_places(before, b, deviation);
+        if (t) {
+            const double off =
+                std::exp(deviation / std::sqrt(static_cast<double>(before.size())) * normal(random));
+            t = {*t * off, *t.low * off, *t.high * off, {}};
+        }
+        room.bands.push_back(band);
+        room.decay_s.push_back(t);
+    }
+}
+
+void count_bands(const ModalForecast& found, const std::vector<ResponseDecay>& after, Counts& counts) {
+    for (std::size_t b = 0; b < after.front().bands.size(); ++b)
+        if (const Measured truth = t20_at_places(after, b, 0); found.band_s[b] && truth)
+            counts.by_name[fmt::format("bands 40-100 Hz, {} places", after.size())].add(*truth,
+                                                                                        found.band_s[b]);
+}
+
+/// The bands again, at the first of the places alone.
+void judge_bands(const Scene& scene, ModalRoom room,
+                 const std::array<std::vector<ResponseDecay>, 2>& before_and_after, std::size_t places,
+                 Random& random, Counts& counts) {
+    auto [before, after] = before_and_after;
+    before.resize(places), after.resize(places), room.positions.resize(places);
+    add_bands(room, before, random);
+    count_bands(ModalForecaster(std::move(room)).forecast(scene.traps, 300, 1), after, counts);
+}
+
 void judge(const Scene& scene, Random& random, Counts& counts) {
     const CavityModel before = solved(scene, false), after = solved(scene, true);
     std::vector<Point> places;
@@ -223,16 +260,9 @@ void judge(const Scene& scene, Random& random, Counts& counts) {
         const auto later = alike(shapes_after, shapes_before[*own]);
         truth.push_back(later ? std::optional(after.modes()[*later].t60_s()) : std::nullopt);
     }
-    const auto bands_before = decays(scene, before), bands_after = decays(scene, after);
-    for (const BandAverage& band : bands_before) {
-        room.bands.push_back(band.band);
-        Measured t = band.t20_s;
-        if (t) {
-            const double measured = *t * std::exp(0.02 * normal(random));
-            t = {measured, measured * std::exp(-0.04), measured * std::exp(0.04), {}};
-        }
-        room.decay_s.push_back(t);
-    }
+    const auto all_before = decays(scene, before), all_after = decays(scene, after);
+    judge_bands(scene, room, {all_before, all_after}, few_places, random, counts);
+    add_bands(room, all_before, random);
     const ModalForecast found = ModalForecaster(std::move(room)).forecast(scene.traps, 300, 1);
     for (std::size_t i = 0; i < truth.size(); ++i) {
         if (!found.modes[i].predicted_t60_s || !truth[i]) {
@@ -246,9 +276,7 @@ void judge(const Scene& scene, Random& random, Counts& counts) {
             .add(*truth[i], found.modes[i].predicted_t60_s);
         counts.by_name["all modes"].add(*truth[i], found.modes[i].predicted_t60_s);
     }
-    for (std::size_t b = 0; b < bands_after.size(); ++b)
-        if (found.band_s[b] && bands_after[b].t20_s)
-            counts.by_name["bands 40-100 Hz"].add(*bands_after[b].t20_s, found.band_s[b]);
+    count_bands(found, all_after, counts);
 }
 
 /// Mean of ln of what two corner traps of this wool add to the damping of the modes of each octave from 31.5

@@ -245,8 +245,7 @@ TEST_CASE("a prediction is kept with a decay to start from, and counts until the
     ForecastReport report;
     report.room.bands.resize(1);
     JobFolder open(job.path(), Access::write);
-    keep_forecast(open, report,
-                  [&](const RoomForecast&, const ModalForecast*) { return table + "100,third,0.4\n"; },
+    keep_forecast(open, report, [&](const ForecastReport&) { return table + "100,third,0.4\n"; },
                   {"2026-12-02T11:00:00+01:00", "ebbmark test"});
     CHECK(report.stored == "predictions/002.csv");
     CHECK(!kept_prediction(open).counts); // too late

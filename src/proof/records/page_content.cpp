@@ -84,7 +84,8 @@ DocumentTable bands_table(const CompareReport& report, Units units) {
     const std::string kinds = metrics(comparison);
     DocumentTable table;
     table.name = "bands";
-    table.caption = fmt::format(fmt::runtime(texts::table_caption), kinds.empty() ? "T20" : kinds);
+    table.caption = fmt::format(fmt::runtime(texts::table_caption), kinds.empty() ? "T20" : kinds,
+                                scope_words(headline_places(comparison)));
     table.columns = columns_of(report, units);
     for (const BandFinding& band : comparison.bands)
         table.rows.push_back(row_of(report, band, kinds.find('/') != std::string::npos, units));

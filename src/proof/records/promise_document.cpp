@@ -72,7 +72,18 @@ std::vector<PromisedBand> promised_bands(const PromiseInput& input) {
     return bands;
 }
 
-DocumentTable prediction_table(const std::vector<PromisedBand>& bands, Units units) {
+/// "S1-M1, S2-M1, 2 of 6 positions measured: those where somebody listens".
+std::string places_words(const PromiseInput& input) {
+    std::string names;
+    for (const std::string& place : input.places)
+        names += (names.empty() ? "" : ", ") + place;
+    return input.places.size() == input.positions
+               ? names
+               : filled(texts::promise_listening, names, input.places.size(), input.positions);
+}
+
+DocumentTable prediction_table(const PromiseInput& input, const std::vector<PromisedBand>& bands) {
+    const Units units = input.units;
     const auto any = [&](Measured PromisedBand::*member) {
         return std::any_of(bands.begin(), bands.end(),
                            [&](const PromisedBand& band) { return !!(band.*member); });
@@ -99,6 +110,8 @@ DocumentTable prediction_table(const std::vector<PromisedBand>& bands, Units uni
         row.opens_group = opens_octave(band.band);
         table.rows.push_back(std::move(row));
     }
+    if (before)
+        table.key = filled(texts::promise_table_key, input.visit_before, places_words(input));
     return table;
 }
 
@@ -135,13 +148,27 @@ DocumentChart prediction_chart(const std::vector<PromisedBand>& bands, bool simu
 }
 
 /// The headline of a decay that is predicted to fall.
-std::string promised_words(const std::string& traps, const Measured& change_percent) {
+std::string promised_words(const std::string& traps, const std::string& bands,
+                           const Measured& change_percent) {
     const std::string fall = percent_text(*change_percent); // sizes, without sign
     if (!change_percent.low || !change_percent.high)
-        return filled(texts::promise_headline_alone, traps, fall);
+        return filled(texts::promise_headline_alone, traps, fall, bands);
     const bool open = *change_percent.high > 0;
     return filled(open ? texts::promise_headline_open : texts::promise_headline, traps, fall,
-                  percent_text(*change_percent.high), percent_text(*change_percent.low));
+                  percent_text(*change_percent.high), percent_text(*change_percent.low), bands);
+}
+
+/// What the headline is a mean over, or why there is none.
+std::string promised_scope(const PromiseInput& input, const PromisedMean& promised) {
+    const std::string share = fmt::format("{:.0f}", 100 * promised.weight);
+    const std::string bands = bands_text(promised.bands, promised.bands);
+    if (!promised.log)
+        return filled(texts::promise_too_little, bands, share);
+    const std::string said = filled(texts::promise_places, places_words(input), input.visit_before);
+    if (promised.missing.empty())
+        return said;
+    return said + " " +
+           filled(texts::promise_partly, bands, share, bands_text(promised.missing, promised.missing));
 }
 
 DocumentSection first_section(const PromiseInput& input) {
@@ -158,15 +185,15 @@ DocumentSection first_section(const PromiseInput& input) {
     add(texts::fact_made, input.promise.made_at.substr(0, 10));
     const std::size_t count = job.traps.size();
     const std::string traps = count == 1 ? word(texts::one_trap) : filled(texts::several_traps, count);
-    const PromisedChange change = promised_change(input);
+    const PromisedMean promised = promised_mean(input);
     DocumentSection section{"", {facts}, false};
-    const bool falls = change.percent && *change.percent < 0;
-    section.parts.push_back(
-        DocumentText{TextKind::finding, falls ? promised_words(traps, change.percent)
-                                              : filled(texts::promise_headline_plain, traps)});
-    if (falls && change.bands < change.asked)
-        section.parts.push_back(
-            DocumentText{TextKind::body, filled(texts::promise_partly, change.bands, change.asked)});
+    const bool falls = promised.log && *promised.log < 0;
+    section.parts.push_back(DocumentText{
+        TextKind::finding,
+        falls ? promised_words(traps, bands_text(promised.bands, promised.bands), promised.percent())
+              : filled(texts::promise_headline_plain, traps)});
+    if (!promised.bands.empty() && (falls || !promised.log))
+        section.parts.push_back(DocumentText{TextKind::body, promised_scope(input, promised)});
     return section;
 }
 
@@ -174,7 +201,7 @@ DocumentSection digest_section(const PromiseInput& input) {
     return {word(texts::promise_digest_head),
             {DocumentText{TextKind::digest, short_digest(input.promise.sha256)},
              DocumentText{TextKind::body, filled(texts::promise_digest_says, input.promise.evidence.size())},
-             DocumentFacts{{{word(texts::fact_received), word(texts::blank_line)}}}},
+             DocumentText{TextKind::body, word(texts::fact_received) + ": " + word(texts::blank_line)}},
             false};
 }
 
@@ -195,8 +222,15 @@ DocumentSection question_section(const PromiseInput& input) {
     return section;
 }
 
+/// What the program's own forecast leaves out, and what judged it; of another's table only that it is one.
+std::vector<texts::Text> judged_by(const StoredPrediction& stored) {
+    if (stored.original_name != computed_table)
+        return {texts::promise_from_elsewhere};
+    return {texts::promise_not_modelled, texts::promise_judged};
+}
+
 DocumentSection prediction_section(const PromiseInput& input, const std::vector<PromisedBand>& bands) {
-    DocumentSection section{word(texts::promise_prediction_head), {}, false};
+    DocumentSection section{word(texts::promise_prediction_head), {}, true};
     if (!input.prediction) {
         section.parts.push_back(DocumentText{TextKind::body, word(texts::promise_no_prediction)});
         return section;
@@ -205,28 +239,40 @@ DocumentSection prediction_section(const PromiseInput& input, const std::vector<
         DocumentText{TextKind::body, filled(texts::promise_prediction_says, input.prediction->file,
                                             input.prediction->stored_at.substr(0, 10),
                                             input.prediction->sha256.substr(0, 16))});
+    for (const texts::Text said : judged_by(*input.prediction))
+        section.parts.push_back(DocumentText{TextKind::body, word(said)});
     const bool decays =
         std::any_of(bands.begin(), bands.end(), [](const PromisedBand& band) { return !!band.after_s; });
     if (decays)
         section.parts.push_back(prediction_chart(bands, input.simulated));
-    section.parts.push_back(prediction_table(bands, input.units));
+    section.parts.push_back(prediction_table(input, bands));
     return section;
 }
 
 /// The rule of thumb for porous traps, in steps of 5 Hz: the depth is a fixed part of the wavelength.
 constexpr double rule_depth_m = 0.20, rule_hz = 50;
 
+/// Below which nothing is promised: below the lowest band predicted, or by the rule of thumb where none is.
+std::string nothing_below(const PromiseInput& input, const std::vector<PromisedBand>& bands) {
+    for (const PromisedBand& band : bands)
+        if (band.after_s || band.area_m2)
+            return filled(texts::promise_not_below, frequency_text(band.band.nominal_hz));
+    double depth = 0;
+    for (const JobTrap& trap : input.promise.job.traps)
+        depth = std::max(depth, depth_m(trap.layers));
+    if (depth <= 0)
+        return "";
+    return filled(texts::promise_not_low, 5 * std::lround(rule_hz * rule_depth_m / depth / 5),
+                  thickness_text(depth, input.units));
+}
+
 DocumentSection not_promised(const PromiseInput& input, const std::vector<PromisedBand>& bands) {
     DocumentSection section{word(texts::promise_not_head), {}, false};
     const auto say = [&](const std::string& words) {
         section.parts.push_back(DocumentText{TextKind::body, words});
     };
-    double depth = 0;
-    for (const JobTrap& trap : input.promise.job.traps)
-        depth = std::max(depth, depth_m(trap.layers));
-    if (depth > 0)
-        say(filled(texts::promise_not_low, 5 * std::lround(rule_hz * rule_depth_m / depth / 5),
-                   thickness_text(depth, input.units)));
+    if (const std::string below = nothing_below(input, bands); !below.empty())
+        say(below);
     const JobQuestion& question = input.promise.job.question;
     std::vector<Band> asked, without, unsure, all;
     if (question.kind == JobQuestion::Kind::bands)
@@ -281,35 +327,18 @@ DocumentSection list_section(texts::Text heading, const texts::Text (&words)[cou
 
 } // namespace
 
-PromisedChange promised_change(const PromiseInput& input) {
+PromisedMean promised_mean(const PromiseInput& input) {
     const JobQuestion& question = input.promise.job.question;
-    PromisedChange change{Measured::none(Empty::source), 0, 0};
     if (question.kind != JobQuestion::Kind::bands)
-        return change;
-    double weights = 0, sum = 0, low = 0, high = 0;
-    bool sure = true; // each band has its interval
-    for (const Band& band : bands_between(BandWidth::third, question.from_hz, question.to_hz)) {
-        ++change.asked;
-        const Measured before = before_at(input, band);
-        const Measured after = decay_after(input, band);
-        if (!after || !before)
-            continue;
-        ++change.bands;
-        const double weight = band.bandwidth_hz();
-        weights += weight;
-        sum += weight * std::log(*after / *before);
-        sure = sure && after.low && after.high;
-        low += weight * std::log(after.low.value_or(*after) / *before);
-        high += weight * std::log(after.high.value_or(*after) / *before);
-    }
-    const auto percent = [&](double of) { return 100 * std::expm1(of / weights); };
-    if (weights > 0)
-        change.percent = Measured::of(percent(sum));
-    if (weights > 0 && sure) {
-        change.percent.low = percent(low);
-        change.percent.high = percent(high);
-    }
-    return change;
+        return {};
+    std::vector<PromisedPart> parts;
+    for (const Band& band : bands_between(BandWidth::third, question.from_hz, question.to_hz))
+        if (const Measured before = before_at(input, band))
+            parts.push_back({band, *before, decay_after(input, band)});
+    Question asked;
+    asked.from_hz = question.from_hz;
+    asked.to_hz = question.to_hz;
+    return promised_mean(parts, asked);
 }
 
 Document promise_document(const PromiseInput& input) {
@@ -325,11 +354,11 @@ Document promise_document(const PromiseInput& input) {
     document.sections = {first_section(input),
                          digest_section(input),
                          question_section(input),
-                         prediction_section(input, bands),
                          not_promised(input, bands),
+                         list_section(texts::promise_measure_head, texts::promise_measure, TextKind::body),
+                         prediction_section(input, bands),
                          traps_section(input),
-                         list_section(texts::promise_cautions_head, texts::promise_cautions, TextKind::body),
-                         list_section(texts::promise_measure_head, texts::promise_measure, TextKind::body)};
+                         list_section(texts::promise_cautions_head, texts::promise_cautions, TextKind::body)};
     return document;
 }
 

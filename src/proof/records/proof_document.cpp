@@ -8,7 +8,9 @@
 #include "proof/records/redaction.hpp"
 #include "proof/reports/finding_report.hpp"
 #include "proof/text/numbers.hpp"
+#include "proof/words/advice.hpp"
 #include "proof/words/bundle_texts.hpp"
+#include "proof/words/comparison_texts.hpp"
 #include "proof/words/job_texts.hpp"
 #include "proof/words/page_texts.hpp"
 #include "proof/words/promise_texts.hpp"
@@ -77,21 +79,77 @@ std::string finding_sentence(const CompareReport& report) {
                                       : headline(report.comparison);
 }
 
-/// What else is to be said of the question, and the bands in a sentence.
-std::string rest_of_finding(const CompareReport& report) {
-    std::vector<std::string> sentences;
-    if (report.comparison.question) {
-        QuestionFinding question = *report.comparison.question;
-        question.notes.clear(); // they come in small print
-        sentences = answer_sentences(question);
-        sentences.erase(sentences.begin() + 1); // the answer itself stands above
-        sentences.push_back(headline(report.comparison));
-    }
-    return joined(sentences);
+/// "shorter by 39 % (32 to 46 %)".
+std::string size_words(const Measured& change_percent) {
+    if (!change_percent)
+        return word(texts::none);
+    const bool falls = *change_percent < 0;
+    return filled(falls ? texts::size_shorter : texts::size_longer, size_text(change_percent, falls));
 }
 
-std::string notes_on_question(const CompareReport& report) {
-    return report.comparison.question ? joined(sentences(report.comparison.question->notes)) : "";
+/// "8 as predicted, 1 less, 2 more; 12 cannot be told" of all modes that were predicted.
+std::string modes_outcome(const ModesAgainst& modes) {
+    return filled(texts::promised_modes_came, modes.as_predicted, modes.less, modes.more, modes.cannot_tell);
+}
+
+/// What `next` would say that the compared visits lack.
+std::string what_lacks(const ProofInput& input) {
+    std::string said;
+    for (const auto& [visit, lacks] : input.lacks)
+        for (const Lack& lack : lacks)
+            said += (said.empty() ? "" : " ") + filled(texts::lacking_in_visit, visit, sentence(lack));
+    return said.empty() ? said : filled(texts::lacking, said);
+}
+
+/// Line by line what was promised, what came, and whether that is it.
+DocumentTable promised_table(const ProofInput& input) {
+    const Comparison& comparison = input.comparison.comparison;
+    DocumentTable table{"promised",
+                        "",
+                        {{"", "", true},
+                         {word(texts::column_promised), "", true},
+                         {word(texts::column_came), "", true},
+                         {word(texts::column_so), "", true}},
+                        {},
+                        ""};
+    const QuestionFinding& question = *comparison.question;
+    const auto& promise = question.promise;
+    if (promise && promise->promised_percent) {
+        table.rows.push_back({{filled(texts::promised_decay, bands_text(promise->bands, promise->bands)),
+                               size_words(promise->promised_percent), size_words(promise->came_percent),
+                               std::string(name(promise->came))}});
+        table.key = promise->told_below_percent
+                        ? filled(texts::promise_told_below, percent_text(*promise->told_below_percent))
+                        : word(texts::promise_never_told);
+    }
+    if (question.acceptance && input.job.acceptance)
+        table.rows.push_back(
+            {{filled(texts::promised_agreed, question.text),
+              filled(texts::promised_at_least, percent_text(input.job.acceptance->at_least_percent)),
+              size_words(question.change_percent), std::string(name(*question.acceptance))}});
+    if (const ModesAgainst modes = modes_against(comparison); modes.predicted > 0)
+        table.rows.push_back({{filled(texts::promised_modes, modes.predicted),
+                               word(texts::promised_one_by_one), modes_outcome(modes), word(texts::none)}});
+    return table;
+}
+
+/// What else is to be said of the question, and the bands in a sentence.
+std::vector<DocumentPart> rest_of_finding(const CompareReport& report) {
+    std::vector<DocumentPart> parts;
+    const auto add = [&](TextKind kind, const std::string& said) {
+        if (!said.empty())
+            parts.push_back(DocumentText{kind, with_minus_sign(said)});
+    };
+    if (const auto& asked = report.comparison.question) {
+        QuestionFinding question = *asked;
+        question.notes.clear(); // they come in small print
+        auto said = answer_sentences(question);
+        said.erase(said.begin() + 1); // the answer itself stands on the first page
+        add(TextKind::body, joined(said));
+        add(TextKind::quiet, joined(sentences(asked->notes)));
+        add(TextKind::body, headline(report.comparison));
+    }
+    return parts;
 }
 
 DocumentChart chart_of(const CompareReport& report) {
@@ -105,28 +163,16 @@ DocumentChart chart_of(const CompareReport& report) {
     DocumentChart chart;
     chart.name = "decay";
     chart.caption = filled(texts::result_caption, report.before, report.after,
+                           scope_words(headline_places(report.comparison)),
                            !predicted ? ""
                            : counts   ? texts::result_caption_predicted
                                       : texts::result_caption_late,
                            target);
     chart.description = filled(texts::describes_result, report.comparison.bands.size());
-    chart.height = 0.46;
+    chart.height = 0.78;
     chart.narrow_height = 0.95;
     chart.draw = [report](const ChartSize& size) { return result_chart(report, size); };
     return chart;
-}
-
-constexpr std::size_t worst_modes = 5;
-
-DocumentPart worst_modes_table(const ProofInput& input) {
-    const auto worst = longest_ringing(input.comparison.comparison.modes, worst_modes);
-    if (worst.empty())
-        return DocumentText{TextKind::body, word(texts::proof_no_modes_plain)};
-    DocumentTable table = modes_table(worst, input.comparison);
-    table.name = "worst-modes";
-    table.caption = word(texts::proof_five_head);
-    table.key = "";
-    return table;
 }
 
 DocumentColumns meaning_and_limits(const Comparison& comparison) {
@@ -143,17 +189,23 @@ DocumentSection proof_first_page(const ProofInput& input) {
     DocumentSection section;
     section.parts = {DocumentText{TextKind::caution, evidence_warning(evidence_faults(input.verification))},
                      DocumentText{TextKind::caution, moved_since_promise(input)},
-                     facts_of(input),
-                     DocumentText{TextKind::finding, with_minus_sign(finding_sentence(input.comparison))},
-                     DocumentText{TextKind::body, rest_of_finding(input.comparison)},
-                     DocumentText{TextKind::quiet, notes_on_question(input.comparison)},
-                     chart_of(input.comparison),
-                     worst_modes_table(input),
-                     meaning_and_limits(input.comparison.comparison)};
+                     DocumentText{TextKind::caution, what_lacks(input)}, facts_of(input),
+                     DocumentText{TextKind::finding, with_minus_sign(finding_sentence(input.comparison))}};
+    if (input.comparison.comparison.question)
+        if (DocumentTable promised = promised_table(input); !promised.rows.empty())
+            section.parts.push_back(std::move(promised));
+    section.parts.push_back(chart_of(input.comparison));
+    section.parts.push_back(DocumentText{TextKind::quiet, word(texts::first_page_rest)});
     std::erase_if(section.parts, [](const DocumentPart& part) {
         const auto* text = std::get_if<DocumentText>(&part);
         return text && text->words.empty();
     });
+    return section;
+}
+
+DocumentSection proof_answer(const ProofInput& input) {
+    DocumentSection section{word(texts::answer_page_head), rest_of_finding(input.comparison), true};
+    section.parts.push_back(meaning_and_limits(input.comparison.comparison));
     return section;
 }
 
@@ -167,11 +219,10 @@ Document proof_document(const ProofInput& input) {
     document.mark = input.redacted ? word(texts::redacted_mark) : "";
     document.footer =
         filled(texts::document_footer, texts::verified_digest, input.verification.digest, input.version);
-    document.sections = {proof_first_page(input)};
+    document.sections = {proof_first_page(input), proof_answer(input)};
     for (const auto& part : {proof_findings, proof_room, proof_record})
         for (DocumentSection& section : part(input))
             document.sections.push_back(std::move(section));
-    document.sections[1].opens_page = true;
     hide_words(document, input.hidden_words);
     return document;
 }
@@ -189,10 +240,9 @@ std::string sealed_sentence(const StoredPromise& promise, const Verification& ve
 
 std::string invoice_line(const ProofInput& input) {
     const CompareReport& report = input.comparison;
-    const std::string line =
-        filled(texts::invoice_line, texts::page_title, date_of(input, report.before),
-               date_of(input, report.after), report.comparison.pairs,
-               with_minus_sign(finding_sentence(report)), short_digest(input.verification.digest));
+    const std::string line = filled(texts::invoice_line, texts::page_title, date_of(input, report.before),
+                                    date_of(input, report.after), with_minus_sign(finding_sentence(report)),
+                                    short_digest(input.verification.digest));
     return without_words(input.verification.intact ? line : line + " " + word(texts::evidence_broken_short),
                          input.hidden_words);
 }

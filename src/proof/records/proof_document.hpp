@@ -32,6 +32,8 @@ std::string to_text(const ProofReport& report);
 // --- its parts
 
 DocumentSection proof_first_page(const ProofInput& input);
+/// The answer in whole sentences, what it means, and what it does not prove.
+DocumentSection proof_answer(const ProofInput& input);
 /// Bands, modes, waterfall, decay curves, added absorption, further measures.
 std::vector<DocumentSection> proof_findings(const ProofInput& input);
 /// Traps, sketch, places, photos.

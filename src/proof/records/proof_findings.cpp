@@ -87,7 +87,7 @@ DocumentTable general_table(const CompareReport& report) {
 
 DocumentSection bands_section(const ProofInput& input) {
     const CompareReport& report = input.comparison;
-    DocumentSection section{word(texts::bands_head), {}, true};
+    DocumentSection section{word(texts::bands_head), {}, false};
     for (const std::string& sentence : remaining_findings(report.comparison))
         section.parts.push_back(paragraph(sentence));
     DocumentChart chart;

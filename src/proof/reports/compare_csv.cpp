@@ -88,8 +88,10 @@ std::string question_row(const CompareReport& report, const QuestionFinding& que
     row.set("could_show_percent", question.could_show_percent);
     row.set("finding", name(question.finding));
     row.set("general", "percent", question.general_percent);
-    row.set("predicted_percent", question.predicted_percent.value);
-    row.set("against_prediction", name(question.against_prediction));
+    if (question.promise) {
+        row.set("predicted_percent", question.promise->promised_percent.value);
+        row.set("against_prediction", name(question.promise->came));
+    }
     if (question.acceptance)
         row.set("acceptance", name(*question.acceptance));
     if (question.change_percent.empty)

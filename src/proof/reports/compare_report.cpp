@@ -29,7 +29,9 @@ Json band_json(const Comparison& comparison, const BandFinding& band) {
     json["width"] = name(band.band.width);
     json["metric"] = name(band.metric);
     json["positions"] = band.positions;
-    json["scope"] = name(scope_of(comparison, band.positions));
+    json["places"] = band.places;
+    json["scope"] =
+        name(scope_of(comparison, std::max(band.positions, static_cast<int>(band.places.size()))));
     json["before_s"] = json_number(band.before_s);
     json["after_s"] = json_number(band.after_s);
     json["after_at_most_s"] = json_number(band.after_at_most_s);

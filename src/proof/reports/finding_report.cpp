@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "proof/reports/finding_report.hpp"
 
+#include "proof/text/guarded.hpp"
 #include "proof/text/numbers.hpp"
 #include "proof/words/comparison_texts.hpp"
 #include "proof/words/table.hpp"
@@ -58,7 +59,8 @@ std::string interval_text(const Measured& percent) {
                        percent_within(percent, *percent.high));
 }
 
-/// "31 % (23 to 38 %)" of a change in the direction of its finding.
+} // namespace
+
 std::string size_text(const Measured& percent, bool shorter) {
     const auto size = [&](double value) {
         const double shown = shorter ? -value : value;
@@ -69,6 +71,8 @@ std::string size_text(const Measured& percent, bool shorter) {
     const double from = shorter ? *percent.high : *percent.low, to = shorter ? *percent.low : *percent.high;
     return fmt::format(fmt::runtime(texts::size_with_interval), size(*percent), size(from), size(to));
 }
+
+namespace {
 
 std::string seconds_or_none(const std::optional<double>& value_s) {
     return value_s ? seconds_text(*value_s) : none();
@@ -131,8 +135,27 @@ std::string percent_within(const Measured& change, double percent) {
     return fmt::format("{:+.1f}", percent);
 }
 
+std::vector<std::string> headline_places(const Comparison& comparison) {
+    if (comparison.question && !comparison.question->places.empty())
+        return comparison.question->places;
+    for (const BandFinding& band : comparison.bands)
+        if (!band.places.empty())
+            return band.places;
+    return {};
+}
+
+std::string scope_words(const std::vector<std::string>& places) {
+    constexpr std::size_t most_named = 3;
+    if (places.empty())
+        return "";
+    return places.size() <= most_named
+               ? fmt::format(", at {}", plain_text(fmt::format("{}", fmt::join(places, " and "))))
+               : fmt::format(", at {} places", places.size());
+}
+
 std::string answer_headline(const QuestionFinding& question) {
-    std::string text = fmt::format(fmt::runtime(texts::answer_headline), question.text, answer(question));
+    std::string text = fmt::format(fmt::runtime(texts::answer_headline),
+                                   question.text + scope_words(question.places), answer(question));
     text.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(text.front())));
     return text;
 }
@@ -160,6 +183,27 @@ std::string modes_counts(const std::vector<ModeFinding>& modes) {
     return counts;
 }
 
+namespace {
+
+/// What was promised and what came over the same bands; nulls where nothing was.
+void add_promise(Json& json, const std::optional<PromiseAnswer>& promise) {
+    const bool whole = promise && promise->missing.empty();
+    const Measured promised = promise ? promise->promised_percent : Measured();
+    add_predicted(json, "predicted_percent", "predicted_low_percent", "predicted_high_percent",
+                  whole ? promised : Measured());
+    add_predicted(json, "promised_percent", "promised_low_percent", "promised_high_percent", promised);
+    add_predicted(json, "came_percent", "came_low_percent", "came_high_percent",
+                  promise ? promise->came_percent : Measured());
+    json["promised_bands_hz"] = Json::array();
+    if (promise)
+        for (const Band& band : promise->bands)
+            json["promised_bands_hz"].push_back(json_number(band.nominal_hz, frequency_digits));
+    json["told_below_percent"] = json_number(promise ? promise->told_below_percent : std::nullopt);
+    json["against_prediction"] = name(promise ? promise->came : AgainstPrediction::cannot_tell);
+}
+
+} // namespace
+
 Json question_json(const Comparison& comparison) {
     const auto& question = comparison.question;
     if (!question)
@@ -172,10 +216,9 @@ Json question_json(const Comparison& comparison) {
     add_with_interval(json, empty, "general", "percent", question->general_percent);
     json["could_show_percent"] = json_number(question->could_show_percent);
     json["finding"] = name(question->finding);
-    json["scope"] = name(scope_of(comparison, comparison.pairs));
-    add_predicted(json, "predicted_percent", "predicted_low_percent", "predicted_high_percent",
-                  question->predicted_percent);
-    json["against_prediction"] = name(question->against_prediction);
+    json["places"] = question->places;
+    json["scope"] = name(scope_of(comparison, static_cast<int>(question->places.size())));
+    add_promise(json, question->promise);
     json["acceptance"] = question->acceptance ? Json(name(*question->acceptance)) : Json(nullptr);
     json["empty"] = empty;
     json["notes"] = sentences(question->notes);
@@ -207,6 +250,27 @@ void add_general_and_prediction(Json& json, const BandFinding& band) {
     json["against_prediction"] = name(band.against_prediction);
 }
 
+std::vector<std::string> promise_sentences(const QuestionFinding& question) {
+    if (!question.promise)
+        return {};
+    const PromiseAnswer& promise = *question.promise;
+    const std::string bands = bands_text(promise.bands, promise.bands);
+    if (!promise.promised_percent)
+        return {fmt::format(fmt::runtime(texts::promised_too_little), bands)};
+    const auto size = [](const Measured& change) {
+        return fmt::format("{}\u00a0% ({}\u00a0%)", signed_percent_text(*change), interval_text(change));
+    };
+    std::vector<std::string> said = {fmt::format(
+        fmt::runtime(texts::promised_and_came), bands, size(promise.promised_percent),
+        promise.came_percent ? size(promise.came_percent) : std::string(none()), name(promise.came))};
+    if (promise.told_below_percent)
+        said.push_back(
+            fmt::format(fmt::runtime(texts::promise_told_below), percent_text(*promise.told_below_percent)));
+    else
+        said.emplace_back(texts::promise_never_told);
+    return said;
+}
+
 std::vector<std::string> answer_sentences(const QuestionFinding& question) {
     std::vector<std::string> said = {
         fmt::format(fmt::runtime(texts::question_asked), question.fixed, question.text),
@@ -215,10 +279,8 @@ std::vector<std::string> answer_sentences(const QuestionFinding& question) {
         said.push_back(fmt::format(fmt::runtime(texts::answer_general),
                                    signed_percent_text(*question.general_percent),
                                    interval_text(question.general_percent)));
-    if (question.predicted_percent)
-        said.push_back(fmt::format(
-            fmt::runtime(texts::answer_prediction), signed_percent_text(*question.predicted_percent),
-            interval_text(question.predicted_percent), name(question.against_prediction)));
+    for (const std::string& sentence : promise_sentences(question))
+        said.push_back(sentence);
     if (question.acceptance)
         said.push_back(fmt::format(fmt::runtime(texts::answer_acceptance), name(*question.acceptance)));
     for (const VerdictNote& note : question.notes)
@@ -305,23 +367,18 @@ std::string after_text(const ModePair& mode) {
 }
 
 /// Of those that were predicted; empty where none was.
-std::string modes_prediction_text(const std::vector<ModeFinding>& modes) {
+std::string modes_prediction_text(const Comparison& comparison) {
     std::vector<std::vector<std::string>> rows;
-    std::size_t predicted = 0, as_predicted = 0;
-    for (const ModeFinding& finding : modes)
-        if (finding.mode.predicted_t60_s) {
-            ++predicted;
-            as_predicted += finding.against == AgainstPrediction::as_predicted ? 1 : 0;
-        }
-    for (const ModeFinding& finding : longest_ringing(modes, 12))
+    for (const ModeFinding& finding : longest_ringing(comparison.modes, 12))
         if (finding.mode.predicted_t60_s)
             rows.push_back({fmt::format("{:.1f}", finding.mode.before_hz),
                             predicted_text(finding.mode.predicted_t60_s), after_text(finding.mode),
                             std::string(name(finding.against))});
     if (rows.empty())
         return "";
-    return wrapped(fmt::format(fmt::runtime(predicted == 1 ? texts::mode_predicted : texts::modes_predicted),
-                               predicted, as_predicted)) +
+    const ModesAgainst modes = modes_against(comparison);
+    return wrapped(fmt::format(fmt::runtime(texts::modes_predicted), modes.predicted, modes.as_predicted,
+                               modes.less, modes.more, modes.cannot_tell)) +
            table_text({{"", "mode", "Hz"},
                        {"", "predicted T60", "s"},
                        {"", "after", "s"},
@@ -348,7 +405,7 @@ std::string modes_text(const Comparison& comparison) {
     }
     return wrapped(fmt::format(fmt::runtime(texts::modes_counted), comparison.modes.size(),
                                modes_counts(comparison.modes))) +
-           table_text(columns, rows) + modes_prediction_text(comparison.modes);
+           table_text(columns, rows) + modes_prediction_text(comparison);
 }
 
 std::string conditions_text(const Comparison& comparison) {

@@ -29,10 +29,24 @@ Json conditions_json(const std::vector<Condition>& conditions);
 /// What a band's object has beside its own change: the room in general, the bound, the prediction.
 void add_general_and_prediction(Json& band_json, const BandFinding& band);
 
+/// What was promised for the question, what came over the same bands, and how small a shortfall would have
+/// been told; empty without a prediction for these places.
+std::vector<std::string> promise_sentences(const QuestionFinding& question);
+
 /// The answer to the question in one to three sentences, good or bad news alike.
 std::vector<std::string> answer_sentences(const QuestionFinding& question);
 
-/// The answer after what was asked, for a headline: "Mean decay, 40 to 200 Hz: shorter by 31 % (23 to 38 %)."
+/// "31 % (23 to 38 %)" of a change, counted downwards or upwards.
+std::string size_text(const Measured& percent, bool shorter);
+
+/// That the question is answered at, or else the bands; empty where none are known.
+std::vector<std::string> headline_places(const Comparison& comparison);
+
+/// ", at S1-M1 and S2-M1", or how many places; empty where there are none.
+std::string scope_words(const std::vector<std::string>& places);
+
+/// The answer after what was asked, for a headline: "Mean decay, 40 to 200 Hz, at S1-M1: shorter by 31 % (23
+/// to 38 %)."
 std::string answer_headline(const QuestionFinding& question);
 
 /// Those that rang longest before, at most so many, by frequency.

@@ -265,14 +265,14 @@ namespace {
 
 constexpr std::string_view band_columns =
     "nominal_hz,width,method,before_s,predicted_s,predicted_low_s,predicted_high_s,"
-    "added_absorption_m2,added_absorption_low_m2,added_absorption_high_m2";
+    "added_absorption_m2,added_absorption_low_m2,added_absorption_high_m2,places";
 
-std::string band_cells(const ForecastBand& band) {
+std::string band_cells(const ForecastBand& band, const std::vector<std::string>& places) {
     const Measured &after = band.predicted_s, &area = band.added_absorption_m2;
-    return fmt::format("{},{},{},{},{},{},{},{},{},{}", cell(band.band.nominal_hz, frequency_digits),
+    return fmt::format("{},{},{},{},{},{},{},{},{},{},{}", cell(band.band.nominal_hz, frequency_digits),
                        name(band.band.width), band.modal ? "modal" : "statistical", cell(band.before_s.value),
                        cell(after.value), cell(after.low), cell(after.high), cell(area.value), cell(area.low),
-                       cell(area.high));
+                       cell(area.high), fmt::join(places, " "));
 }
 
 } // namespace
@@ -281,7 +281,7 @@ std::string to_csv(const ForecastReport& report) {
     if (!report.room.bands.empty()) {
         std::string text = std::string(band_columns) + '\n';
         for (const ForecastBand& band : report.room.bands)
-            text += band_cells(band) + '\n';
+            text += band_cells(band, report.places) + '\n';
         return text;
     }
     std::string text = "trap,nominal_hz,alpha_normal,alpha_random,alpha_low,alpha_high,model\n";
@@ -294,18 +294,18 @@ std::string to_csv(const ForecastReport& report) {
     return text;
 }
 
-std::string prediction_table(const RoomForecast& room, const ModalForecast* modes) {
+std::string prediction_table(const ForecastReport& report) {
     std::string text = std::string(band_columns) + ",mode_hz\n";
-    for (const ForecastBand& band : room.bands) {
+    for (const ForecastBand& band : report.room.bands) {
         ForecastBand kept = band;
         if (!kept.predicted_s) // else the area would be taken for a decay where it does not mean one
             kept.added_absorption_m2 = {};
-        text += band_cells(kept) + ",\n";
+        text += band_cells(kept, report.places) + ",\n";
     }
-    if (modes)
-        for (const ForecastMode& mode : modes->modes)
+    if (report.modal)
+        for (const ForecastMode& mode : report.modal->modes)
             if (const Measured& after = mode.predicted_t60_s)
-                text += fmt::format(",,modal,{},{},{},{},,,,{}\n", cell(mode.before_t60_s.value),
+                text += fmt::format(",,modal,{},{},{},{},,,,,{}\n", cell(mode.before_t60_s.value),
                                     cell(after.value), cell(after.low), cell(after.high),
                                     cell(mode.before_hz, frequency_digits));
     return text;

@@ -16,7 +16,7 @@ std::string to_json(const ForecastReport& report);
 std::string to_csv(const ForecastReport& report);
 std::string to_text(const ForecastReport& report);
 
-/// What is predicted, as a table that `predict --store` takes; `modes` may be absent.
-std::string prediction_table(const RoomForecast& room, const ModalForecast* modes);
+/// What is predicted for the job, as a table that `predict --store` takes.
+std::string prediction_table(const ForecastReport& report);
 
 } // namespace ebbmark

@@ -7,6 +7,7 @@
 namespace ebbmark::texts {
 
 inline constexpr Text compare_title_paired = "Before against after: {} positions, each against itself";
+inline constexpr Text compare_title_listening = "; the headline rests on {} of them";
 inline constexpr Text compare_title_one = "Before against after: one position";
 inline constexpr Text compare_title_unpaired =
     "Before against after: at least {} responses a state, not paired";
@@ -60,7 +61,14 @@ inline constexpr Text answer_not_measurable = "it cannot be answered; {}.";
 inline constexpr Text answer_general =
     "For the room in general, positions taken as a sample of it: {}\u00a0% "
     "({}\u00a0%).";
-inline constexpr Text answer_prediction = "Predicted was {}\u00a0% ({}\u00a0%); it came out {}.";
+inline constexpr Text promised_and_came =
+    "Promised over {}: {}. Came over the same bands at the same places: {}: {}.";
+inline constexpr Text promise_told_below =
+    "Less than {}\u00a0% shorter would have been called less than predicted in 80\u00a0% of cases.";
+inline constexpr Text promise_never_told =
+    "Measurement and prediction are too uncertain here to show that less came than was promised.";
+inline constexpr Text promised_too_little =
+    "No headline was promised: fewer than three quarters of the question, by weight, have a prediction ({}).";
 inline constexpr Text prediction_head = "Against the prediction";
 inline constexpr Text prediction_stored =
     "The prediction was stored on {}, before visit {} was measured ({}, SHA-256 {}).";
@@ -90,10 +98,9 @@ inline constexpr Text modes_counted = "Of {} modes told apart before: {}. Those 
                                       "CSV have all); one that is not found "
                                       "after is not measurable:";
 inline constexpr Text modes_head = "Room modes";
-inline constexpr Text mode_predicted =
-    "One mode was predicted by itself; {1} came out as predicted. Of the same modes as above:";
-inline constexpr Text modes_predicted =
-    "{} modes were predicted one by one; {} came out as predicted. Of the same modes as above:";
+inline constexpr Text modes_predicted = "Modes predicted one by one: {}. As predicted {}, less {}, more {}; "
+                                        "of {} it cannot be told. Of the same modes "
+                                        "as above:";
 inline constexpr Text target_of_visit = "Visit {}, mean over the room, {} bands with limits: {}.";
 inline constexpr Text target_group = "{} {} ({})";
 inline constexpr Text bass_head = "Bass response";

@@ -10,20 +10,25 @@ inline constexpr Text promise_title = "Promise of treatment and measurement";
 inline constexpr Text promise_subtitle =
     "What is to be built, what it should do, and how that will be measured";
 inline constexpr Text promise_headline =
-    "{} planned. Predicted for the question below: a decay shorter by {}\u00a0% ({} to {}\u00a0%).";
-inline constexpr Text promise_headline_open = "{} planned. Predicted for the question below: a decay shorter "
-                                              "by {}\u00a0%, somewhere from {}\u00a0% longer to "
-                                              "{}\u00a0% shorter.";
-inline constexpr Text promise_headline_alone = "{} planned. Predicted for the question below: a decay "
-                                               "shorter by {}\u00a0%. Bands are predicted without an "
-                                               "interval, so none is given here.";
+    "{0} planned. Predicted over {4}: a decay shorter by {1}\u00a0% ({2} to {3}\u00a0%).";
+inline constexpr Text promise_headline_open =
+    "{0} planned. Predicted over {4}: a decay shorter by {1}\u00a0%, "
+    "somewhere from {2}\u00a0% longer to {3}\u00a0% shorter.";
+inline constexpr Text promise_headline_alone =
+    "{0} planned. Predicted over {2}: a decay shorter by {1}\u00a0%. "
+    "Bands are predicted without an interval, so none is given here.";
 inline constexpr Text promise_headline_plain =
     "{} planned. What came of it will be measured after the build.";
 inline constexpr Text one_trap = "One trap is";
 inline constexpr Text several_traps = "{} traps are";
-inline constexpr Text promise_partly =
-    "The figure is a mean over {} of the {} bands of the question; the others have no prediction or no decay "
-    "measured before.";
+inline constexpr Text promise_places = "At {}, from the decay measured there in visit {}.";
+inline constexpr Text promise_listening = "{}, {} of {} positions measured: those where somebody listens";
+inline constexpr Text promise_partly = "{} are {}\u00a0% of the question by weight. For {} nothing is "
+                                       "promised: no prediction, or no decay measured "
+                                       "before; the figure for the whole question may be another.";
+inline constexpr Text promise_too_little = "No figure stands here for the question: {} alone have a "
+                                           "prediction and a decay before, {}\u00a0% of it by "
+                                           "weight; three quarters are needed.";
 inline constexpr Text promise_digest_head = "Keep this page";
 inline constexpr Text promise_digest_says =
     "These digits are the fingerprint (SHA-256, first half) of the plan, the question, the prediction and {} "
@@ -43,11 +48,23 @@ inline constexpr Text promise_prediction_head = "Prediction";
 inline constexpr Text promise_prediction_says =
     "From the table {} stored on {} (SHA-256 {}…). Each interval holds the value in 95 of 100 cases, as far "
     "as its makers know their own errors.";
+inline constexpr Text promise_from_elsewhere =
+    "The table was made elsewhere: what it leaves out and what judged it, only its maker can say.";
+inline constexpr Text promise_not_modelled = "Not modelled: walls that give way, furniture, doors, panels "
+                                             "inside a trap, stiff or elastic frames, and a "
+                                             "room that is no exact box.";
+inline constexpr Text promise_judged =
+    "What judged this forecast: invented rooms, computed. Built otherwise than planned (wool, walls, "
+    "2\u00a0cm), "
+    "about 95 of 100 of the intervals held there. No measured room and no measured trap have judged it yet.";
 inline constexpr Text promise_no_prediction = "No prediction is kept in the job, so none is part of this "
                                               "promise. The measurement will tell what changed, "
                                               "not whether it was foreseen.";
 inline constexpr Text column_before = "before";
+inline constexpr Text promise_table_key =
+    "before: measured in visit {}, geometric mean over {}. predicted: after, at the same places.";
 inline constexpr Text promise_not_head = "What is not promised";
+inline constexpr Text promise_not_below = "Nothing below {}: no lower band is predicted.";
 inline constexpr Text promise_not_low = "Nothing below about {}\u00a0Hz: porous traps of up to {} in depth "
                                         "do little there (common practice: about "
                                         "50\u00a0Hz from 20\u00a0cm; no source).";

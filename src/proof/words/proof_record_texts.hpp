@@ -77,7 +77,8 @@ inline constexpr Text quality_key = "worst: the figure nearest to, or furthest b
 inline constexpr Text method_limits_head = "Method, limits, cautions";
 inline constexpr Text evidence_page_head = "Evidence";
 inline constexpr Text evidence_sealed =
-    "A promise was made on {} and handed to the client with these digits. Compare them with the client's own "
+    "A promise was made on {} with these digits, to be handed to the client: compare them with the client's "
+    "own "
     "copy. Checked when this was made: the promise and all {} files that it lists are in the job with the "
     "hashes that these digits seal. So the same digits prove that planned traps, question, prediction and "
     "these files were not changed since.";

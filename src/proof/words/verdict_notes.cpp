@@ -77,6 +77,21 @@ struct Words {
             note.responses_before, places_text(note.places_before), note.responses_after,
             places_text(note.places_after));
     }
+    std::string operator()(const PredictedElsewhere& note) const {
+        return fmt::format("The prediction is for other places ({}); it is not held against the headline.",
+                           note.places);
+    }
+    std::string operator()(const PredictionNamesNoPlaces&) const {
+        return "The prediction does not say which places it is for; it is held against those of the "
+               "headline, as if it "
+               "were for them.";
+    }
+    std::string operator()(const AlikeInBass& note) const {
+        return fmt::format(
+            "Below 200 Hz {} have the same response (to 1 dB, before and after), as mirror images in a "
+            "room have: there they count as one place.",
+            fmt::join(note.places, ", "));
+    }
     std::string operator()(const StatesNotPaired&) const {
         return "The two states are not paired: their values are compared as two samples. Below 800 Hz the "
                "intervals allow for a loudspeaker that stood elsewhere after.";

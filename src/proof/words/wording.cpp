@@ -172,8 +172,12 @@ std::string setup_source_note() {
 std::string compared_positions(const Comparison& comparison) {
     if (!comparison.paired)
         return fmt::format(fmt::runtime(texts::compare_title_unpaired), comparison.pairs);
-    return comparison.pairs == 1 ? std::string(texts::compare_title_one)
-                                 : fmt::format(fmt::runtime(texts::compare_title_paired), comparison.pairs);
+    if (comparison.pairs == 1)
+        return std::string(texts::compare_title_one);
+    const std::string all = fmt::format(fmt::runtime(texts::compare_title_paired), comparison.pairs);
+    return comparison.question && comparison.listening_places > 0
+               ? all + fmt::format(fmt::runtime(texts::compare_title_listening), comparison.listening_places)
+               : all;
 }
 
 std::string comparison_method(const Comparison& comparison) {

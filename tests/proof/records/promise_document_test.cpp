@@ -15,13 +15,12 @@ using samples::has;
 
 namespace {
 
-/// Predicted for two bands only, with these ratios of after to before.
-PromiseInput two_bands(double first, double second) {
+/// Predicted with this ratio of after to before in every band, without intervals.
+PromiseInput all_bands(double ratio) {
     PromiseInput input = samples::promise_input();
     auto& bands = input.prediction->prediction.bands;
-    bands.resize(2);
-    bands[0].decay_s = Measured::of(first * *input.before_s[0].second);
-    bands[1].decay_s = Measured::of(second * *input.before_s[1].second);
+    for (std::size_t b = 0; b < bands.size(); ++b)
+        bands[b].decay_s = Measured::of(ratio * *input.before_s[b].second);
     return input;
 }
 
@@ -37,49 +36,61 @@ std::string headline_of(const PromiseInput& input) {
 
 // Source: closed form. With the same ratio in every band the weights do not matter.
 TEST_CASE("a prediction of 30 % less in every band promises 30 % less, with the ends of all bands together") {
-    const PromisedChange change = promised_change(samples::promise_input());
-    CHECK(*change.percent == relative(-30));
-    CHECK(*change.percent.low == relative(-40));
-    CHECK(*change.percent.high == relative(-20));
-    CHECK(change.bands == 8);
-    CHECK(change.asked == 8);
+    const PromisedMean promised = promised_mean(samples::promise_input());
+    CHECK(*promised.percent() == relative(-30));
+    CHECK(*promised.percent().low == relative(-40));
+    CHECK(*promised.percent().high == relative(-20));
+    CHECK(promised.bands.size() == 8);
+    CHECK(promised.missing.empty());
 }
 
-// Source: closed form. IEC 61260-1 thirds are G^(1/3) apart in bandwidth, G = 10^(3/10).
-TEST_CASE("each band of a promise weighs by its bandwidth") {
-    const double wider = std::pow(10, 0.1);
-    const double mean = (std::log(0.5) + wider * std::log(0.8)) / (1 + wider);
-    const PromisedChange change = promised_change(two_bands(0.5, 0.8));
-    CHECK(*change.percent == relative(100 * std::expm1(mean)));
-    CHECK(change.bands == 2);
-    CHECK(change.asked == 8);
+// Source: closed form. IEC 61260-1 thirds are G^(1/3) apart in bandwidth, G = 10^(3/10): the mean over n of
+// them that fall to `ratio` and one, the highest, that falls to another.
+TEST_CASE("each band of a promise weighs by its bandwidth, and three quarters of the weight are needed") {
+    const double wider = std::pow(10, 0.1), all = (std::pow(wider, 8) - 1) / (wider - 1);
+    PromiseInput input = samples::promise_input();
+    auto& bands = input.prediction->prediction.bands;
+    for (std::size_t b = 0; b < 8; ++b)
+        bands[b].decay_s = Measured::of((b == 7 ? 0.8 : 0.5) * *input.before_s[b].second);
+    const double highest = std::pow(wider, 7) / all;
+    const PromisedMean whole = promised_mean(input);
+    CHECK(*whole.log == relative((1 - highest) * std::log(0.5) + highest * std::log(0.8)));
+    CHECK(whole.weight == relative(1.0));
+    bands.pop_back(); // without the highest 76 % are left, without the next 56 %
+    CHECK(promised_mean(input).weight == relative(1 - highest));
+    CHECK(*promised_mean(input).log == relative(std::log(0.5)));
+    CHECK(promised_mean(input).missing.size() == 1);
+    bands.pop_back();
+    CHECK(!promised_mean(input).log);
+    CHECK(has(headline_of(input), "What came of it will be measured"));
+    CHECK(has(samples::words_in(promise_document(input)), "three quarters are needed"));
 }
 
 TEST_CASE("where a band is predicted without an interval none is promised for the mean") {
-    const PromiseInput input = two_bands(0.5, 0.8);
-    const PromisedChange change = promised_change(input);
-    CHECK(!change.percent.low);
-    CHECK(!change.percent.high);
+    const PromiseInput input = all_bands(0.65);
+    CHECK(!promised_mean(input).percent().low);
+    CHECK(!promised_mean(input).percent().high);
     const std::string headline = headline_of(input);
     CHECK(has(headline, "a decay shorter by 35\u00a0%"));
     CHECK(!has(headline, "("));
 }
 
 TEST_CASE("nothing is promised without a prediction, without a decay before, or for single modes") {
-    CHECK(!promised_change(samples::promise_without_prediction()).percent);
+    CHECK(!promised_mean(samples::promise_without_prediction()).log);
     PromiseInput unmeasured = samples::promise_input();
     unmeasured.before_s.clear();
-    CHECK(!promised_change(unmeasured).percent);
+    CHECK(!promised_mean(unmeasured).log);
     PromiseInput modes = samples::promise_input();
     modes.promise.job.question = {JobQuestion::Kind::modes, 40, 200, {41.8, 63.1}};
-    CHECK(!promised_change(modes).percent);
+    CHECK(!promised_mean(modes).log);
     CHECK(headline_of(modes) == "2 traps are planned. What came of it will be measured after the build.");
     CHECK(has(samples::words_in(promise_document(modes)), "room modes at 41.8\u00a0Hz, 63.1\u00a0Hz change"));
 }
 
 TEST_CASE("the headline gives the promised change with its smaller end first") {
-    CHECK(headline_of(samples::promise_input()) == "2 traps are planned. Predicted for the question below: a "
-                                                   "decay shorter by 30\u00a0% (20 to 40\u00a0%).");
+    CHECK(headline_of(samples::promise_input()) ==
+          "2 traps are planned. Predicted over 40 to 200\u00a0Hz: a decay "
+          "shorter by 30\u00a0% (20 to 40\u00a0%).");
 }
 
 TEST_CASE("where the prediction allows for a longer decay the headline says so") {
@@ -91,12 +102,21 @@ TEST_CASE("where the prediction allows for a longer decay the headline says so")
 }
 
 TEST_CASE("a decay that is predicted to grow is not promised as shorter") {
-    CHECK(!has(headline_of(two_bands(1.2, 1.3)), "shorter"));
+    CHECK(!has(headline_of(all_bands(1.2)), "shorter"));
 }
 
-TEST_CASE("a mean over some of the question's bands says over how many") {
-    CHECK(has(samples::words_in(promise_document(two_bands(0.5, 0.8))), "a mean over 2 of the 8 bands"));
-    CHECK(!has(samples::words_in(promise_document(samples::promise_input())), "The figure is a mean over"));
+TEST_CASE("the promise says where it holds, over how much of the question, and what it leaves out") {
+    PromiseInput input = samples::promise_input();
+    input.prediction->prediction.bands.pop_back();
+    input.prediction->original_name = computed_table;
+    const std::string words = samples::words_in(promise_document(input));
+    for (const char* said :
+         {"At S1-M1, S2-M1, 2 of 6 positions measured", "40 to 160\u00a0Hz are 76\u00a0% of the question",
+          "For 200\u00a0Hz nothing is promised", "Not modelled: walls that give way",
+          "No measured room and no measured trap", "Nothing below 40\u00a0Hz"})
+        CHECK_MESSAGE(has(words, said), said);
+    input.prediction->original_name = "by hand.csv";
+    CHECK(has(samples::words_in(promise_document(input)), "only its maker can say"));
 }
 
 TEST_CASE("the promise prints its digest, what it covers and whose it is") {
@@ -180,13 +200,15 @@ TEST_CASE("what is not promised names depth, bands without a figure and bands wi
     bands[2].decay_s = Measured::none(Empty::source); // 63 Hz
     bands[5].decay_s.high = 1.1;                      // 125 Hz, 0.8 s before
     const std::string words = samples::words_in(promise_document(input));
-    // Source: the rule in the sentence itself, common practice, no source: 50 Hz from 20 cm.
-    CHECK(has(words, "Nothing below about 50\u00a0Hz: porous traps of up to 20\u00a0cm"));
+    CHECK(has(words, "Nothing below 40\u00a0Hz: no lower band is predicted."));
     CHECK(has(words, "No figure is predicted for 63\u00a0Hz."));
     CHECK(has(words, "No change is promised for 125\u00a0Hz"));
     for (JobTrap& trap : input.promise.job.traps)
         trap.layers[0].thickness_m = 0.1;
-    CHECK(has(samples::words_in(promise_document(input)), "Nothing below about 100\u00a0Hz"));
+    // Source: the rule in the sentence itself, common practice, no source: 50 Hz from 20 cm.
+    input.prediction.reset();
+    CHECK(has(samples::words_in(promise_document(input)),
+              "Nothing below about 100\u00a0Hz: porous traps of up to 10\u00a0cm"));
     const std::string sure = samples::words_in(promise_document(samples::promise_input()));
     CHECK(!has(sure, "No figure is predicted"));
     CHECK(!has(sure, "No change is promised"));
@@ -225,7 +247,8 @@ TEST_CASE("what the command promise prints is what its documents say") {
     report.digest = samples::promise_input().promise.sha256;
     report.made_at = "2026-11-20T09:00:00+01:00";
     report.prediction = "predictions/001.csv";
-    report.change = promised_change(samples::promise_input());
+    report.promised = promised_mean(samples::promise_input());
+    report.places = {"S1-M1", "S2-M1"};
     report.pages = {"results/promise.pdf"};
     const auto json = Json::parse(to_json(report));
     CHECK(json["digest_on_paper"] == "0123 4567 89ab cdef 0123 4567 89ab cdef");
@@ -233,6 +256,7 @@ TEST_CASE("what the command promise prints is what its documents say") {
     CHECK(json["change_low_percent"] == -40);
     CHECK(json["change_high_percent"] == -20);
     CHECK(json["bands"] == 8);
+    CHECK(json["places"] == Json({"S1-M1", "S2-M1"}));
     CHECK(json["simulated"] == false);
     CHECK(to_csv(report) == "kind,text\npromise,promises/001.toml\ndigest," + report.digest +
                                 "\nmade_at,2026-11-20T09:00:00+01:00\npage,results/promise.pdf\n");

@@ -181,7 +181,7 @@ CompareReport whole_report() {
     question.general_percent = {-30.0, -40.0, -18.0, {}};
     question.could_show_percent = 14;
     question.finding = Finding::shorter;
-    question.against_prediction = AgainstPrediction::as_predicted;
+    question.promise.emplace().came = AgainstPrediction::as_predicted;
     question.acceptance = AcceptanceFinding::met;
     report.comparison.question = question;
     ModeFinding mode;

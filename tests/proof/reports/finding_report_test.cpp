@@ -48,11 +48,15 @@ TEST_CASE("each finding on the question has its own words") {
     question.finding = Finding::no_change_shown;
     CHECK(has(answer_headline(question), "a change of less than 14\u00a0% could be there and stay hidden"));
     const auto sentences = answer_sentences(*samples::whole_comparison().comparison.question);
-    REQUIRE(sentences.size() == 6); // asked, answer, in general, predicted, agreed, note
+    REQUIRE(sentences.size() == 7); // asked, answer, in general, promised and came, told below, agreed, note
     CHECK(has(sentences[2],
               "For the room in general, positions taken as a sample of it: -31\u00a0% (-44 to -15\u00a0%)."));
-    CHECK(has(sentences[3], "Predicted was -30\u00a0% (-40 to -20\u00a0%); it came out as predicted."));
-    CHECK(sentences[4] == "What was agreed: met.");
+    CHECK(sentences[3] ==
+          "Promised over 50 to 200\u00a0Hz: -30\u00a0% (-40 to -20\u00a0%). Came over the same bands at "
+          "the same places: -32\u00a0% (-39 to -24\u00a0%): as predicted.");
+    CHECK(sentences[4] ==
+          "Less than 12\u00a0% shorter would have been called less than predicted in 80\u00a0% of cases.");
+    CHECK(sentences[5] == "What was agreed: met.");
     question.general_percent = question.change_percent; // says no more than the answer
     CHECK(!has(answer_sentences(question)[2], "in general"));
 }
@@ -62,7 +66,12 @@ TEST_CASE("question, prediction, modes and conditions keep every end in JSON") {
     const Json question = question_json(report.comparison);
     CHECK(question["general_low_percent"] == -44);
     CHECK(question["general_high_percent"] == -15);
-    CHECK(question["predicted_low_percent"] == -40);
+    CHECK(question["promised_low_percent"] == -40);
+    CHECK(question["predicted_low_percent"].is_null()); // 40 Hz has none
+    CHECK(question["came_high_percent"] == -24);
+    CHECK(question["promised_bands_hz"].size() == 7);
+    CHECK(question["places"] == Json({"S1-M1", "S2-M1"}));
+    CHECK(question["scope"] == "places");
     CHECK(question["acceptance"] == "met");
     CHECK(question_json(Comparison{}).is_null());
     const Json prediction = prediction_json(report);
@@ -108,7 +117,8 @@ TEST_CASE("modes: those that rang longest, by frequency, and every finding count
     const std::string text = modes_text(samples::whole_comparison().comparison);
     CHECK(has(text, "Of 7 modes told apart before: 6 shorter, 1 not measurable."));
     CHECK(has(text, "≤ 0.31"));
-    CHECK(has(text, "One mode was predicted by itself; 1 came out as predicted."));
+    CHECK(
+        has(text, "Modes predicted one by one: 1. As predicted 1, less 0, more 0; of 0 it cannot be told."));
     CHECK(modes_text(Comparison{}).empty());
 }
 

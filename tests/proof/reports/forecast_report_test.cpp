@@ -7,16 +7,18 @@
 using namespace ebbmark;
 
 TEST_CASE("a kept prediction is read back: bands of both methods, and modes") {
-    RoomForecast room;
+    ForecastReport report;
+    RoomForecast& room = report.room;
+    report.places = {"S1-M1", "S2-M1"};
     for (const Band& band : bands_between(BandWidth::third, 100, 125))
         room.bands.push_back({band, Measured::of(0.8), {0.4, 0.35, 0.45, {}}, {}});
     room.bands[0].modal = true;
-    ModalForecast modes;
+    ModalForecast& modes = report.modal.emplace();
     modes.modes.resize(2);
     modes.modes[0].before_hz = 42.5;
     modes.modes[0].predicted_t60_s = {0.7, 0.6, 0.8, {}};
     modes.modes[1].before_hz = 60; // without a prediction: not in the table
-    const std::string table = prediction_table(room, &modes);
+    const std::string table = prediction_table(report);
     CHECK(table.find("\n100,third,modal,0.8,0.4,0.35,0.45,") != std::string::npos);
     const Prediction read = parse_prediction(table, "kept");
     REQUIRE(read.bands.size() == 2);
@@ -24,5 +26,7 @@ TEST_CASE("a kept prediction is read back: bands of both methods, and modes") {
     REQUIRE(read.modes.size() == 1);
     CHECK(read.mode_at(42.45)->decay_s == Measured{0.7, 0.6, 0.8, {}});
     CHECK(read.mode_at(43) == nullptr);
-    CHECK(parse_prediction(prediction_table(room, nullptr), "bands").modes.empty());
+    CHECK(read.places == "S1-M1 S2-M1");
+    report.modal.reset();
+    CHECK(parse_prediction(prediction_table(report), "bands").modes.empty());
 }

@@ -61,6 +61,9 @@ PromiseInput promise_input() {
     stored.sha256 = invented_hash('b');
     stored.stored_at = "2026-11-19T12:00:00+01:00";
     stored.visits = {"before"};
+    input.visit_before = "before";
+    input.places = {"S1-M1", "S2-M1"};
+    input.positions = 6;
     for (const Band& band : bands_between(BandWidth::third, 40, 200)) {
         const double before_s = band.nominal_hz < 100 ? 1.0 : 0.8;
         input.before_s.emplace_back(band, Measured{before_s, 0.9 * before_s, 1.1 * before_s, {}});
@@ -209,8 +212,15 @@ QuestionFinding answer() {
     question.general_percent = {-31, -44, -15, {}};
     question.could_show_percent = 14;
     question.finding = Finding::shorter;
-    question.predicted_percent = {-30, -40, -20, {}};
-    question.against_prediction = AgainstPrediction::as_predicted;
+    question.places = {"S1-M1", "S2-M1"};
+    PromiseAnswer promise;
+    promise.promised_percent = {-30, -40, -20, {}};
+    promise.came_percent = {-32, -39, -24, {}};
+    promise.bands = bands_between(BandWidth::third, 50, 200);
+    promise.missing = bands_between(BandWidth::third, 40, 40);
+    promise.came = AgainstPrediction::as_predicted;
+    promise.told_below_percent = 12;
+    question.promise = promise;
     question.acceptance = AcceptanceFinding::met;
     question.notes = {BandWithoutChange{bands_between(BandWidth::third, 40, 40).front()}};
     return question;
@@ -406,7 +416,7 @@ ProofInput proof_without_prediction() {
         band.predicted_s = {};
     for (ModeFinding& mode : report.comparison.modes)
         mode.mode.predicted_t60_s = {};
-    report.comparison.question->predicted_percent = {};
+    report.comparison.question->promise.reset();
     return input;
 }
 

@@ -169,6 +169,11 @@ TEST_CASE("every note on a comparison has its sentence") {
          "Added absorption as if diffuse: below the Schroeder frequency it belongs to this place, not to the "
          "trap alone."},
         {ModeWithoutDecay{41.8}, "The mode at 41.8 Hz has no decay time in both states."},
+        {PredictedElsewhere{"S1-M1 S1-M2"},
+         "The prediction is for other places (S1-M1 S1-M2); it is not held against the headline."},
+        {PredictionNamesNoPlaces{}, "The prediction does not say which places it is for; it is held against "
+                                    "those of the headline, as if it "
+                                    "were for them."},
         {BandWithoutChange{band, false}, "63 Hz has no change and is left out of the question."},
         {BandWithoutChange{band, true},
          "63 Hz is left out of the question: after, its decay is shorter than the band filter can show, so "
@@ -182,6 +187,9 @@ TEST_CASE("every note on a comparison has its sentence") {
          "2 of 12 modes come and go when single positions are left out: not measurable."},
         {RepeatsJoined{2, 1, 4, 2},
          "Repeats of one place count once: 2 responses before stand at one place, 4 after at 2 places."},
+        {AlikeInBass{{"S1-M1", "S2-M1"}}, "Below 200 Hz S1-M1, S2-M1 have the same response (to 1 dB, before "
+                                          "and after), as mirror images in a "
+                                          "room have: there they count as one place."},
         {StatesNotPaired{},
          "The two states are not paired: their values are compared as two samples. Below 800 Hz the "
          "intervals allow for a loudspeaker that stood elsewhere after."},
