@@ -64,6 +64,8 @@ void describe_bound(BandFinding& finding, const BandChange& change) {
     double sum = 0, highest = -INFINITY;
     std::size_t count = 0;
     for (const PositionPair& pair : change.values.pairs) {
+        if (std::find(change.places.begin(), change.places.end(), pair.position) == change.places.end())
+            continue;
         sum += *pair.before.log_s;
         ++count;
         highest = std::max(highest, pair.after.log_s.value_or(pair.after.log_bound.value_or(-INFINITY)));

@@ -105,12 +105,15 @@ Means completed_means(const BandChange& band, const ChangeRules& rules, const Sp
     return {mean.all, mean.wanted, mean.between_all, mean.between_wanted, mean.spread};
 }
 
-/// Every difference is at most its bound, so their mean is at most the mean of these.
-void bound_only(BandChange& band, double correction, double common) {
+/// Every difference is at most its bound, so the mean of those wanted is at most the mean of theirs.
+void bound_only(BandChange& band, const ChangeRules& rules, double correction, double common) {
     std::vector<double> bounds;
     for (const PositionPair& pair : band.values.pairs)
-        bounds.push_back((pair.after.log_s ? *pair.after.log_s : *pair.after.log_bound) - *pair.before.log_s +
-                         correction);
+        if (is_wanted(rules, pair.position))
+            bounds.push_back((pair.after.log_s ? *pair.after.log_s : *pair.after.log_bound) -
+                             *pair.before.log_s + correction);
+    if (bounds.empty())
+        return;
     if (bounds.size() >= 2)
         band.at_most = mean_of(bounds);
     else
@@ -145,7 +148,7 @@ void estimate_band(BandChange& band, const ChangeRules& rules, const Scatter& sc
     if (counts.all == 0)
         return;
     if (values.bounded() > 0 && !can_complete(static_cast<int>(counts.all), values.bounded()))
-        return bound_only(band, correction, common);
+        return bound_only(band, rules, correction, common);
     band.completed = values.bounded() > 0;
     const Means means =
         band.completed ? completed_means(band, rules, prior_of_hidden(scatter.prior, scatter.own.expected))

@@ -38,7 +38,8 @@ PromisedMean promised_mean(const std::vector<PromisedPart>& parts, const Questio
     PromisedMean mean;
     bool with_interval = true;
     double all = 0, weights = 0, sum = 0, low = 0, high = 0;
-    for (const Band& band : bands_between(BandWidth::third, question.from_hz, question.to_hz)) {
+    const BandWidth width = parts.empty() ? BandWidth::third : parts.front().band.width;
+    for (const Band& band : bands_between(width, question.from_hz, question.to_hz)) {
         const double weight = band.bandwidth_hz();
         all += weight;
         const PromisedPart* part = part_of(parts, band);

@@ -33,7 +33,7 @@ struct PromisedMean {
     Measured percent() const;
 };
 
-/// Over the question's third-octave bands; `parts` in any order.
+/// Over the question's bands; `parts` in any order, all of one width.
 PromisedMean promised_mean(const std::vector<PromisedPart>& parts, const Question& question);
 
 /// The promise held against what came over the same bands.
