@@ -240,7 +240,7 @@ std::vector<std::string> strange_jobs() {
     if (asked)
         return {asked};
 #ifdef __SANITIZE_ADDRESS__
-    return {"marks", "empty take"}; // with sanitizers fits take many times as long
+    return {"no takes", "missing sound", "empty sound", "empty take"}; // fits take minutes with sanitizers
 #else
     return {"marks", "absurd numbers", "no takes", "empty take"};
 #endif
