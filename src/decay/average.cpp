@@ -90,8 +90,8 @@ std::optional<double> ensemble_t20(const std::vector<ResponseDecay>& positions, 
 Measured t20_at_places(const std::vector<ResponseDecay>& positions, std::size_t band, double deviation) {
     double sum = 0, count = 0;
     for (const ResponseDecay& position : positions)
-        if (const Measured& t20_s = position.bands[band].t20_s)
-            sum += std::log(*t20_s), count += 1;
+        if (band < position.bands.size() && position.bands[band].t20_s)
+            sum += std::log(*position.bands[band].t20_s), count += 1;
     if (count == 0)
         return positions.front().bands[band].t20_s;
     const double mean = sum / count, half = normal_two_sided_95 * deviation / std::sqrt(count);

@@ -27,7 +27,7 @@ std::vector<BandAverage> average_over_positions(const std::vector<ResponseDecay>
 
 /// T20 of one band as the geometric mean at these places and no others. Its interval is for measuring there
 /// again: each value with this standard deviation of its logarithm. Empty with the first position's reason
-/// where no position has a value.
+/// where no position has a value. `band` is one of the first position's; others may lack the highest.
 Measured t20_at_places(const std::vector<ResponseDecay>& positions, std::size_t band, double deviation);
 
 /// What stands for the band: T30 where as many positions have it as T20, else T20.

@@ -57,6 +57,18 @@ TEST_CASE("positions without the value are left out and counted") {
     CHECK(none[0].t20_s.empty == Empty::noise);
 }
 
+TEST_CASE("the mean at places is geometric, with the interval of measuring there again") {
+    // Source: closed form: √(0.4 · 0.9) = 0.6; ± 1.959964 · 0.1/√2 of the logarithm.
+    const std::vector<ResponseDecay> places = {position_with(0.4), position_with(0.9), position_with(-1)};
+    const Measured mean = t20_at_places(places, 0, 0.1);
+    CHECK(*mean == relative(0.6));
+    CHECK(*mean.high == relative(0.6 * std::exp(1.959964 * 0.1 / std::sqrt(2.0))));
+    CHECK(*mean.low == relative(0.36 / *mean.high));
+    CHECK(t20_at_places({position_with(-1)}, 0, 0.1).empty == Empty::noise);
+    ResponseDecay lower_rate; // has none of the bands
+    CHECK(*t20_at_places({position_with(0.4), lower_rate}, 0, 0.1) == relative(0.4));
+}
+
 TEST_CASE("different bands cannot be averaged") {
     auto other = position_with(0.5);
     other.bands[0].band = band_at(BandWidth::octave, 1);
