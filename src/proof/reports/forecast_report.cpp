@@ -121,6 +121,9 @@ std::string room_text(const ForecastReport& report) {
                                    {"decay time T20", "predicted (95 %)", "s"},
                                    {"", "added absorption (95 %)", "m²"}},
                                   rows);
+    if (!report.places.empty())
+        text += '\n' + wrapped(fmt::format(fmt::runtime(texts::forecast_places), plain_text(report.visit),
+                                           fmt::join(report.places, ", ")));
     if (report.room.schroeder_hz)
         text += '\n' + wrapped(fmt::format(fmt::runtime(texts::forecast_schroeder),
                                            fmt::format("{:.0f}", *report.room.schroeder_hz)));
@@ -234,6 +237,7 @@ std::string to_json(const ForecastReport& report) {
     if (!report.job.empty()) {
         json["job"] = report.job;
         json["visit"] = report.visit;
+        json["places"] = report.places;
         json["as_built"] = report.as_built;
         json["stored"] = report.stored;
         json["schroeder_hz"] = json_number(report.room.schroeder_hz);

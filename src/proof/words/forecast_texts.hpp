@@ -26,6 +26,8 @@ inline constexpr Text forecast_sensitivity =
     "its range to the other {}\u00a0%, frame from free to standing still {}\u00a0%, form of the pores "
     "{}\u00a0%, "
     "tortuosity {}\u00a0%.";
+inline constexpr Text forecast_places =
+    "Decay before, measured in visit {}, and predicted: means over {}, where the question is answered.";
 inline constexpr Text forecast_no_visit = "No visit before the build was measured yet, so only the traps "
                                           "themselves are predicted. Measure the room, then run "
                                           "predict again.";

@@ -27,6 +27,9 @@ TEST_CASE("a kept prediction is read back: bands of both methods, and modes") {
     CHECK(read.mode_at(42.45)->decay_s == Measured{0.7, 0.6, 0.8, {}});
     CHECK(read.mode_at(43) == nullptr);
     CHECK(read.places == "S1-M1 S2-M1");
+    report.visit = "before";
+    report.job = "jobs/a";
+    CHECK(to_text(report).find("means over S1-M1, S2-M1, where the question") != std::string::npos);
     report.modal.reset();
     CHECK(parse_prediction(prediction_table(report), "bands").modes.empty());
 }
