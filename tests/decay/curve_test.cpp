@@ -152,7 +152,8 @@ TEST_CASE("a direct sound and a bent decay have the decay time that they have wi
                                                    std::pair{0.0, 0.004}, std::pair{10.0, 0.04}}) {
             const double direct = std::pow(10, direct_db / 10);
             const Pair rates = {a_1s / 0.25, a_1s}, energies = {early, 1 - early};
-            CAPTURE(direct_db);
+            const double level_db = direct_db; // a lambda takes no part of a pair
+            CAPTURE(level_db);
             CHECK(filtered_t20_s(band_at(BandWidth::third, -3), direct, rates, energies) ==
                   relative(closed_form_t20_s(direct, rates, energies)).epsilon(tolerance));
         }
