@@ -17,7 +17,7 @@ struct EnergyCurve {
     double step_s = 0;
     double tail_energy = 0; ///< of the completing exponential
     double tail_rate_per_s = 0;
-    double start = 0;    ///< what 0 dB is: all energy at the onset, with the direct sound
+    double start = 0; ///< what 0 dB is: all energy of the band, also what its filter moved before the onset
     double range_db = 0; ///< all energy over what remains where the decay meets the noise (or its end)
 
     std::span<const double> after_onset() const { return std::span(remaining).subspan(lead); }

@@ -106,9 +106,12 @@ void join_alike(BandValues& values, const std::vector<std::size_t>& alike,
         groups[alike[pair.position]].push_back(pair);
     values.pairs.clear();
     for (auto& [number, pairs] : groups) {
-        std::stable_partition(pairs.begin(), pairs.end(), [&](const PositionPair& pair) {
+        // What nobody listens at adds nothing to a listening place that it is alike with.
+        const auto listened = [&](const PositionPair& pair) {
             return !listening.empty() && listening[pair.position];
-        });
+        };
+        if (std::any_of(pairs.begin(), pairs.end(), listened))
+            std::erase_if(pairs, [&](const PositionPair& pair) { return !listened(pair); });
         std::vector<DecayValue> before, after;
         PositionPair joined{pairs.front().position, {}, {}};
         for (const PositionPair& pair : pairs) {

@@ -50,9 +50,9 @@ struct BandValues {
 
 BandValues paired_values(const std::vector<ResponseDecay>& before, const std::vector<ResponseDecay>& after,
                          std::size_t band, Metric metric);
-/// Makes one pair of those whose positions have the same number in `alike`, at the first of them that is
-/// `listening`, else the first: the mean of their logarithms, as certain as one of them; of a bound where one
-/// has no more. Lists as long as the positions, or empty.
+/// Makes one pair of those whose positions have the same number in `alike`, of those `listening` alone where
+/// there are any among them, at the first: the mean of their logarithms, as certain as one of them; of a
+/// bound where one has no more. Lists as long as the positions, or empty.
 void join_alike(BandValues& values, const std::vector<std::size_t>& alike,
                 const std::vector<bool>& listening);
 

@@ -83,7 +83,9 @@ TEST_CASE("places that are alike count as one, at the mean of their values and n
     CHECK(values.pairs[0].before.fit_variance == relative(0.01));
     BandValues listened = pairs_of({0.0, 0.2, 0.5}, {-1.0, -0.6, -0.5});
     join_alike(listened, {0, 1, 0}, {false, false, true});
-    CHECK(listened.pairs[0].position == 2); // where somebody listens
+    CHECK(listened.pairs[0].position == 2); // where somebody listens, and of that place alone
+    CHECK(listened.pairs[0].also.empty());
+    CHECK(*listened.pairs[0].before.log_s == relative(0.5));
 }
 
 TEST_CASE("a place whose decay is hidden by the filter makes a bound of those it is alike with") {
