@@ -58,7 +58,7 @@ void declare_compare(Options& options) {
     add_list(options, "before", "IR", "responses before the treatment");
     add_list(options, "after", "IR", "responses after it, the same positions in the same order");
     add_option(options, "from-visit", "V",
-               "with a job: the visit before (the first whose name begins with before)");
+               "with a job: the visit before (of those named before… with the most positions the latest)");
     add_option(options, "to-visit", "V",
                "with a job: the visit after (the latest; those between are compared too)");
     add_flag(options, "unpaired", "the positions differ, or repeat one position: compare without pairing");

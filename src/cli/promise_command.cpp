@@ -23,7 +23,7 @@ int run_promise(const Arguments& arguments, Console& console) {
     ProgressLine progress(console, arguments.flag("quiet"));
     // A promise fixes the hashes of all files: what contradicts itself is not to be fixed.
     checked_evidence(path, "");
-    const AnewResponses anew = make_responses_anew(job, {visit_before(job)}, progress);
+    const AnewResponses anew = make_responses_anew(job, {visit_before(job.takes())}, progress);
     const std::size_t before = job.promises().size();
     const StoredPromise promise = job.promise(occasion_of(console));
     const PromiseInput input = promise_input(job, promise, units_of(arguments), progress);

@@ -37,10 +37,6 @@ bool is_rest_of_creation(const std::string& file) {
 
 } // namespace
 
-bool is_before(std::string_view visit) {
-    return visit.starts_with("before");
-}
-
 JobFolder JobFolder::create(const fs::path& path) {
     if (fs::exists(path / layout::job_file))
         refuse(path, "is a job already", "choose another name");
@@ -212,13 +208,6 @@ std::map<Position, std::vector<Take>> JobFolder::takes_in_use(std::string_view v
         if (take.visit == visit && take.is_return == (set == TakeSet::returns) && take.in_use())
             in_use[take.position].push_back(take);
     return in_use;
-}
-
-std::string visit_before(const JobFolder& job) {
-    for (const auto& [visit, protocol] : job.visits())
-        if (is_before(visit) && !job.takes_in_use(visit).empty())
-            return visit;
-    return "";
 }
 
 void JobFolder::require_writable() const {

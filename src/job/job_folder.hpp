@@ -13,6 +13,7 @@
 #include "job/stored_promise.hpp"
 #include "job/take.hpp"
 #include "job/visit.hpp"
+#include "job/visits_before.hpp"
 
 #include <filesystem>
 #include <map>
@@ -28,9 +29,6 @@ enum class Access {
     write,            ///< takes the lock, and first cleans up what a killed program left
     write_if_possible ///< as write, but as read where the folder may not be written
 };
-
-/// Whether a visit shows the room as it was before the traps: its name begins with "before".
-bool is_before(std::string_view visit);
 
 class JobFolder {
   public:
@@ -139,9 +137,5 @@ class JobFolder {
     std::vector<DayDigits> days_;
     std::vector<RepairNote> notes_;
 };
-
-/// The visit that others compare to: the first before the build with a usable take; empty where there is
-/// none.
-std::string visit_before(const JobFolder& job);
 
 } // namespace ebbmark

@@ -56,17 +56,9 @@ std::string latest_visit(const JobState& state) {
     return latest == state.takes.end() ? "" : latest->visit;
 }
 
-/// The first visit before the build, to which the others compare; empty where there is none.
-std::string before_visit(const JobState& state) {
-    for (const auto& [name, protocol] : state.visits)
-        if (is_before(name) && !measured_positions(state, name).empty())
-            return name;
-    return "";
-}
-
 /// What is to be measured in a visit: after the build, what was measured before it.
 std::set<Position> wanted(const JobState& state, const std::string& visit) {
-    const std::string before = before_visit(state);
+    const std::string before = visit_before(state.takes);
     return before.empty() || before == visit ? planned_positions(state.description)
                                              : measured_positions(state, before);
 }
@@ -240,7 +232,7 @@ NextSteps next_steps(const JobState& state) {
     steps.now.push_back(CopyJob{state.path, state.digest});
     if (is_before(visit)) {
         after_before_visit(state, steps);
-    } else if (before_visit(state).empty()) {
+    } else if (visit_before(state.takes).empty()) {
         steps.missing.push_back(VisitBeforeMissing{});
     } else {
         steps.stage = "compare";

@@ -73,6 +73,13 @@ struct ModesNotCompared {
     bool operator==(const ModesNotCompared&) const = default;
 };
 
+/// Two visits before the build that tell nothing of the drift between them.
+struct DriftNotTold {
+    std::string from, to;
+    bool no_position = false; ///< in common; else their conditions differ too much
+    bool operator==(const DriftNotTold&) const = default;
+};
+
 /// Left out, as the other visit does not have it.
 struct MeasuredOnce {
     Position position;
@@ -108,7 +115,7 @@ struct RecordingWaits {
 /// What a command remarks on its result.
 using Note = std::variant<RecordingNote, JobNote, RepairNote, Said, BroadcastInfo, CurveFallsShort,
                           NoCalibrator, DriverReported, MadeElsewhere, RestsOnListeningPlaces, NewModes,
-                          EnergyLeft, ModesNotCompared, MeasuredOnce, TrapsNotTold, KeptResponsesDiffer,
+                          EnergyLeft, ModesNotCompared, DriftNotTold, MeasuredOnce, TrapsNotTold, KeptResponsesDiffer,
                           MadeFromKept, RecordingWaits>;
 
 } // namespace ebbmark

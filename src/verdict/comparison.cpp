@@ -5,6 +5,8 @@
 #include "verdict/added_absorption.hpp"
 #include "verdict/allowances.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cassert>
 #include <cmath>
@@ -20,7 +22,9 @@ namespace {
 struct Draft {
     Comparison result;
     double shown_from_hz = 0, shown_to_hz = 1e9;
-    std::vector<BandChange> changes;
+    std::vector<BandChange> changes; ///< with the drift
+    std::vector<BandChange> measured; ///< without it
+    std::vector<ModePair> modes;      ///< with the drift
     ConditionsResult conditions;
 };
 
@@ -56,6 +60,72 @@ void weigh(Draft& draft, const std::vector<ResponseDecay>& before, const std::ve
     rules.correction = draft.conditions.correction;
     rules.common_variance = draft.conditions.common_variance;
     draft.changes = estimate_changes(before, after, rules);
+}
+
+// --- drift
+
+void widen(std::optional<MeanEstimate>& estimate, const Spread& drift) {
+    if (estimate)
+        estimate = with_drift(*estimate, drift);
+}
+
+/// That of the band around a frequency.
+Spread drift_at(const std::vector<UntouchedChange>& untouched, double hz) {
+    for (const UntouchedChange& pair : untouched)
+        for (const BandChange& change : pair.changes)
+            if (hz >= change.values.band.lower_hz && hz < change.values.band.upper_hz)
+                return drift_of_band(untouched, change.values.band);
+    return {};
+}
+
+/// Every interval holds what the room does from one visit to the next, where that is known.
+void add_drift(Draft& draft, const CompareOptions& options) {
+    draft.measured = draft.changes;
+    draft.modes = options.modes;
+    for (BandChange& change : draft.changes) {
+        const Spread drift = drift_of_band(options.untouched, change.values.band);
+        for (auto* estimate : {&change.here, &change.general, &change.after, &change.at_most})
+            widen(*estimate, drift);
+    }
+    for (ModePair& mode : draft.modes)
+        widen(mode.change, drift_at(options.untouched, mode.before_hz));
+}
+
+/// As question_change(), with the drift of that very mean.
+QuestionChange question_with_drift(const Draft& draft, const CompareOptions& options,
+                                   const std::vector<Band>& only = {}) {
+    QuestionChange change = question_change(draft.measured, *options.question, only);
+    const Spread drift = drift_of_mean(options.untouched, draft.measured, change);
+    for (auto* estimate : {&change.here, &change.general, &change.after})
+        widen(*estimate, drift);
+    return change;
+}
+
+DriftFinding describe_drift(const UntouchedChange& pair, const Question& question) {
+    DriftFinding finding{pair.from, pair.to, Measured::none(Empty::one_position), {}};
+    const QuestionChange change = question_change(pair.changes, question);
+    if (question.modes_hz.empty() && change.here)
+        finding.change_percent = percent_with_interval(*change.here);
+    for (const std::size_t band : change.bands)
+        finding.bands.push_back(pair.changes[band].values.band);
+    return finding;
+}
+
+/// A line among the conditions for each pair of visits before the build.
+void describe_drifts(Comparison& result, const CompareOptions& options) {
+    for (const UntouchedChange& pair : options.untouched) {
+        DriftFinding finding =
+            describe_drift(pair, options.question.value_or(Question{"", 40, 200, {}, ""}));
+        std::string effect = "nothing was built between them: ";
+        if (const Measured& change = finding.change_percent; change && change.low && change.high)
+            effect += fmt::format("mean decay, {} to {} Hz, changed by {:+.1f} % ({:+.1f} to {:+.1f} %); ",
+                                  label(finding.bands.front()), label(finding.bands.back()), *change,
+                                  *change.low, *change.high);
+        effect += "intervals widened by what is more than measuring again explains";
+        result.conditions.push_back(
+            {"visits before the build", pair.from, pair.to, ConditionEffect::widened, effect});
+        result.drift.push_back(std::move(finding));
+    }
 }
 
 // --- bands
@@ -199,7 +269,7 @@ std::optional<PromiseAnswer> promise_answer(QuestionFinding& finding, const Ques
     const PromisedMean promised = promised_mean(parts, question);
     if (promised.bands.empty())
         return {};
-    return answer_promise(promised, question_change(draft.changes, question, promised.bands));
+    return answer_promise(promised, question_with_drift(draft, options, promised.bands));
 }
 
 QuestionChange change_of_modes(const Question& question, const std::vector<ModePair>& modes,
@@ -268,8 +338,8 @@ QuestionFinding answer(const Question& question, const Draft& draft, const Compa
     finding.metric = options.metric;
     finding.fixed = question.fixed;
     const bool of_modes = !question.modes_hz.empty();
-    const QuestionChange change = of_modes ? change_of_modes(question, options.modes, finding)
-                                           : question_change(draft.changes, question);
+    const QuestionChange change = of_modes ? change_of_modes(question, draft.modes, finding)
+                                           : question_with_drift(draft, options);
     note_missing(finding, change, draft);
     finding.places = of_modes ? all_names(draft.result, options)
                               : names_of(places_of_bands(draft.changes, change.bands), options);
@@ -325,12 +395,12 @@ bool is_nearest(const ModePair& mode, const PredictedMode& predicted, const std:
 void describe_modes(Draft& draft, const CompareOptions& options) {
     if (options.prediction)
         draft.result.predicted_modes = static_cast<int>(options.prediction->modes.size());
-    for (const ModePair& mode : options.modes) {
+    for (const ModePair& mode : draft.modes) {
         ModeFinding finding;
         finding.mode = mode;
         if (const PredictedMode* told =
                 options.prediction ? options.prediction->mode_at(mode.before_hz) : nullptr;
-            told && is_nearest(mode, *told, options.modes))
+            told && is_nearest(mode, *told, draft.modes))
             finding.mode.predicted_t60_s = told->decay_s;
         if (mode.after_hz)
             finding.mode.after_hz = *mode.after_hz / (1 + draft.conditions.mode_shift);
@@ -343,9 +413,10 @@ void describe_modes(Draft& draft, const CompareOptions& options) {
         else
             finding.change_percent = percent_with_interval(estimate->change);
         if (finding.change_percent && finding.mode.predicted_t60_s)
-            finding.against = against_prediction(
-                against_input({std::log(*mode.after_t60_s), after_error(mode.after_t60_s), INFINITY},
-                              std::log(*mode.before_t60_s), finding.mode.predicted_t60_s));
+            finding.against = against_prediction(against_input(
+                with_drift({std::log(*mode.after_t60_s), after_error(mode.after_t60_s), INFINITY},
+                           drift_at(options.untouched, mode.before_hz)),
+                std::log(*mode.before_t60_s), finding.mode.predicted_t60_s));
         draft.result.modes.push_back(finding);
     }
     note_untold_modes(draft.result);
@@ -401,7 +472,9 @@ Draft drafted(const std::vector<ResponseDecay>& before, const std::vector<Respon
     result.listening_places =
         static_cast<int>(std::count(options.listening.begin(), options.listening.end(), true));
     weigh(draft, before, after, options);
+    add_drift(draft, options);
     result.conditions = draft.conditions.conditions;
+    describe_drifts(result, options);
     for (const BandChange& change : draft.changes) {
         BandFinding finding = describe(change, options);
         if (draft.conditions.blocked) {
@@ -528,6 +601,16 @@ Scope scope_of(const Comparison& comparison, int positions) {
 Comparison compare(const std::vector<ResponseDecay>& before, const std::vector<ResponseDecay>& after,
                    const CompareOptions& options) {
     return compare_chain({{before, after, options}}).front();
+}
+
+std::optional<UntouchedChange> untouched_change(const std::vector<ResponseDecay>& before,
+                                                const std::vector<ResponseDecay>& after,
+                                                const CompareOptions& options) {
+    Draft draft;
+    weigh(draft, before, after, options);
+    if (draft.conditions.blocked)
+        return {};
+    return UntouchedChange{"", "", std::move(draft.changes)};
 }
 
 std::vector<Comparison> compare_chain(const std::vector<StatePair>& pairs) {

@@ -8,6 +8,7 @@
 #include "verdict/change.hpp"
 #include "verdict/clarity_change.hpp"
 #include "verdict/conditions.hpp"
+#include "verdict/drift.hpp"
 #include "verdict/judgement.hpp"
 #include "verdict/mode_change.hpp"
 #include "verdict/notes.hpp"
@@ -79,7 +80,8 @@ struct Comparison {
     int predicted_modes = 0;            ///< that the prediction holds
     std::vector<ClarityChange> clarity; ///< paired states only
     std::vector<Condition> conditions;
-    std::vector<VerdictNote> notes; ///< what the figures rest on
+    std::vector<DriftFinding> drift; ///< pairs of visits before the build, in their order
+    std::vector<VerdictNote> notes;  ///< what the figures rest on
 };
 
 struct CompareOptions {
@@ -98,10 +100,17 @@ struct CompareOptions {
     std::optional<AcceptanceRule> acceptance; ///< of the question
     std::optional<Prediction> prediction;
     std::optional<VisitConditions> before_conditions, after_conditions; ///< both or none
+    std::vector<UntouchedChange> untouched; ///< what the room did without a build; enters every interval
     std::vector<ModePair> modes;
     std::optional<double> volume_m3;    ///< needed for the added absorption
     std::optional<double> schroeder_hz; ///< below it the added absorption belongs to this place
 };
+
+/// What a comparison of two visits before the build lends to that of others; nothing where their conditions
+/// differ too much. Lists as for compare().
+std::optional<UntouchedChange> untouched_change(const std::vector<ResponseDecay>& before,
+                                                const std::vector<ResponseDecay>& after,
+                                                const CompareOptions& options);
 
 /// What a change holds for: one place, these places, or the room with its positions as a sample.
 enum class Scope { place, places, room };

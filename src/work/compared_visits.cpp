@@ -213,6 +213,32 @@ CompareReport finished(Prepared prepared, const Comparison& comparison, const Vi
     return report;
 }
 
+/// What the room did from each visit before the build to the next; why a pair tells nothing, in `untold`.
+std::vector<UntouchedChange> untouched_changes(const AnalysedJob& job, const VisitData& from,
+                                               const DecayOptions& options, std::vector<Note>& untold,
+                                               Progress& progress) {
+    std::vector<VisitData> visits;
+    for (const std::string& name : visits_before(job.takes()))
+        visits.push_back(name == from.name ? from : measured(job, name, options, progress));
+    std::vector<UntouchedChange> changes;
+    for (std::size_t i = 1; i < visits.size(); ++i) {
+        const VisitData &first = visits[i - 1], &next = visits[i];
+        const bool common = std::any_of(first.positions.begin(), first.positions.end(), [&](const auto& one) {
+            return at(next.positions, one.position);
+        });
+        std::optional<UntouchedChange> change;
+        if (common) {
+            const StatePair states = prepare(job, first, next, options).states;
+            change = untouched_change(states.before, states.after, states.options);
+        }
+        if (change)
+            changes.push_back({first.name, next.name, std::move(change->changes)});
+        else
+            untold.push_back(DriftNotTold{first.name, next.name, !common});
+    }
+    return changes;
+}
+
 bool of_one_type(const JobDescription& job, const std::vector<std::string>& names) {
     const std::vector<TrapLayer>* layers = nullptr;
     for (const std::string& name : names)
@@ -265,7 +291,7 @@ void add_by_trap(CompareReport& report, const AnalysedJob& job, const std::vecto
 } // namespace
 
 std::string first_before(const JobFolder& job) {
-    const std::string visit = visit_before(job);
+    const std::string visit = visit_before(job.takes());
     if (visit.empty())
         refuse(job,
                "there is no visit before the build with a usable take; name two visits with --from-visit and "
@@ -301,6 +327,15 @@ std::vector<std::string> visits_of(const std::string& from, const std::vector<st
     return visits;
 }
 
+std::vector<std::string> visits_behind(const JobFolder& job, const std::string& from,
+                                       const std::vector<std::string>& later) {
+    std::vector<std::string> visits = visits_of(from, later);
+    for (const std::string& visit : visits_before(job.takes()))
+        if (std::find(visits.begin(), visits.end(), visit) == visits.end())
+            visits.push_back(visit);
+    return visits;
+}
+
 CompareReport compare_visits(const AnalysedJob& job, const std::string& from_visit,
                              const std::vector<std::string>& later, const DecayOptions& asked,
                              Progress& progress) {
@@ -313,7 +348,7 @@ CompareReport compare_job(const AnalysedJob& job, const std::string& from_visit,
     const auto faults = evidence_faults(verify(job.path()));
     AnewResponses anew;
     if (made_of == MadeOf::recordings)
-        anew = make_responses_anew(job, visits_of(from_visit, later), progress);
+        anew = make_responses_anew(job, visits_behind(job, from_visit, later), progress);
     CompareReport report = compare_visits(job, from_visit, later, asked, progress);
     report.evidence_faults = faults;
     if (made_of == MadeOf::kept_responses)
@@ -346,10 +381,13 @@ ComparedVisits compare_visits_whole(const AnalysedJob& job, const std::string& f
     std::vector<VisitData> visits = {measured(job, from_visit, options, progress)};
     for (const std::string& name : later)
         visits.push_back(measured(job, name, options, progress));
+    std::vector<Note> untold;
+    const auto untouched = untouched_changes(job, visits.front(), options, untold, progress);
     std::vector<Prepared> prepared;
     std::vector<StatePair> states;
     for (std::size_t i = 1; i < visits.size(); ++i) {
         prepared.push_back(prepare(job, visits.front(), visits[i], asked));
+        prepared.back().states.options.untouched = untouched;
         add_measures(prepared.back(), job, visits.front(), visits[i]);
         states.push_back(prepared.back().states);
     }
@@ -360,6 +398,7 @@ ComparedVisits compare_visits_whole(const AnalysedJob& job, const std::string& f
     CompareReport report = std::move(reports.back());
     reports.pop_back();
     report.earlier = std::move(reports);
+    report.notes.insert(report.notes.end(), untold.begin(), untold.end());
     if (later.size() > 1)
         add_by_trap(report, job, visits, asked);
     const auto result = [&](const VisitData& visit) {

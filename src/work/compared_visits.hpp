@@ -11,13 +11,16 @@
 
 namespace ebbmark {
 
-/// The visits that a comparison is about where none are named: the first one before the build, and all later
-/// ones, the latest last.
+/// The visits that a comparison is about where none are named: visit_before(), and all after the build, the
+/// latest last.
 std::string first_before(const JobFolder& job);
 std::vector<std::string> later_visits(const JobFolder& job, const std::string& before);
 
-/// All visits that such a comparison is about.
+/// All visits that such a comparison is about, and all that it rests on: those before the build besides, from
+/// which it knows what the room does without traps.
 std::vector<std::string> visits_of(const std::string& from, const std::vector<std::string>& later);
+std::vector<std::string> visits_behind(const JobFolder& job, const std::string& from,
+                                       const std::vector<std::string>& later);
 
 /// The last of the later visits against the first, and those between; position by position. Positions that
 /// only one visit has are named in the notes. `asked` says which bands are shown and judged; all are

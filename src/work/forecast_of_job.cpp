@@ -274,7 +274,7 @@ ForecastReport forecast_job(const AnalysedJob& job, const std::vector<Material>&
             ErrorKind::unusable,
             fmt::format("{}: job.toml plans no trap; add [[trap]] with its layers", job.path().string()));
     const auto plans = plans_of(description.traps, materials, state_of(options));
-    const std::string visit = visit_before(job);
+    const std::string visit = visit_before(job.takes());
     ForecastReport report = forecast_traps(description.traps, materials, options);
     report.simulated = job.simulated();
     report.job = job.path().string();

@@ -11,7 +11,7 @@ namespace ebbmark {
 namespace {
 
 void add_decay_before(PromiseInput& input, const AnalysedJob& job, Progress& progress) {
-    const std::string visit = visit_before(job);
+    const std::string visit = visit_before(job.takes());
     if (visit.empty())
         return;
     const auto measured = analyse_visit(job, visit, DecayOptions{}, TakeSet::positions, progress);

@@ -152,7 +152,7 @@ ProofInput proof_input(const AnalysedJob& job, const Verification& verification,
                        const std::string& from_visit, const std::vector<std::string>& later, Units units,
                        Progress& progress) {
     ProofInput input;
-    const AnewResponses anew = make_responses_anew(job, visits_of(from_visit, later), progress);
+    const AnewResponses anew = make_responses_anew(job, visits_behind(job, from_visit, later), progress);
     input.responses_made = anew.made;
     input.kept_differ = anew.differing;
     ComparedVisits compared = compare_visits_whole(job, from_visit, later, {}, progress);
@@ -181,7 +181,7 @@ ProofInput proof_input(const AnalysedJob& job, const Verification& verification,
     for (const std::string& visit : visits_of(from_visit, later))
         if (auto lacks = lacking(state, visit); !lacks.empty())
             input.lacks.emplace(visit, std::move(lacks));
-    for (const std::string& visit : visits_of(from_visit, later))
+    for (const std::string& visit : visits_behind(job, from_visit, later))
         input.digits.push_back(digits_of(job, visit));
     add_effects(input);
     add_photos(input, job.path());

@@ -49,7 +49,7 @@ void check_findings(const fs::path& folder, Access access, const FindingsWriter&
         const AnalysedJob job(folder / "job", access, found.intact ? Trust::checked : Trust::blind);
         const std::string from = first_before(job);
         if (job.keeps_results())
-            make_responses_anew(job, visits_of(from, later_visits(job, from)), progress);
+            make_responses_anew(job, visits_behind(job, from, later_visits(job, from)), progress);
         if (written(findings_of(job, found, progress)) != read_whole(file))
             add_fault(found, found.changed, bundle_findings_name, FindingsDiffer{std::string(version)});
     } catch (const Error& error) {

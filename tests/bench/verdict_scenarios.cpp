@@ -293,6 +293,81 @@ void table_real_differences(const Run& run) {
     }
 }
 
+// --- a room that drifts from visit to visit
+
+enum class DriftKind { fixed, common, by_band };
+
+/// ln of what each band moves by from one visit to the next.
+std::vector<double> drift_step(const Scene& scene, DriftKind kind, double size, Normal& normal) {
+    const double common = normal();
+    std::vector<double> step;
+    for (std::size_t b = 0; b < scene.bands.size(); ++b)
+        step.push_back(size * (kind == DriftKind::by_band ? normal()
+                               : kind == DriftKind::common ? common
+                                                           : std::copysign(1.0, common)));
+    return step;
+}
+
+void move_by(ResponseDecay& response, const std::vector<double>& step) {
+    for (std::size_t b = 0; b < response.bands.size(); ++b)
+        if (response.bands[b].t20_s)
+            response.bands[b].t20_s = Measured::of(*response.bands[b].t20_s * std::exp(step[b]));
+}
+
+/// Two visits before, and one after; the room has drifted before the second and before the third.
+void drift_scene(const Scene& scene, const Run& run, DriftKind kind, double size, bool used) {
+    Rate any, any_band, question;
+    double width = 0;
+    for (int j = 0; j < run.jobs; ++j) {
+        Simulation room{scene, Normal(run.first_seed + static_cast<std::uint64_t>(j))};
+        const auto second_step = drift_step(scene, kind, size, room.normal),
+                   third_step = drift_step(scene, kind, size, room.normal);
+        Job drift, job;
+        for (int i = 0; i < scene.positions; ++i) {
+            const auto place = over_bands(scene, room.normal);
+            const auto visit = [&] { return over_bands(scene, room.normal); };
+            drift.before.push_back(room.response(false, place, visit()));
+            drift.after.push_back(room.response(false, place, visit()));
+            job.after.push_back(room.response(true, place, visit()));
+            move_by(drift.after.back(), second_step);
+            move_by(job.after.back(), second_step);
+            move_by(job.after.back(), third_step);
+        }
+        CompareOptions options = options_of(job);
+        if (used)
+            options.untouched = {*untouched_change(drift.before, drift.after, options_of(drift))};
+        const Comparison found = compare(drift.after, job.after, options);
+        const bool in_bands = std::any_of(found.bands.begin(), found.bands.end(),
+                                          [](const auto& band) { return changed(band.finding); });
+        any.add(in_bands || changed(found.question->finding));
+        any_band.add(in_bands);
+        question.add(changed(found.question->finding));
+        width += (*found.question->change_percent.high - *found.question->change_percent.low) / run.jobs;
+    }
+    const char* kinds[] = {"of this size, either way, all bands alike", "normal, all bands alike",
+                           "normal, each band its own"};
+    fmt::print("{}, drift {:4.1f} %, {}{}\n  any finding {}; bands {}; question {}, its interval {:.1f} points\n",
+               scene_name(scene), 100 * size, kinds[static_cast<int>(kind)], used ? "" : ", not used",
+               any.text(), any_band.text(), question.text(), width);
+}
+
+void table_drift(const Run& run) {
+    Scene scene;
+    scene.bands = thirds(20, 8000);
+    drift_scene(scene, run, DriftKind::fixed, 0, false);
+    drift_scene(scene, run, DriftKind::fixed, 0, true);
+    for (const double size : {0.05, 0.10}) {
+        drift_scene(scene, run, DriftKind::fixed, size, false);
+        for (const auto kind : {DriftKind::fixed, DriftKind::common, DriftKind::by_band})
+            drift_scene(scene, run, kind, size, true);
+    }
+    scene.change = [](double) { return -0.3; };
+    for (const double size : {0.0, 0.02, 0.05, 0.10}) {
+        fmt::print("a change of -30 %: ");
+        drift_scene(scene, run, DriftKind::common, size, true);
+    }
+}
+
 // --- power
 
 /// The plain paired t test on one band, the yardstick.
@@ -483,7 +558,8 @@ void table_prediction(const Run& run) {
                                                            : 3][band.against_prediction];
                         ++findings[band.finding];
                     }
-                    ++at_question[found.question->against_prediction];
+                    ++at_question[found.question->promise ? found.question->promise->came
+                                                         : AgainstPrediction::cannot_tell];
                 }
                 fmt::print("predicted -{:.0f} %, reached {:.0f} % of it in ln (short by {:.2f}), prediction "
                            "interval ±{:.2f}\n",
@@ -553,7 +629,8 @@ void table_decisions(const Run& run) {
 
 int main(int count, char** arguments) {
     const std::map<std::string, void (*)(const Run&)> tables = {
-        {"null", table_null},          {"differences", table_real_differences},
+        {"null", table_null},
+        {"drift", table_drift},          {"differences", table_real_differences},
         {"power", table_power},        {"question", table_question},
         {"censored", table_censored},  {"prediction", table_prediction},
         {"decisions", table_decisions}};

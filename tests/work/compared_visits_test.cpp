@@ -29,16 +29,45 @@ CompareReport compared(const AnalysedJob& job, const std::vector<std::string>& l
 
 } // namespace
 
-TEST_CASE("later visits count in the order of their takes, against the first before the build") {
+TEST_CASE("later visits count in the order of their takes, against the last before the build") {
     ResponseJob job;
     job.measure("before", {"S1-M1"}, 0.6, "2026-11-25T10:00:00+01:00");
     job.measure("before-2", {"S1-M1"}, 0.6, "2026-11-26T10:00:00+01:00");
     job.measure("finished", {"S1-M1"}, 0.3, "2026-12-20T10:00:00+01:00");
     job.measure("half", {"S1-M1"}, 0.4, "2026-12-10T10:00:00+01:00");
     const AnalysedJob opened = job.open();
-    CHECK(first_before(opened) == "before");
-    CHECK(later_visits(opened, "before") == Places{"half", "finished"});
-    CHECK(visits_of("before", {"half", "finished"}) == Places{"before", "half", "finished"});
+    CHECK(first_before(opened) == "before-2");
+    CHECK(later_visits(opened, "before-2") == Places{"half", "finished"});
+    CHECK(visits_of("before-2", {"half", "finished"}) == Places{"before-2", "half", "finished"});
+    CHECK(visits_behind(opened, "before-2", {"half", "finished"}) ==
+          Places{"before-2", "half", "finished", "before"});
+}
+
+TEST_CASE("a later visit before the build with fewer positions is no visit to compare with") {
+    ResponseJob job;
+    job.measure("before", {"S1-M1", "S1-M2"}, 0.6, "2026-11-25T10:00:00+01:00");
+    job.measure("before-2", {"S1-M1"}, 0.6, "2026-11-26T10:00:00+01:00");
+    CHECK(first_before(job.open()) == "before");
+    job.measure("before-2", {"S1-M2"}, 0.6, "2026-11-26T10:10:00+01:00");
+    CHECK(first_before(job.open()) == "before-2");
+}
+
+TEST_CASE("two visits before the build tell what the room does without traps") {
+    ResponseJob job;
+    job.measure("before", {"S1-M1", "S1-M2"}, 0.6, "2026-11-25T10:00:00+01:00");
+    job.measure("before-2", {"S1-M1", "S1-M2"}, 0.66, "2026-11-26T10:00:00+01:00");
+    job.measure("after", {"S1-M1", "S1-M2"}, 0.6, "2026-12-25T10:00:00+01:00");
+    const CompareReport report = compared(job.open(), {"after"});
+    CHECK(report.before == "before-2");
+    REQUIRE(report.comparison.drift.size() == 1);
+    CHECK(report.comparison.drift[0].from == "before");
+    CHECK(report.comparison.drift[0].to == "before-2");
+    for (const BandFinding& band : report.comparison.bands)
+        CHECK(band.finding != Finding::shorter);
+    job.measure("before-3", {"S1-M3"}, 0.66, "2026-11-27T10:00:00+01:00");
+    const CompareReport other = compared(job.open(), {"after"});
+    CHECK(std::find(other.notes.begin(), other.notes.end(),
+                    Note(DriftNotTold{"before-2", "before-3", true})) != other.notes.end());
 }
 
 TEST_CASE("a visit whose takes are all left out is none") {

@@ -84,6 +84,7 @@ Json comparison_json(const CompareReport& report) {
     json["bass_response"] = bass_response_json(report.bass_response);
     json["clarity"] = clarity_json(comparison.clarity);
     json["conditions"] = conditions_json(comparison.conditions);
+    json["drift"] = drift_json(comparison);
     json["before_files"] = files_json(report.before_files);
     json["after_files"] = files_json(report.after_files);
     json["notes"] = notes_on_whole(report);

@@ -242,6 +242,18 @@ Json conditions_json(const std::vector<Condition>& conditions) {
     return json;
 }
 
+Json drift_json(const Comparison& comparison) {
+    Json json = Json::array();
+    for (const DriftFinding& drift : comparison.drift) {
+        Json one = {{"from", drift.from}, {"to", drift.to}, {"bands_hz", Json::array()}}, reason;
+        for (const Band& band : drift.bands)
+            one["bands_hz"].push_back(json_number(band.nominal_hz));
+        add_with_interval(one, reason, "change", "percent", drift.change_percent);
+        json.push_back(std::move(one));
+    }
+    return json;
+}
+
 void add_general_and_prediction(Json& json, const BandFinding& band) {
     Json reason; // the change's own reason says it already
     add_with_interval(json, reason, "general", "percent", band.general_percent);

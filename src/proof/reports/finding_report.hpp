@@ -25,6 +25,7 @@ Json question_json(const Comparison& comparison);
 Json prediction_json(const CompareReport& report);
 Json modes_json(const std::vector<ModeFinding>& modes);
 Json conditions_json(const std::vector<Condition>& conditions);
+Json drift_json(const Comparison& comparison);
 
 /// What a band's object has beside its own change: the room in general, the bound, the prediction.
 void add_general_and_prediction(Json& band_json, const BandFinding& band);

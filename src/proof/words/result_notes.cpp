@@ -65,6 +65,13 @@ struct Words {
     std::string operator()(const ModesNotCompared& note) const {
         return fmt::format("Single modes are not compared: {}.", note.because.text);
     }
+    std::string operator()(const DriftNotTold& note) const {
+        return fmt::format("The visits {} and {}, both before the build, {}: how much the room changes from "
+                           "visit to visit is not known from them.",
+                           note.from, note.to,
+                           note.no_position ? "have no position in common"
+                                            : "were measured under conditions that differ too much");
+    }
     std::string operator()(const MeasuredOnce& note) const {
         return fmt::format("Position {} was measured in visit {} only and is left out.", note.position.name(),
                            note.visit);

@@ -344,6 +344,9 @@ TEST_CASE("every note on a whole result has its sentence") {
          "dB, not known (noise); after -8 dB, -17 dB, -25 dB."},
         {ModesNotCompared{{"the responses are silent"}},
          "Single modes are not compared: the responses are silent."},
+        {DriftNotTold{"before", "before-2", true},
+         "The visits before and before-2, both before the build, have no position in common: how much the "
+         "room changes from visit to visit is not known from them."},
         {MeasuredOnce{{"S1", "M3"}, "after"},
          "Position S1-M3 was measured in visit after only and is left out."},
         {TrapsNotTold{"after-2", "after"},
