@@ -192,9 +192,8 @@ struct ModalForecaster::Bare {
     ForecastMode forecast_of(std::size_t measured, const CavityModel& light,
                              const std::vector<Response>& responses, const Pairing& pairs, int draws,
                              std::uint64_t seed) const;
-    std::vector<Measured> bands_of(const CavityModel& light, const std::vector<Response>& responses,
-                                   const Pairing& pairs, std::uint64_t seed,
-                                   const std::function<void(double)>& step) const;
+    void add_bands(ModalForecast& result, const CavityModel& light, const std::vector<Response>& responses,
+                   const Pairing& pairs, std::uint64_t seed, const std::function<void(double)>& step) const;
 
     ModalRoom room;
     WallFit walls;
@@ -420,18 +419,35 @@ double decay_after(const ModeBefore& mode, double model_before, double model_aft
     return sixty_db / std::max(0.3 * bare, bare + draw.added * std::max(model_after - model_before, 0.0));
 }
 
+/// One draw of a band: ln of its decay after, and of the factor on what the traps add.
+struct BandDraw {
+    double log_after_s = 0, log_added = 0;
+};
+
+/// A band after, and what its uncertainty is made of.
+struct BandAfter {
+    Measured decay_s = Measured::none(Empty::conditions);
+    ForecastParts parts;
+};
+
 /// Measured before times the ratio that the simulated measurements show.
-Measured band_of(const Measured& measured, double simulated_before_s, const std::vector<double>& log_after) {
+BandAfter band_of(const Measured& measured, double simulated_before_s, const std::vector<BandDraw>& drawn) {
     const double own = measured.low && measured.high ? std::log(*measured.high / *measured.low) / 2 : 0.2;
     // Few draws show the middle 95 % only roughly: their deviation, with the measurement's own.
-    double mean = 0, square = 0;
-    for (const double x : log_after)
-        mean += x / static_cast<double>(log_after.size());
-    for (const double x : log_after)
-        square += (x - mean) * (x - mean) / static_cast<double>(log_after.size());
+    const auto count = static_cast<double>(drawn.size());
+    double mean = 0, mean_added = 0, square = 0, added = 0, product = 0;
+    for (const BandDraw& draw : drawn)
+        mean += draw.log_after_s / count, mean_added += draw.log_added / count;
+    for (const BandDraw& draw : drawn) {
+        const double off = draw.log_after_s - mean, off_added = draw.log_added - mean_added;
+        square += off * off / count, added += off_added * off_added / count, product += off * off_added / count;
+    }
     const double half = std::hypot(own, normal_two_sided_95 * std::sqrt(square));
     const double centre = std::log(*measured) + mean - std::log(simulated_before_s);
-    return {std::exp(centre), std::exp(centre - half), std::exp(centre + half), {}};
+    // What goes with the factor on what the traps add is the model's, the rest the wool's.
+    const double by_model = added > 0 ? std::min(square, product * product / added) : 0;
+    return {{std::exp(centre), std::exp(centre - half), std::exp(centre + half), {}},
+            {own / normal_two_sided_95, std::sqrt(square - by_model), std::sqrt(by_model)}};
 }
 
 } // namespace
@@ -468,11 +484,10 @@ ForecastMode ModalForecaster::Bare::forecast_of(std::size_t measured, const Cavi
     return found;
 }
 
-std::vector<Measured> ModalForecaster::Bare::bands_of(const CavityModel& light,
-                                                      const std::vector<Response>& responses,
-                                                      const Pairing& pairs, std::uint64_t seed,
-                                                      const std::function<void(double)>& step) const {
-    std::vector<std::vector<double>> drawn(simulated.size());
+void ModalForecaster::Bare::add_bands(ModalForecast& result, const CavityModel& light,
+                                      const std::vector<Response>& responses, const Pairing& pairs,
+                                      std::uint64_t seed, const std::function<void(double)>& step) const {
+    std::vector<std::vector<BandDraw>> drawn(simulated.size());
     Random random(seed);
     constexpr int band_draws = 40;
     for (int i = 0; i < band_draws && !simulated.empty(); ++i) {
@@ -483,15 +498,18 @@ std::vector<Measured> ModalForecaster::Bare::bands_of(const CavityModel& light,
         const auto some = decays(light, dampings_after(dampings, pairs, draw));
         for (std::size_t k = 0; k < some.size(); ++k)
             if (some[k].t20_s)
-                drawn[k].push_back(std::log(*some[k].t20_s));
+                drawn[k].push_back({std::log(*some[k].t20_s), std::log(draw.added)});
         step((i + 1.0) / band_draws);
     }
-    std::vector<Measured> bands(room.bands.size(), Measured::none(Empty::conditions));
+    std::vector<BandAfter> bands(room.bands.size());
     for (const std::size_t b : covered_bands())
         for (std::size_t k = 0; k < simulated.size(); ++k)
             if (simulated[k].band == room.bands[b] && simulated[k].t20_s && drawn[k].size() > band_draws / 2)
                 bands[b] = band_of(room.decay_s[b], *simulated[k].t20_s, drawn[k]);
-    return bands;
+    for (const BandAfter& band : bands) {
+        result.band_s.push_back(band.decay_s);
+        result.band_parts.push_back(band.parts);
+    }
 }
 
 ModalForecaster::ModalForecaster(ModalRoom room) : bare_(std::make_unique<Bare>(std::move(room))) {}
@@ -528,8 +546,8 @@ ModalForecast ModalForecaster::forecast(const std::vector<PlacedTrap>& traps, in
         if (const auto& order = room.modes[i].order)
             result.modes.back().at_traps = share_at(room.box, cells.shape.parts, *order);
     }
-    result.band_s = bare_->bands_of(light.model(), responses, pairs, seed_for(seed, "bands"),
-                                    [&](double part) { tell(0.8 + 0.2 * part); });
+    bare_->add_bands(result, light.model(), responses, pairs, seed_for(seed, "bands"),
+                     [&](double part) { tell(0.8 + 0.2 * part); });
     return result;
 }
 

@@ -5,6 +5,7 @@
 #include "base/measured.hpp"
 #include "decay/decay.hpp"
 #include "forecast/notes.hpp"
+#include "forecast/room_forecast.hpp"
 #include "forecast/trap_cells.hpp"
 
 #include <array>
@@ -58,6 +59,7 @@ struct ForecastMode {
 struct ModalForecast {
     std::vector<ForecastMode> modes;
     std::vector<Measured> band_s; ///< T20 after, per band of the input; empty where not predicted
+    std::vector<ForecastParts> band_parts; ///< of each; 0 where not predicted
     double to_hz = 0;             ///< bands below are predicted by modes
     Box box;
     std::vector<std::vector<std::array<double, 2>>> outlines; ///< of the traps, seen from above

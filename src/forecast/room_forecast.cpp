@@ -111,6 +111,36 @@ void draw(std::vector<Drawn>& drawn, const RoomBefore& before, const Treated& tr
     }
 }
 
+double deviation_of_log(const std::vector<double>& values) {
+    double mean = 0, square = 0;
+    for (const double value : values)
+        mean += std::log(value) / static_cast<double>(values.size());
+    for (const double value : values)
+        square += std::pow(std::log(value) - mean, 2) / static_cast<double>(values.size());
+    return std::sqrt(square);
+}
+
+/// The decay before by its slope, the formula by how far Sabine's and Eyring's figures lie apart; the rest is
+/// the traps'.
+std::optional<ForecastParts> parts_of(const Treated& treated, const Measured& before_s, std::size_t band,
+                                      double area_m2, const std::vector<double>& drawn_s) {
+    constexpr double step = 0.01;
+    const auto after = [&](double factor, DecayFormula formula) {
+        return treated.after_s(band, *before_s * factor, area_m2, formula);
+    };
+    const auto sabine = after(1, DecayFormula::sabine), eyring = after(1, DecayFormula::eyring),
+               longer = after(1 + step, DecayFormula::sabine);
+    if (!sabine || !eyring || !longer)
+        return {};
+    ForecastParts parts;
+    parts.before = log_deviation(before_s) * std::log(*longer / *sabine) / std::log1p(step);
+    parts.model = std::abs(std::log(*eyring / *sabine)) / 2;
+    const double all = deviation_of_log(drawn_s);
+    parts.wool =
+        std::sqrt(std::max(0.0, all * all - parts.before * parts.before - parts.model * parts.model));
+    return parts;
+}
+
 Measured interval_of(double typical, const std::vector<double>& draws) {
     if (draws.empty())
         return Measured::of(typical);
@@ -159,9 +189,11 @@ RoomForecast forecast(const RoomBefore& before, const std::vector<TrapForecast>&
             band.predicted_s = Measured::none(before.decay_s[b].empty.value_or(Empty::noise));
         else if (diffuse && draws == 0)
             band.predicted_s = treated.middle_s(b, typical[b]);
-        else if (diffuse && !drawn[b].decay_s.empty())
+        else if (diffuse && !drawn[b].decay_s.empty()) {
             // The median of what was drawn: between Sabine's and Eyring's figure.
             band.predicted_s = interval_of(interpolated_quantile(drawn[b].decay_s, 0.5), drawn[b].decay_s);
+            band.parts = parts_of(treated, before.decay_s[b], b, typical[b], drawn[b].decay_s);
+        }
         result.bands.push_back(band);
     }
     return result;

@@ -21,12 +21,21 @@ struct RoomBefore {
     std::vector<Measured> decay_s; ///< per band, with its 95 % interval
 };
 
+/// Of what the uncertainty of a predicted decay is made: standard uncertainties of ln T after, whose squares
+/// add up to about that of the whole.
+struct ForecastParts {
+    double before = 0; ///< the decay before, as measured
+    double wool = 0;   ///< figures of the materials, and how much the wool's frame moves
+    double model = 0;  ///< what is not drawn one by one: dimensions, walls, formulas
+};
+
 struct ForecastBand {
     Band band;
     Measured before_s;
     Measured predicted_s; ///< with its 95 % interval; empty (`conditions`) below the Schroeder frequency
     Measured added_absorption_m2; ///< with its 95 % interval, of the traps alone
     bool modal = false;           ///< predicted from the room's modes, not by statistics
+    std::optional<ForecastParts> parts = {}; ///< of the interval predicted
 };
 
 struct RoomForecast {

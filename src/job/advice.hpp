@@ -116,6 +116,13 @@ struct BuildAndMeasure {
     bool operator==(const BuildAndMeasure&) const = default;
 };
 
+/// These traps were built otherwise than planned: what they should do can be worked out.
+struct ForecastAsBuilt {
+    std::string job;
+    std::vector<std::string> traps;
+    bool operator==(const ForecastAsBuilt&) const = default;
+};
+
 struct CompareVisits {
     std::string job, visit; ///< with the first one
     bool operator==(const CompareVisits&) const = default;
@@ -127,6 +134,6 @@ struct MakeProof {
 };
 
 using Step = std::variant<FillInPlan, MeasureBefore, NotYet, CopyJob, KeepPrediction, MakePromise,
-                          BuildAndMeasure, CompareVisits, MakeProof>;
+                          BuildAndMeasure, CompareVisits, ForecastAsBuilt, MakeProof>;
 
 } // namespace ebbmark

@@ -335,9 +335,9 @@ const StoredPromise& JobFolder::promise(const Occasion& occasion) {
     made.made_at = occasion.time;
     made.program = occasion.program;
     made.job = description_;
-    if (!predictions_.empty()) {
-        made.prediction = predictions_.back().file;
-        made.prediction_sha256 = predictions_.back().sha256;
+    if (const StoredPrediction* planned = last_planned(predictions_)) {
+        made.prediction = planned->file;
+        made.prediction_sha256 = planned->sha256;
     }
     if (!promises_.empty() && (fixed_question_ || same_promise(promises_.back(), made)))
         return promises_.back();

@@ -2,6 +2,7 @@
 #include "job/next.hpp"
 
 #include "job/fixed_plan.hpp"
+#include "job/trap_plan.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -166,7 +167,7 @@ void after_before_visit(const JobState& state, NextSteps& steps) {
     const std::string& date = state.visits.at(steps.visit).date;
     if (date != state.today)
         steps.notes.push_back(NotTheDayOfBuild{steps.visit, date});
-    if (!state.description.traps.empty() && state.predictions.empty())
+    if (!state.description.traps.empty() && !last_planned(state.predictions))
         steps.now.push_back(KeepPrediction{state.path});
     if (!state.description.traps.empty() && state.promises.empty())
         steps.now.push_back(MakePromise{state.path});
@@ -237,6 +238,9 @@ NextSteps next_steps(const JobState& state) {
     } else {
         steps.stage = "compare";
         steps.now.push_back(CompareVisits{state.path, visit});
+        if (const auto otherwise = built_otherwise(state.description);
+            !otherwise.empty() && !last_as_built(state.predictions))
+            steps.now.push_back(ForecastAsBuilt{state.path, otherwise});
         steps.now.push_back(MakeProof{state.path});
     }
     return steps;

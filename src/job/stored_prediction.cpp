@@ -13,6 +13,20 @@ bool StoredPrediction::is_before(std::string_view visit) const {
     return std::find(visits.begin(), visits.end(), visit) == visits.end();
 }
 
+bool StoredPrediction::is_as_built() const {
+    return original_name == computed_as_built;
+}
+
+const StoredPrediction* last_planned(const std::vector<StoredPrediction>& stored) {
+    const auto last = std::find_if(stored.rbegin(), stored.rend(), [](const auto& one) { return !one.is_as_built(); });
+    return last == stored.rend() ? nullptr : &*last;
+}
+
+const StoredPrediction* last_as_built(const std::vector<StoredPrediction>& stored) {
+    const auto last = std::find_if(stored.rbegin(), stored.rend(), [](const auto& one) { return one.is_as_built(); });
+    return last == stored.rend() ? nullptr : &*last;
+}
+
 std::string to_toml(const StoredPrediction& stored) {
     std::string measured;
     for (const std::string& visit : stored.visits)
@@ -37,9 +51,9 @@ StoredPrediction stored_prediction_from(std::string_view toml, std::string_view 
 
 const StoredPrediction* prediction_for(const std::vector<StoredPrediction>& stored, std::string_view visit) {
     for (auto one = stored.rbegin(); one != stored.rend(); ++one)
-        if (one->is_before(visit))
+        if (one->is_before(visit) && !one->is_as_built())
             return &*one;
-    return stored.empty() ? nullptr : &stored.back();
+    return last_planned(stored);
 }
 
 } // namespace ebbmark

@@ -62,4 +62,14 @@ TrapPlan trap_plan(const JobTrap& trap, const std::vector<Material>& materials, 
     return plan;
 }
 
+std::vector<std::string> built_otherwise(const JobDescription& job) {
+    std::vector<std::string> names;
+    for (const JobTrap& trap : job.traps)
+        if (const auto& built = trap.built;
+            built && (built->place || built->wool_mass_kg ||
+                      (!built->layers.empty() && built->layers != trap.layers)))
+            names.push_back(trap.name);
+    return names;
+}
+
 } // namespace ebbmark

@@ -5,6 +5,7 @@
 #include "forecast/trap.hpp"
 #include "job/description.hpp"
 
+#include <string>
 #include <vector>
 
 namespace ebbmark {
@@ -16,5 +17,8 @@ enum class TrapState { planned, built };
 /// A material that nobody knows is taken where its layer has a flow resistivity (flow resistance for cloth)
 /// of its own. Throws Error(unusable) naming the trap.
 TrapPlan trap_plan(const JobTrap& trap, const std::vector<Material>& materials, TrapState state);
+
+/// Names of the traps of which something was recorded as built that the plan does not say.
+std::vector<std::string> built_otherwise(const JobDescription& job);
 
 } // namespace ebbmark

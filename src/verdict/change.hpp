@@ -25,6 +25,14 @@ struct ChangeRules {
     std::vector<double> common_variance; ///< per band, of what all positions share; empty: 0
 };
 
+/// Of what the variance of a change is made.
+struct VarianceParts {
+    double fits = 0;    ///< what the fits explain (ISO 3382-2:2008, clause 7)
+    double scatter = 0; ///< what the values scatter beyond that
+    double hidden = 0;  ///< values that the band filter hides
+    double common = 0;  ///< what all places share
+};
+
 /// One band of two states. "Here": at the positions measured (the listening places where there are any), with
 /// the uncertainty of measuring again; "general": positions as a random sample of the room.
 struct BandChange {
@@ -37,6 +45,7 @@ struct BandChange {
     std::optional<MeanEstimate> at_most;
     Spread one_difference;     ///< scatter of single differences that `general` rests on; paired only
     double own_freedom = 0;    ///< degrees of freedom of the band's own scatter, without what others lend it
+    VarianceParts parts;       ///< of `here`; paired only
     double share_before = 0.5; ///< part of the variance that comes from the state before
     /// Means of ln T over the positions of `here`, so that after − before is its mean.
     std::optional<double> before_log_s, after_log_s;

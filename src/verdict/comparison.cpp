@@ -101,6 +101,14 @@ QuestionChange question_with_drift(const Draft& draft, const CompareOptions& opt
     return change;
 }
 
+std::optional<UncertaintyBudget> budget_of_question(const Draft& draft, const CompareOptions& options,
+                                                    const Question& question) {
+    const QuestionChange change = question_change(draft.measured, question);
+    return budget_of(draft.measured, change,
+                     draft.result.reproducibility_measured ? ScatterFrom::returns : ScatterFrom::places,
+                     drift_of_mean(options.untouched, draft.measured, change));
+}
+
 DriftFinding describe_drift(const UntouchedChange& pair, const Question& question) {
     DriftFinding finding{pair.from, pair.to, Measured::none(Empty::one_position), {}};
     const QuestionChange change = question_change(pair.changes, question);
@@ -262,14 +270,16 @@ std::optional<PromiseAnswer> promise_answer(QuestionFinding& finding, const Ques
         finding.notes.push_back(PredictionNamesNoPlaces{});
     std::vector<PromisedPart> parts;
     for (const BandFinding& band : draft.result.bands)
-        if (band.before_s && band.predicted_s) {
-            const PredictedBand* row = options.prediction->at(band.band);
-            parts.push_back({band.band, row->before_s.value_or(*band.before_s), band.predicted_s});
+        if (const PredictedBand* row = options.prediction->at(band.band); row && band.before_s) {
+            const Measured predicted_s = predicted_decay(*row, band, options);
+            parts.push_back({band.band, row->before_s.value_or(*band.before_s), predicted_s, row->parts});
         }
     const PromisedMean promised = promised_mean(parts, question);
     if (promised.bands.empty())
         return {};
-    return answer_promise(promised, question_with_drift(draft, options, promised.bands));
+    return answer_promise(promised, draft.conditions.blocked
+                                        ? QuestionChange{}
+                                        : question_with_drift(draft, options, promised.bands));
 }
 
 QuestionChange change_of_modes(const Question& question, const std::vector<ModePair>& modes,
@@ -343,6 +353,8 @@ QuestionFinding answer(const Question& question, const Draft& draft, const Compa
     note_missing(finding, change, draft);
     finding.places = of_modes ? all_names(draft.result, options)
                               : names_of(places_of_bands(draft.changes, change.bands), options);
+    if (options.prediction && !of_modes)
+        finding.promise = promise_answer(finding, question, draft, options);
     if (draft.conditions.blocked || !change.here) {
         const Empty why = draft.conditions.blocked ? Empty::conditions : why_unanswered(change, draft);
         finding.change_percent = finding.general_percent = Measured::none(why);
@@ -356,8 +368,8 @@ QuestionFinding answer(const Question& question, const Draft& draft, const Compa
     finding.change_percent = percent_with_interval(*change.here);
     finding.general_percent =
         change.general ? percent_with_interval(*change.general) : Measured::none(Empty::one_position);
-    if (options.prediction && !of_modes)
-        finding.promise = promise_answer(finding, question, draft, options);
+    if (options.paired && !of_modes)
+        finding.budget = budget_of_question(draft, options, question);
     if (options.acceptance) {
         finding.acceptance = accept(*change.here, *options.acceptance);
         finding.notes.push_back(*options.acceptance);

@@ -5,6 +5,7 @@
 #include "base/bands.hpp"
 #include "base/measured.hpp"
 #include "decay/decay.hpp"
+#include "verdict/budget.hpp"
 #include "verdict/change.hpp"
 #include "verdict/clarity_change.hpp"
 #include "verdict/conditions.hpp"
@@ -56,6 +57,7 @@ struct QuestionFinding {
     Measured general_percent;
     std::optional<double> could_show_percent;
     Finding finding = Finding::not_measurable;
+    std::optional<UncertaintyBudget> budget;     ///< of the change; nothing for modes or unpaired states
     std::optional<PromiseAnswer> promise;        ///< nothing without a prediction for these places
     std::optional<AcceptanceFinding> acceptance; ///< nothing where none was agreed, or nothing was measured
     std::vector<VerdictNote> notes;

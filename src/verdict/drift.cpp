@@ -24,6 +24,7 @@ double common_square(const std::vector<Part>& parts) {
     return std::max(0.0, mean * mean - noise);
 }
 
+/// The bands wanted, evenly.
 template <typename Wanted>
 std::vector<Part> evenly(const UntouchedChange& pair, Wanted wanted) {
     std::vector<Part> parts;
@@ -35,8 +36,15 @@ std::vector<Part> evenly(const UntouchedChange& pair, Wanted wanted) {
     return parts;
 }
 
+/// All bands, those known better counting more.
 std::vector<Part> all_bands(const UntouchedChange& pair) {
-    return evenly(pair, [](const Band&) { return true; });
+    std::vector<Part> parts = evenly(pair, [](const Band&) { return true; });
+    double sum = 0;
+    for (Part& part : parts)
+        sum += part.weight = 1 / std::max(std::pow(part.change.standard_error, 2), 1e-12);
+    for (Part& part : parts)
+        part.weight /= sum;
+    return parts;
 }
 
 bool is_near(const Band& one, const Band& other) {

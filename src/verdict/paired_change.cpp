@@ -167,6 +167,13 @@ void estimate_band(BandChange& band, const ChangeRules& rules, const Scatter& sc
                                           : means.spread;
     band.here = estimate_mean(means.wanted + correction, with_put_back(here, values.band), counts.wanted,
                               means.between_wanted, common);
+    const FitVariance fit = mean_fit(values);
+    const auto wanted = static_cast<double>(counts.wanted);
+    const double within = with_put_back(here, values.band).variance / wanted;
+    band.parts.fits = std::min(within, (fit.before + fit.after) / wanted);
+    band.parts.scatter = within - band.parts.fits;
+    band.parts.hidden = means.between_wanted;
+    band.parts.common = common;
     if (scatter.after.degrees_of_freedom > 0)
         band.after =
             estimate_mean(*band.after_log_s, scatter.after, counts.wanted, means.between_wanted, common);

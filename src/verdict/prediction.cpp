@@ -18,7 +18,7 @@ namespace ebbmark {
 
 namespace {
 
-constexpr std::array<std::string_view, 9> number_columns = {"nominal_hz",
+constexpr std::array<std::string_view, 12> number_columns = {"nominal_hz",
                                                             "before_s",
                                                             "mode_hz",
                                                             "predicted_s",
@@ -26,7 +26,10 @@ constexpr std::array<std::string_view, 9> number_columns = {"nominal_hz",
                                                             "predicted_high_s",
                                                             "added_absorption_m2",
                                                             "added_absorption_low_m2",
-                                                            "added_absorption_high_m2"};
+                                                            "added_absorption_high_m2",
+                                                            "u_before",
+                                                            "u_wool",
+                                                            "u_model"};
 
 std::string_view trimmed(std::string_view text) {
     const auto is_blank = [](char c) { return c == ' ' || c == '\t' || c == '\r' || c == '"'; };
@@ -85,7 +88,7 @@ Row row_of(const std::vector<std::string_view>& fields, const std::vector<std::s
 
 /// Far beyond what a room can have; figures without end would end in no number at all.
 constexpr double longest_decay_s = 1000, shortest_decay_s = 0.001, largest_area_m2 = 1e6,
-                 highest_mode_hz = 22000, lowest_mode_hz = 1;
+                 highest_mode_hz = 22000, lowest_mode_hz = 1, most_uncertainty = 2;
 
 void require_range(const Row& row, std::string_view column, double low, double high, const Place& place) {
     if (const auto found = row.find(column);
@@ -101,6 +104,8 @@ void require_ranges(const Row& row, const Place& place) {
         require_range(row, column, shortest_decay_s, longest_decay_s, place);
     for (const char* column : {"added_absorption_m2", "added_absorption_low_m2", "added_absorption_high_m2"})
         require_range(row, column, -largest_area_m2, largest_area_m2, place);
+    for (const char* column : {"u_before", "u_wool", "u_model"})
+        require_range(row, column, 0, most_uncertainty, place);
     require_range(row, "mode_hz", lowest_mode_hz, highest_mode_hz, place);
 }
 
@@ -150,6 +155,8 @@ PredictedBand band_of(const Row& row, const Place& place) {
         quantity(row, "added_absorption_m2", "added_absorption_low_m2", "added_absorption_high_m2", place);
     if (band.decay_s && (*band.decay_s <= 0 || (band.decay_s.low && *band.decay_s.low <= 0)))
         place.refuse("a decay time must be above 0 s; leave the cell empty where nothing is predicted");
+    if (row.contains("u_before") && row.contains("u_wool") && row.contains("u_model"))
+        band.parts = PredictedParts{row.at("u_before"), row.at("u_wool"), row.at("u_model")};
     if (row.contains("before_s"))
         band.before_s = row.at("before_s");
     require_ranges(row, place);
@@ -321,6 +328,20 @@ std::optional<double> decay_with_area_s(double volume_m3, double before_s, doubl
         added_absorption_m2(volume_m3, {before_s, celsius, 0}, {before_s / 2, celsius, 0});
     const double rate = 1 / before_s * (1 + area_m2 / area_of_halved);
     return rate > 0 ? std::optional(1 / rate) : std::nullopt;
+}
+
+Measured area_of_decays_m2(double volume_m3, double before_s, const Measured& after_s) {
+    if (!after_s)
+        return Measured::none(after_s.empty.value_or(Empty::source));
+    const auto area = [&](double decay_s) {
+        return added_absorption_m2(volume_m3, {before_s, 20, 0}, {decay_s, 20, 0});
+    };
+    Measured added = Measured::of(area(*after_s));
+    if (after_s.low && after_s.high) {
+        added.low = area(*after_s.high);
+        added.high = area(*after_s.low);
+    }
+    return added;
 }
 
 } // namespace ebbmark

@@ -13,6 +13,11 @@
 
 namespace ebbmark {
 
+/// Standard uncertainties of ln T after: of the decay before, of the materials, of the model.
+struct PredictedParts {
+    double before = 0, wool = 0, model = 0;
+};
+
 /// One band of a prediction: the decay time after, the absorption area to be added, or both.
 struct PredictedBand {
     double nominal_hz = 0;
@@ -20,6 +25,7 @@ struct PredictedBand {
     Measured area_m2;
     std::optional<BandWidth> width;      ///< nothing: whatever was compared
     std::optional<double> before_s = {}; ///< that the decay was predicted from, where the table says
+    std::optional<PredictedParts> parts = {}; ///< of its uncertainty, where the table says
 };
 
 /// One mode of a prediction, told by its frequency before.
@@ -44,6 +50,7 @@ struct Prediction {
 /// any order, others ignored: nominal_hz, and predicted_s or added_absorption_m2, each optionally with its 95
 /// % interval in predicted_low_s, predicted_high_s, added_absorption_low_m2, added_absorption_high_m2. A row
 /// with a frequency in mode_hz in place of nominal_hz is of that mode.
+/// Columns u_before, u_wool and u_model, all or none, are standard uncertainties of ln T after, 0 to 2.
 /// Column before_s is the decay before that the prediction starts from. Column places names the positions
 /// that the bands are means over, with blanks between. Column width says octave or third; without it a table
 /// that has only octave bands, at least two, is of octaves, any other of third octaves, and a single octave
@@ -77,5 +84,9 @@ AgainstPrediction against_prediction(const AgainstInput& input);
 /// The decay time after that goes with an absorption area added, or nothing where the area would end every
 /// decay (removing more than there is).
 std::optional<double> decay_with_area_s(double volume_m3, double before_s, double area_m2, double celsius);
+
+/// The absorption area that a decay before and one after stand for, both in the same air of 20 °C, so that its
+/// own part cancels (ISO 354:2003 clause 8); its interval is that of the decay after. Nothing without one.
+Measured area_of_decays_m2(double volume_m3, double before_s, const Measured& after_s);
 
 } // namespace ebbmark

@@ -36,7 +36,8 @@ Measured PromisedMean::percent() const {
 
 PromisedMean promised_mean(const std::vector<PromisedPart>& parts, const Question& question) {
     PromisedMean mean;
-    bool with_interval = true;
+    bool with_interval = true, with_parts = true;
+    PredictedParts sums;
     double all = 0, weights = 0, sum = 0, low = 0, high = 0;
     const BandWidth width = parts.empty() ? BandWidth::third : parts.front().band.width;
     for (const Band& band : bands_between(width, question.from_hz, question.to_hz)) {
@@ -54,6 +55,10 @@ PromisedMean promised_mean(const std::vector<PromisedPart>& parts, const Questio
         low += weight * std::log(after_s.low.value_or(*after_s) / part->before_s);
         high += weight * std::log(after_s.high.value_or(*after_s) / part->before_s);
         with_interval = with_interval && after_s.low && after_s.high;
+        with_parts = with_parts && part->parts;
+        const PredictedParts own = part->parts.value_or(PredictedParts{});
+        sums = {sums.before + weight * own.before, sums.wool + weight * own.wool,
+                sums.model + weight * own.model};
     }
     mean.weight = all > 0 ? weights / all : 0;
     if (weights <= 0 || mean.weight < least_predicted_weight)
@@ -63,11 +68,13 @@ PromisedMean promised_mean(const std::vector<PromisedPart>& parts, const Questio
         mean.low = low / weights;
         mean.high = high / weights;
     }
+    if (with_parts)
+        mean.parts = PredictedParts{sums.before / weights, sums.wool / weights, sums.model / weights};
     return mean;
 }
 
 PromiseAnswer answer_promise(const PromisedMean& promised, const QuestionChange& change) {
-    PromiseAnswer answer{promised.percent(), Measured::none(Empty::one_position), promised.bands,
+    PromiseAnswer answer{promised.percent(), promised.parts, Measured::none(Empty::one_position), promised.bands,
                          promised.missing,   AgainstPrediction::cannot_tell,      {}};
     if (!promised.log || !change.here || change.bands.size() != promised.bands.size())
         return answer;

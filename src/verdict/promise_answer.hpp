@@ -20,6 +20,7 @@ struct PromisedPart {
     Band band;
     double before_s = 0;
     Measured after_s;
+    std::optional<PredictedParts> parts = {}; ///< of its uncertainty
 };
 
 struct PromisedMean {
@@ -29,6 +30,7 @@ struct PromisedMean {
     std::optional<double> log; ///< mean of ln(after/before), weighted; nothing below least_predicted_weight
     /// Ends of its 95 % interval, the bands' errors taken as one model's; nothing where a band has none.
     std::optional<double> low, high;
+    std::optional<PredictedParts> parts; ///< each summed over the bands; nothing where a band has none
 
     Measured percent() const;
 };
@@ -39,6 +41,7 @@ PromisedMean promised_mean(const std::vector<PromisedPart>& parts, const Questio
 /// The promise held against what came over the same bands.
 struct PromiseAnswer {
     Measured promised_percent;
+    std::optional<PredictedParts> promised_parts; ///< of its uncertainty, as standard uncertainties of ln
     Measured came_percent; ///< the measured change over the same bands and places
     std::vector<Band> bands, missing;
     AgainstPrediction came = AgainstPrediction::cannot_tell;

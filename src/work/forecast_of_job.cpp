@@ -179,8 +179,19 @@ void add_modal(ForecastReport& report, const ModalRoom& room, const std::vector<
     for (std::size_t b = 0; b < room.bands.size(); ++b)
         if (const Measured& after = report.modal->band_s[b])
             for (ForecastBand& band : report.room.bands)
-                if (band.band == room.bands[b])
-                    band.predicted_s = after, band.modal = true;
+                if (band.band == room.bands[b]) {
+                    band.predicted_s = after;
+                    band.parts = report.modal->band_parts[b];
+                    band.modal = true;
+                }
+}
+
+/// The area that goes with each decay predicted, as the record works it out of the measured ones: a band says one
+/// thing, and the same in every document.
+void add_areas(RoomForecast& room, double volume_m3) {
+    for (ForecastBand& band : room.bands)
+        if (band.before_s && band.predicted_s)
+            band.added_absorption_m2 = area_of_decays_m2(volume_m3, *band.before_s, band.predicted_s);
 }
 
 /// The room's forecast with what the modes say of the bands that they reach.
@@ -308,6 +319,8 @@ ForecastReport forecast_job(const AnalysedJob& job, const std::vector<Material>&
             }
         }
     }
+    if (before)
+        add_areas(report.room, before->volume_m3);
     report.question_from_hz = description.question.from_hz;
     report.question_to_hz = description.question.to_hz;
     add_variants(report, all, progress);

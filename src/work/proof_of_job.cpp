@@ -183,6 +183,8 @@ ProofInput proof_input(const AnalysedJob& job, const Verification& verification,
             input.lacks.emplace(visit, std::move(lacks));
     for (const std::string& visit : visits_behind(job, from_visit, later))
         input.digits.push_back(digits_of(job, visit));
+    if (const StoredPrediction* built = last_as_built(job.predictions()))
+        input.as_built = *built;
     add_effects(input);
     add_photos(input, job.path());
     for (const auto& [path, hash] : job.evidence())

@@ -165,6 +165,15 @@ TEST_CASE("after the build the positions of the first visit are asked for, then 
     CHECK(steps.safe_to_leave == true);
     CHECK(holds<Step>(steps.now, CompareVisits{"room", "after"}));
     CHECK(holds<Step>(steps.now, MakeProof{"room"}));
+    CHECK_FALSE(holds_a<ForecastAsBuilt>(steps.now));
+    state.description.traps[0].built = BuiltTrap{};
+    CHECK_FALSE(holds_a<ForecastAsBuilt>(next_steps(state).now)); // as planned
+    state.description.traps[0].built->wool_mass_kg = 4;
+    CHECK(holds<Step>(next_steps(state).now, ForecastAsBuilt{"room", {"rear wall"}}));
+    StoredPrediction built;
+    built.original_name = computed_as_built;
+    state.predictions = {built};
+    CHECK_FALSE(holds_a<ForecastAsBuilt>(next_steps(state).now));
 }
 
 TEST_CASE("a position whose only take was left out counts as not measured") {

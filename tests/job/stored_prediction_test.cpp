@@ -72,6 +72,21 @@ TEST_CASE(
     CHECK(!prediction_for(only_late, "after")->is_before("after"));
 }
 
+TEST_CASE("a forecast of what was built explains and is never held against a visit, nor promised") {
+    const TestFolder folder;
+    JobFolder job(sample::new_job(folder), Access::write);
+    job.keep("before", sample::sound(1, "S1-M1"), sample::morning);
+    job.store_prediction(table, "p.csv", sample::morning);
+    job.store_prediction(better, std::string(computed_as_built), sample::morning);
+    CHECK(prediction_for(job.predictions(), "after")->file == "predictions/001.csv");
+    CHECK(last_planned(job.predictions())->file == "predictions/001.csv");
+    REQUIRE(last_as_built(job.predictions()));
+    CHECK(last_as_built(job.predictions())->file == "predictions/002.csv");
+    CHECK(job.promise(sample::morning).prediction == "predictions/001.csv");
+    const std::vector<StoredPrediction> only_built = {job.predictions().back()};
+    CHECK(prediction_for(only_built, "after") == nullptr);
+}
+
 TEST_CASE("a wrong table, or one that is there already, is refused and nothing is kept") {
     const TestFolder folder;
     JobFolder job(sample::new_job(folder), Access::write);

@@ -271,6 +271,28 @@ TEST_CASE("different furniture blocks every finding, with the reason") {
     CHECK(!found.question->acceptance);
 }
 
+TEST_CASE("what was promised is said also where nothing can be compared") {
+    CompareOptions options;
+    options.question = Question{};
+    options.before_conditions = options.after_conditions = VisitConditions{};
+    options.before_conditions->furniture = "desk";
+    options.after_conditions->furniture = "desk and sofa";
+    options.prediction.emplace();
+    std::vector<ResponseDecay> before(3), after(3);
+    for (const Band& band : bands_between(BandWidth::third, 40, 200)) {
+        options.prediction->bands.push_back({band.nominal_hz, {0.4, 0.36, 0.44, {}}, {}, BandWidth::third});
+        for (std::size_t place = 0; place < 3; ++place) {
+            before[place].bands.push_back(with_t20(band.index, 0.8));
+            after[place].bands.push_back(with_t20(band.index, 0.4));
+        }
+    }
+    const Comparison found = compare(before, after, options);
+    REQUIRE(found.question->promise);
+    CHECK(*found.question->promise->promised_percent == relative(-50));
+    CHECK(!found.question->promise->came_percent);
+    CHECK(found.question->promise->came == AgainstPrediction::cannot_tell);
+}
+
 TEST_CASE("added absorption follows from the two decays, and its interval from theirs") {
     // Source: closed form, ISO 354 at 20 °C: 55.3 · 50/343 (1/0.55 − 1/0.8) = 4.5802 m².
     CompareOptions options;

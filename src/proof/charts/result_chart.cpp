@@ -150,17 +150,7 @@ std::optional<Measured> predicted_area_m2(const CompareReport& report, const Ban
     const Measured& predicted = band.predicted_s;
     if (!report.volume_m3 || !band.before_s || !predicted)
         return {};
-    // Both in the same air: what the air does cancels.
-    const DecayState before{*band.before_s, 20, 0};
-    const auto area = [&](double decay_s) {
-        return added_absorption_m2(*report.volume_m3, before, {decay_s, 20, 0});
-    };
-    Measured value = Measured::of(area(*predicted));
-    if (predicted.low && predicted.high) {
-        value.low = area(*predicted.high);
-        value.high = area(*predicted.low);
-    }
-    return value;
+    return area_of_decays_m2(*report.volume_m3, *band.before_s, predicted);
 }
 
 Canvas added_area_chart(const CompareReport& report, double unit_m2, const std::string& unit,

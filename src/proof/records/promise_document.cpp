@@ -5,6 +5,7 @@
 #include "proof/charts/room_sketch.hpp"
 #include "proof/draw/chart_frame.hpp"
 #include "proof/draw/palette.hpp"
+#include "proof/records/budget_tables.hpp"
 #include "proof/records/plan_words.hpp"
 #include "proof/text/numbers.hpp"
 #include "proof/words/cells.hpp"
@@ -246,6 +247,11 @@ DocumentSection prediction_section(const PromiseInput& input, const std::vector<
     if (decays)
         section.parts.push_back(prediction_chart(bands, input.simulated));
     section.parts.push_back(prediction_table(input, bands));
+    const PromisedMean promised = promised_mean(input);
+    for (DocumentPart& part : budget_section(promised.percent(), promised.parts,
+                                             bands_text(promised.bands, promised.bands), places_words(input))
+                                  .parts)
+        section.parts.push_back(std::move(part));
     return section;
 }
 
@@ -334,7 +340,10 @@ PromisedMean promised_mean(const PromiseInput& input) {
     std::vector<PromisedPart> parts;
     for (const Band& band : bands_between(BandWidth::third, question.from_hz, question.to_hz))
         if (const Measured before = before_at(input, band))
-            parts.push_back({band, *before, decay_after(input, band)});
+            {
+            const PredictedBand* row = predicted_at(input, band);
+            parts.push_back({band, *before, decay_after(input, band), row ? row->parts : std::nullopt});
+        }
     Question asked;
     asked.from_hz = question.from_hz;
     asked.to_hz = question.to_hz;

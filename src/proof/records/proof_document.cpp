@@ -118,15 +118,18 @@ DocumentTable promised_table(const ProofInput& input) {
         table.rows.push_back({{filled(texts::promised_decay, bands_text(promise->bands, promise->bands)),
                                size_words(promise->promised_percent), size_words(promise->came_percent),
                                std::string(name(promise->came))}});
-        table.key = promise->told_below_percent
+        table.key = !promise->came_percent       ? word(texts::promise_not_measured)
+                    : promise->told_below_percent
                         ? filled(texts::promise_told_below, percent_text(*promise->told_below_percent))
                         : word(texts::promise_never_told);
     }
-    if (question.acceptance && input.job.acceptance)
+    if (input.job.acceptance)
         table.rows.push_back(
             {{filled(texts::promised_agreed, question.text),
               filled(texts::promised_at_least, percent_text(input.job.acceptance->at_least_percent)),
-              size_words(question.change_percent), std::string(name(*question.acceptance))}});
+              size_words(question.change_percent),
+              question.acceptance ? std::string(name(*question.acceptance))
+                                  : word(texts::promised_not_judged)}});
     if (const ModesAgainst modes = modes_against(comparison); modes.predicted > 0)
         table.rows.push_back({{filled(texts::promised_modes, modes.predicted),
                                word(texts::promised_one_by_one), modes_outcome(modes), word(texts::none)}});

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "proof/records/budget_tables.hpp"
 #include "proof/records/page_content.hpp"
 #include "proof/records/plan_words.hpp"
 #include "proof/records/proof_document.hpp"
@@ -418,13 +419,14 @@ std::string moved_since_promise(const ProofInput& input) {
 }
 
 std::vector<DocumentSection> proof_record(const ProofInput& input) {
-    return {{word(texts::standard_head), {standard_table(input)}, false},
-            conditions_section(input),
-            takes_section(input),
-            settings_section(input),
-            quality_section(input),
-            method_section(input),
-            evidence_section(input)};
+    std::vector<DocumentSection> sections = {{word(texts::standard_head), {standard_table(input)}, false},
+                                             conditions_section(input)};
+    if (DocumentSection budget = budget_section(input.comparison.comparison); !budget.parts.empty())
+        sections.push_back(std::move(budget));
+    for (const auto& make :
+         {takes_section, settings_section, quality_section, method_section, evidence_section})
+        sections.push_back(make(input));
+    return sections;
 }
 
 } // namespace ebbmark

@@ -1,9 +1,12 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "job/fixed_plan.hpp"
+#include "job/trap_plan.hpp"
 #include "proof/charts/room_sketch.hpp"
 #include "proof/records/plan_words.hpp"
 #include "proof/records/proof_document.hpp"
+#include "proof/reports/finding_report.hpp"
 #include "proof/text/numbers.hpp"
+#include "proof/words/cells.hpp"
 #include "proof/words/job_notes.hpp"
 #include "proof/words/promise_texts.hpp"
 #include "proof/words/proof_room_texts.hpp"
@@ -54,6 +57,37 @@ DocumentTable traps_table(const ProofInput& input) {
     return table;
 }
 
+/// What the plan and what stands there should do, beside what was measured: bands of the question with both.
+DocumentTable planned_built_measured(const ProofInput& input) {
+    DocumentTable table{"planned-built-measured",
+                        "",
+                        {{"band", "Hz"},
+                         {"before", "s"},
+                         {"planned", "s"},
+                         {"95\u00a0% interval", "s"},
+                         {"as built", "s"},
+                         {"95\u00a0% interval", "s"},
+                         {"measured", "s"}},
+                        {},
+                        ""};
+    if (!input.as_built || input.job.question.kind != JobQuestion::Kind::bands)
+        return table;
+    for (const BandFinding& band : input.comparison.comparison.bands) {
+        const PredictedBand* built = input.as_built->prediction.at(band.band);
+        const double hz = band.band.nominal_hz;
+        if (!built || !built->decay_s || !band.predicted_s || hz < input.job.question.from_hz ||
+            hz > input.job.question.to_hz)
+            continue;
+        table.rows.push_back(
+            {{label(band.band), band.before_s ? seconds_text(*band.before_s) : word(texts::none),
+              seconds_cell(band.predicted_s), interval_cell(band.predicted_s, seconds_text),
+              seconds_cell(built->decay_s), interval_cell(built->decay_s, seconds_text), after_shown(band)}});
+    }
+    table.caption = filled(texts::traps_built_caption, fmt::join(headline_places(input.comparison.comparison), ", "));
+    table.key = filled(texts::traps_built_key, input.as_built->file, input.as_built->stored_at.substr(0, 10));
+    return table;
+}
+
 DocumentSection traps_section(const ProofInput& input) {
     DocumentSection section{word(texts::traps_head), {}, false};
     const auto say = [&](const std::string& words) {
@@ -69,12 +103,15 @@ DocumentSection traps_section(const ProofInput& input) {
     for (const TrapEffect& effect : input.effects)
         say(filled(texts::traps_effect, effect.trap, area_text(effect.planned_m2, input.units),
                    area_text(effect.built_m2, input.units)));
-    const bool different =
-        std::any_of(input.job.traps.begin(), input.job.traps.end(), [&](const JobTrap& trap) {
-            return trap.built && built_words(trap, input.units) != texts::traps_as_planned;
-        });
-    if (!different)
+    const auto otherwise = built_otherwise(input.job);
+    if (otherwise.empty()) {
         say(word(texts::traps_effect_none));
+        return section;
+    }
+    if (DocumentTable table = planned_built_measured(input); !table.rows.empty())
+        section.parts.push_back(std::move(table));
+    else
+        say(filled(texts::traps_no_forecast_as_built, fmt::join(otherwise, ", ")));
     return section;
 }
 

@@ -186,6 +186,20 @@ std::string modes_counts(const std::vector<ModeFinding>& modes) {
 namespace {
 
 /// What was promised and what came over the same bands; nulls where nothing was.
+/// Standard uncertainties of ln(after/before).
+Json budget_json(const std::optional<UncertaintyBudget>& budget) {
+    if (!budget)
+        return nullptr;
+    Json json = {{"parts", Json::array()},
+                 {"combined", json_number(budget->total.standard_error)},
+                 {"degrees_of_freedom", json_number(budget->total.degrees_of_freedom)},
+                 {"coverage_factor", json_number(budget->coverage_factor())}};
+    for (const UncertaintyPart& part : budget->parts)
+        json["parts"].push_back(
+            {{"cause", name(part.source)}, {"standard_uncertainty", json_number(part.deviation)}});
+    return json;
+}
+
 void add_promise(Json& json, const std::optional<PromiseAnswer>& promise) {
     const bool whole = promise && promise->missing.empty();
     const Measured promised = promise ? promise->promised_percent : Measured();
@@ -198,6 +212,11 @@ void add_promise(Json& json, const std::optional<PromiseAnswer>& promise) {
     if (promise)
         for (const Band& band : promise->bands)
             json["promised_bands_hz"].push_back(json_number(band.nominal_hz, frequency_digits));
+    json["promised_parts"] = promise && promise->promised_parts
+                                 ? Json({{"before", json_number(promise->promised_parts->before)},
+                                         {"materials", json_number(promise->promised_parts->wool)},
+                                         {"model", json_number(promise->promised_parts->model)}})
+                                 : Json();
     json["told_below_percent"] = json_number(promise ? promise->told_below_percent : std::nullopt);
     json["against_prediction"] = name(promise ? promise->came : AgainstPrediction::cannot_tell);
 }
@@ -218,6 +237,7 @@ Json question_json(const Comparison& comparison) {
     json["finding"] = name(question->finding);
     json["places"] = question->places;
     json["scope"] = name(scope_of(comparison, static_cast<int>(question->places.size())));
+    json["budget"] = budget_json(question->budget);
     add_promise(json, question->promise);
     json["acceptance"] = question->acceptance ? Json(name(*question->acceptance)) : Json(nullptr);
     json["empty"] = empty;
@@ -275,6 +295,8 @@ std::vector<std::string> promise_sentences(const QuestionFinding& question) {
     std::vector<std::string> said = {fmt::format(
         fmt::runtime(texts::promised_and_came), bands, size(promise.promised_percent),
         promise.came_percent ? size(promise.came_percent) : std::string(none()), name(promise.came))};
+    if (!promise.came_percent)
+        return said;
     if (promise.told_below_percent)
         said.push_back(
             fmt::format(fmt::runtime(texts::promise_told_below), percent_text(*promise.told_below_percent)));

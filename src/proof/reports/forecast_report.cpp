@@ -48,6 +48,10 @@ Json band_json(const ForecastBand& band) {
     add_measured(json, empty, "before", "s", band.before_s);
     add_with_interval(json, empty, "predicted", "s", band.predicted_s);
     add_with_interval(json, empty, "added_absorption", "m2", band.added_absorption_m2);
+    json["parts"] = band.parts ? Json({{"before", json_number(band.parts->before)},
+                                       {"materials", json_number(band.parts->wool)},
+                                       {"model", json_number(band.parts->model)}})
+                               : Json();
     json["empty"] = std::move(empty);
     return json;
 }
@@ -269,14 +273,18 @@ namespace {
 
 constexpr std::string_view band_columns =
     "nominal_hz,width,method,before_s,predicted_s,predicted_low_s,predicted_high_s,"
-    "added_absorption_m2,added_absorption_low_m2,added_absorption_high_m2,places";
+    "added_absorption_m2,added_absorption_low_m2,added_absorption_high_m2,u_before,u_wool,u_model,places";
 
 std::string band_cells(const ForecastBand& band, const std::vector<std::string>& places) {
     const Measured &after = band.predicted_s, &area = band.added_absorption_m2;
-    return fmt::format("{},{},{},{},{},{},{},{},{},{},{}", cell(band.band.nominal_hz, frequency_digits),
+    const auto part = [&](double ForecastParts::*member) {
+        return band.parts ? cell((*band.parts).*member) : std::string();
+    };
+    return fmt::format("{},{},{},{},{},{},{},{},{},{},{},{},{},{}", cell(band.band.nominal_hz, frequency_digits),
                        name(band.band.width), band.modal ? "modal" : "statistical", cell(band.before_s.value),
                        cell(after.value), cell(after.low), cell(after.high), cell(area.value), cell(area.low),
-                       cell(area.high), fmt::join(places, " "));
+                       cell(area.high), part(&ForecastParts::before), part(&ForecastParts::wool),
+                       part(&ForecastParts::model), fmt::join(places, " "));
 }
 
 } // namespace
@@ -309,7 +317,7 @@ std::string prediction_table(const ForecastReport& report) {
     if (report.modal)
         for (const ForecastMode& mode : report.modal->modes)
             if (const Measured& after = mode.predicted_t60_s)
-                text += fmt::format(",,modal,{},{},{},{},,,,,{}\n", cell(mode.before_t60_s.value),
+                text += fmt::format(",,modal,{},{},{},{},,,,,,,,{}\n", cell(mode.before_t60_s.value),
                                     cell(after.value), cell(after.low), cell(after.high),
                                     cell(mode.before_hz, frequency_digits));
     return text;

@@ -75,7 +75,10 @@ std::string to_csv(const PredictionReport& report) {
 
 std::string to_text(const PredictionReport& report) {
     std::string text = report.simulated ? std::string(texts::simulated_line) + "\n\n" : "";
-    text += wrapped(fmt::format(fmt::runtime(report.counts ? texts::predict_counts : texts::predict_too_late),
+    const texts::Text said = report.stored.is_as_built() ? texts::predict_as_built
+                             : report.counts             ? texts::predict_counts
+                                                         : texts::predict_too_late;
+    text += wrapped(fmt::format(fmt::runtime(said),
                                 report.stored.stored_at, report.stored.file, report.stored.sha256));
     const std::vector<Column> columns = {
         {"", "band", "Hz"}, {"", "width", "", true}, {"", "decay after", "s"}, {"", "added", "m²"}};

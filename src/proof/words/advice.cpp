@@ -78,6 +78,11 @@ struct StepWords {
                            "RECORDING {} --sweep SWEEP.toml",
                            step.job, step.first.name());
     }
+    std::string operator()(const ForecastAsBuilt& step) const {
+        return fmt::format("built otherwise than planned: {}; work out what was built, beside what was "
+                           "promised: ebbmark predict {} --as-built --keep",
+                           fmt::join(step.traps, ", "), step.job);
+    }
     std::string operator()(const CompareVisits& step) const {
         return fmt::format("see what changed: ebbmark compare {}{}", step.job,
                            step.visit == "after" ? "" : " --to-visit " + step.visit);

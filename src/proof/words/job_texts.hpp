@@ -30,6 +30,9 @@ inline constexpr Text predict_too_late =
     "The prediction was stored on {} ({}, SHA-256 {}), when a visit after the build had been measured "
     "already. "
     "Against such a visit it is no proof of a promise, and compare says so.";
+inline constexpr Text predict_as_built =
+    "The forecast of the traps as they were built was stored on {} ({}, SHA-256 {}). It explains; what was "
+    "promised is held against the plan, and the record shows both.";
 inline constexpr Text kept_take = "Kept as take {} of position {}, visit {}.";
 inline constexpr Text verified_changed = "NOT INTACT. Of {} files of the evidence:";
 inline constexpr Text verified_digest = "Digest:";

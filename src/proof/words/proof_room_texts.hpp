@@ -14,6 +14,13 @@ inline constexpr Text traps_effect =
     "Trap {}: by the same method as planned {} of absorption, mean over the question's bands; as built {}.";
 inline constexpr Text traps_effect_none = "Nothing was recorded as built otherwise than planned; see "
                                           "conditions and limits for what else may differ.";
+inline constexpr Text traps_no_forecast_as_built =
+    "Built otherwise than planned: {}. What was built was not worked out (ebbmark predict JOB --as-built "
+    "--keep); the promise is held against the plan.";
+inline constexpr Text traps_built_caption = "Planned, built, measured: decay times at {}";
+inline constexpr Text traps_built_key =
+    "planned: what was promised, and what the measurement is judged against. as built: the same forecast with "
+    "what [trap.built] says, from {} of {}; it explains, and judges nothing.";
 inline constexpr Text traps_planned_now = "No promise fixes the plan: planned is what job.toml says now.";
 inline constexpr Text fixed_head = "What job.toml says otherwise than what was fixed";
 inline constexpr Text fixed_same =

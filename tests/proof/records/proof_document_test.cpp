@@ -155,7 +155,7 @@ TEST_CASE("the record opens with its first page and keeps one order: findings, r
                                 "Photos",
                                 "What a test report after ISO 3382-2 asks for",
                                 "Conditions of the two states",
-                                "Every take",
+                                "What the intervals are made of", "Every take",
                                 "Settings that are not the usual ones",
                                 "Quality of the recordings",
                                 "Method, limits, cautions",

@@ -205,6 +205,44 @@ TEST_CASE("further measures: target, bass response, clarity, and no heading with
 
 // --- room
 
+TEST_CASE("what was planned, built and measured stands side by side, once what was built is worked out") {
+    ProofInput input = samples::proof_input();
+    input.job.traps[0].built = BuiltTrap{{}, {}, 4.0};
+    CHECK(has(room(input), "Built otherwise than planned: rear wall. What was built was not worked out"));
+    StoredPrediction built;
+    built.file = "predictions/002.csv";
+    built.stored_at = "2026-12-20T09:00:00+01:00";
+    built.original_name = computed_as_built;
+    built.prediction.bands = {{63, {0.66, 0.6, 0.72, {}}, {}, BandWidth::third},
+                              {250, {0.3, 0.2, 0.4, {}}, {}, BandWidth::third}};
+    input.as_built = built;
+    const DocumentTable table = table_named(proof_room(input), "planned-built-measured");
+    REQUIRE(table.rows.size() == 1); // 250 Hz is none of the question's
+    CHECK(table.rows[0].cells ==
+          Cells{"63", "0.90", "0.60", "0.50 to 0.70", "0.66", "0.60 to 0.72", "0.63"});
+    CHECK(has(table.key, "judges nothing"));
+    input.job.traps[0].built = BuiltTrap{};
+    CHECK(!has(room(input), "worked out"));
+}
+
+TEST_CASE("the budgets of what was measured and of what was promised stand in the record") {
+    const auto sections = proof_record(samples::proof_input());
+    const DocumentTable measured = table_named(sections, "budget-measured");
+    CHECK(has(measured.caption, "S1-M1, S2-M1"));
+    CHECK(row_of(measured, "fits of the decays")[1] == "3.0\u00a0%");
+    CHECK(row_of(measured, "putting the microphone back")[1] == "4.0\u00a0%");
+    CHECK(row_of(measured, "drift")[1] == "2.0\u00a0%");
+    CHECK(row_of(measured, "all together")[1] == "5.4\u00a0%");
+    CHECK(has(row_of(measured, "all together")[2], "14.0 degrees of freedom, so 2.14 times"));
+    const DocumentTable promised = table_named(sections, "budget-promised");
+    CHECK(row_of(promised, "materials")[1] == "6.0\u00a0%");
+    ProofInput without = samples::proof_input();
+    without.comparison.comparison.question->promise->promised_parts.reset();
+    CHECK(has(record(without), "does not say what its intervals are made of"));
+    without.comparison.comparison.question->budget.reset();
+    CHECK(!has(record(without), "What the intervals are made of"));
+}
+
 TEST_CASE("traps stand with what was planned and what was built") {
     const ProofInput input = samples::proof_input();
     const DocumentTable traps = table_named(proof_room(input), "traps");

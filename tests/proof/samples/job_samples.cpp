@@ -220,7 +220,12 @@ QuestionFinding answer() {
     promise.missing = bands_between(BandWidth::third, 40, 40);
     promise.came = AgainstPrediction::as_predicted;
     promise.told_below_percent = 12;
+    promise.promised_parts = PredictedParts{0.03, 0.06, 0.04};
     question.promise = promise;
+    question.budget = UncertaintyBudget{{{UncertaintySource::fits, 0.03},
+                                         {UncertaintySource::returns, 0.04},
+                                         {UncertaintySource::drift, 0.02}},
+                                        {-0.37, 0.053852, 14}};
     question.acceptance = AcceptanceFinding::met;
     question.notes = {BandWithoutChange{bands_between(BandWidth::third, 40, 40).front()}};
     return question;

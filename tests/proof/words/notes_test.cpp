@@ -307,6 +307,9 @@ TEST_CASE("every step that next may propose has its words, with the command to t
          "--sweep SWEEP.toml"},
         {CompareVisits{"room", "after"}, "see what changed: ebbmark compare room"},
         {CompareVisits{"room", "second"}, "see what changed: ebbmark compare room --to-visit second"},
+        {ForecastAsBuilt{"room", {"rear wall", "door"}},
+         "built otherwise than planned: rear wall, door; work out what was built, beside what was promised: "
+         "ebbmark predict room --as-built --keep"},
         {MakeProof{"room"}, "make the pages for the invoice: ebbmark proof room"},
     });
 }
