@@ -54,7 +54,8 @@ void require_data_folder(const Arguments& arguments) {
 } // namespace
 
 void declare_proof(Options& options) {
-    add_option(options, "from-visit", "V", "the visit before (of those named before… with the most positions the latest)");
+    add_option(options, "from-visit", "V",
+               "the visit before (of those named before… with the most positions the latest)");
     add_option(options, "to-visit", "V", "the visit after (the latest; those between are compared too)");
     add_flag(options, "invoice-line", "print one sentence for the invoice, and write nothing");
     add_flag(options, "redacted", "leave out who and where, traps' names, makes, devices, notes and photos");

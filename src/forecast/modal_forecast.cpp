@@ -440,7 +440,8 @@ BandAfter band_of(const Measured& measured, double simulated_before_s, const std
         mean += draw.log_after_s / count, mean_added += draw.log_added / count;
     for (const BandDraw& draw : drawn) {
         const double off = draw.log_after_s - mean, off_added = draw.log_added - mean_added;
-        square += off * off / count, added += off_added * off_added / count, product += off * off_added / count;
+        square += off * off / count, added += off_added * off_added / count,
+            product += off * off_added / count;
     }
     const double half = std::hypot(own, normal_two_sided_95 * std::sqrt(square));
     const double centre = std::log(*measured) + mean - std::log(simulated_before_s);

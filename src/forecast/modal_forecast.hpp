@@ -58,9 +58,9 @@ struct ForecastMode {
 
 struct ModalForecast {
     std::vector<ForecastMode> modes;
-    std::vector<Measured> band_s; ///< T20 after, per band of the input; empty where not predicted
+    std::vector<Measured> band_s;          ///< T20 after, per band of the input; empty where not predicted
     std::vector<ForecastParts> band_parts; ///< of each; 0 where not predicted
-    double to_hz = 0;             ///< bands below are predicted by modes
+    double to_hz = 0;                      ///< bands below are predicted by modes
     Box box;
     std::vector<std::vector<std::array<double, 2>>> outlines; ///< of the traps, seen from above
     std::array<double, 3> wall_admittance{};                  ///< fitted, at 63 Hz, per pair of walls

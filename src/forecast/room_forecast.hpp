@@ -33,8 +33,8 @@ struct ForecastBand {
     Band band;
     Measured before_s;
     Measured predicted_s; ///< with its 95 % interval; empty (`conditions`) below the Schroeder frequency
-    Measured added_absorption_m2; ///< with its 95 % interval, of the traps alone
-    bool modal = false;           ///< predicted from the room's modes, not by statistics
+    Measured added_absorption_m2;            ///< with its 95 % interval, of the traps alone
+    bool modal = false;                      ///< predicted from the room's modes, not by statistics
     std::optional<ForecastParts> parts = {}; ///< of the interval predicted
 };
 

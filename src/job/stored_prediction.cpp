@@ -18,12 +18,14 @@ bool StoredPrediction::is_as_built() const {
 }
 
 const StoredPrediction* last_planned(const std::vector<StoredPrediction>& stored) {
-    const auto last = std::find_if(stored.rbegin(), stored.rend(), [](const auto& one) { return !one.is_as_built(); });
+    const auto last =
+        std::find_if(stored.rbegin(), stored.rend(), [](const auto& one) { return !one.is_as_built(); });
     return last == stored.rend() ? nullptr : &*last;
 }
 
 const StoredPrediction* last_as_built(const std::vector<StoredPrediction>& stored) {
-    const auto last = std::find_if(stored.rbegin(), stored.rend(), [](const auto& one) { return one.is_as_built(); });
+    const auto last =
+        std::find_if(stored.rbegin(), stored.rend(), [](const auto& one) { return one.is_as_built(); });
     return last == stored.rend() ? nullptr : &*last;
 }
 

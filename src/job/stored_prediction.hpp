@@ -38,8 +38,8 @@ std::string to_toml(const StoredPrediction& stored);
 /// The other way round. Throws Error(unusable).
 StoredPrediction stored_prediction_from(std::string_view toml, std::string_view name);
 
-/// The one of the plan that a comparison with this visit uses: the last stored before it was measured, else the last of
-/// all, which proves nothing; nothing where there is none.
+/// The one of the plan that a comparison with this visit uses: the last stored before it was measured, else
+/// the last of all, which proves nothing; nothing where there is none.
 const StoredPrediction* prediction_for(const std::vector<StoredPrediction>& stored, std::string_view visit);
 
 } // namespace ebbmark

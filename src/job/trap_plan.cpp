@@ -66,8 +66,8 @@ std::vector<std::string> built_otherwise(const JobDescription& job) {
     std::vector<std::string> names;
     for (const JobTrap& trap : job.traps)
         if (const auto& built = trap.built;
-            built && (built->place || built->wool_mass_kg ||
-                      (!built->layers.empty() && built->layers != trap.layers)))
+            built &&
+            (built->place || built->wool_mass_kg || (!built->layers.empty() && built->layers != trap.layers)))
             names.push_back(trap.name);
     return names;
 }

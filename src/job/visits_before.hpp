@@ -16,8 +16,8 @@ bool is_before(std::string_view visit);
 /// The visits before the build that have a usable take, in the order of their last ones.
 std::vector<std::string> visits_before(const std::vector<Take>& takes);
 
-/// The visit that others compare to: of those before the build with the most positions the latest; empty where
-/// there is none.
+/// The visit that others compare to: of those before the build with the most positions the latest; empty
+/// where there is none.
 std::string visit_before(const std::vector<Take>& takes);
 
 } // namespace ebbmark

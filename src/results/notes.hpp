@@ -115,7 +115,7 @@ struct RecordingWaits {
 /// What a command remarks on its result.
 using Note = std::variant<RecordingNote, JobNote, RepairNote, Said, BroadcastInfo, CurveFallsShort,
                           NoCalibrator, DriverReported, MadeElsewhere, RestsOnListeningPlaces, NewModes,
-                          EnergyLeft, ModesNotCompared, DriftNotTold, MeasuredOnce, TrapsNotTold, KeptResponsesDiffer,
-                          MadeFromKept, RecordingWaits>;
+                          EnergyLeft, ModesNotCompared, DriftNotTold, MeasuredOnce, TrapsNotTold,
+                          KeptResponsesDiffer, MadeFromKept, RecordingWaits>;
 
 } // namespace ebbmark

@@ -50,7 +50,7 @@ struct ProofInput {
     std::map<std::string, std::vector<Lack>> lacks; ///< of the compared visits, by name
     std::vector<VisitDigits> digits;                ///< of the compared visits, in their order
     std::string question_fixed_at;                  ///< ISO 8601; empty where it is not fixed
-    std::optional<StoredPrediction> as_built; ///< the last forecast of what was built
+    std::optional<StoredPrediction> as_built;       ///< the last forecast of what was built
     std::vector<TrapEffect> effects;                ///< of traps with something recorded as built
     std::vector<ProofPhoto> photos;
     std::vector<EvidenceFile> evidence;             ///< everything in the list of evidence

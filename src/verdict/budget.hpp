@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What the uncertainty of the question's answer is made of: an uncertainty budget (JCGM 100:2008, 5.1 and G.4).
+// What the uncertainty of the question's answer is made of: an uncertainty budget (JCGM 100:2008, 5.1 and
+// G.4).
 #pragma once
 
 #include "verdict/question.hpp"

@@ -22,7 +22,7 @@ namespace {
 struct Draft {
     Comparison result;
     double shown_from_hz = 0, shown_to_hz = 1e9;
-    std::vector<BandChange> changes; ///< with the drift
+    std::vector<BandChange> changes;  ///< with the drift
     std::vector<BandChange> measured; ///< without it
     std::vector<ModePair> modes;      ///< with the drift
     ConditionsResult conditions;
@@ -119,16 +119,21 @@ DriftFinding describe_drift(const UntouchedChange& pair, const Question& questio
     return finding;
 }
 
+/// "+1.2", "-0.3"; nothing moved is "0.0".
+std::string signed_tenth(double percent) {
+    return std::abs(percent) < 0.05 ? "0.0" : fmt::format("{:+.1f}", percent);
+}
+
 /// A line among the conditions for each pair of visits before the build.
 void describe_drifts(Comparison& result, const CompareOptions& options) {
     for (const UntouchedChange& pair : options.untouched) {
-        DriftFinding finding =
-            describe_drift(pair, options.question.value_or(Question{"", 40, 200, {}, ""}));
+        DriftFinding finding = describe_drift(pair, options.question.value_or(Question{"", 40, 200, {}, ""}));
         std::string effect = "nothing was built between them: ";
         if (const Measured& change = finding.change_percent; change && change.low && change.high)
-            effect += fmt::format("mean decay, {} to {} Hz, changed by {:+.1f} % ({:+.1f} to {:+.1f} %); ",
-                                  label(finding.bands.front()), label(finding.bands.back()), *change,
-                                  *change.low, *change.high);
+            effect +=
+                fmt::format("mean decay, {} to {} Hz, changed by {} % ({} to {} %); ",
+                            label(finding.bands.front()), label(finding.bands.back()), signed_tenth(*change),
+                            signed_tenth(*change.low), signed_tenth(*change.high));
         effect += "intervals widened by what is more than measuring again explains";
         result.conditions.push_back(
             {"visits before the build", pair.from, pair.to, ConditionEffect::widened, effect});
@@ -348,8 +353,8 @@ QuestionFinding answer(const Question& question, const Draft& draft, const Compa
     finding.metric = options.metric;
     finding.fixed = question.fixed;
     const bool of_modes = !question.modes_hz.empty();
-    const QuestionChange change = of_modes ? change_of_modes(question, draft.modes, finding)
-                                           : question_with_drift(draft, options);
+    const QuestionChange change =
+        of_modes ? change_of_modes(question, draft.modes, finding) : question_with_drift(draft, options);
     note_missing(finding, change, draft);
     finding.places = of_modes ? all_names(draft.result, options)
                               : names_of(places_of_bands(draft.changes, change.bands), options);

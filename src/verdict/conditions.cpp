@@ -80,8 +80,9 @@ void weigh_air(ConditionsResult& result, const VisitConditions& before, const Vi
 
 void weigh_temperature(ConditionsResult& result, const VisitConditions& before,
                        const VisitConditions& after) {
-    Condition condition{"air temperature", recorded(before.celsius, "°C"), recorded(after.celsius, "°C"),
-                        ConditionEffect::none, "no effect to be seen"};
+    Condition condition{"air temperature",     recorded(before.celsius, "°C"), recorded(after.celsius, "°C"),
+                        ConditionEffect::none, "no effect to be seen",         before.celsius,
+                        after.celsius};
     if (!before.celsius || !after.celsius) {
         condition.effect = "the modes' shift by the air is not known";
     } else {

@@ -35,6 +35,8 @@ struct Condition {
     std::string what, before, after;
     ConditionEffect kind = ConditionEffect::none;
     std::string effect; ///< in words
+    std::optional<double> before_c = {},
+                          after_c = {}; ///< of temperatures, so that they can be said in other units
 };
 
 /// What the conditions do to every band's change ln(after/before).

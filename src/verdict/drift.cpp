@@ -52,8 +52,8 @@ bool is_near(const Band& one, const Band& other) {
     return one.width == other.width && std::abs(one.index - other.index) <= octave;
 }
 
-/// What each band has of its own, over all bands and pairs: of neighbours the half squared difference, so that
-/// what moves with frequency is no part of it; those known better count more.
+/// What each band has of its own, over all bands and pairs: of neighbours the half squared difference, so
+/// that what moves with frequency is no part of it; those known better count more.
 Spread own_variance(std::span<const UntouchedChange> untouched) {
     double sum = 0, weights = 0, squares = 0;
     for (const UntouchedChange& pair : untouched) {

@@ -18,8 +18,8 @@ struct UntouchedChange {
     std::vector<BandChange> changes;
 };
 
-/// What is said of them: the change of the question's mean, as compared; without a value where the question is
-/// not of bands.
+/// What is said of them: the change of the question's mean, as compared; without a value where the question
+/// is not of bands.
 struct DriftFinding {
     std::string from, to; ///< visits
     Measured change_percent;

@@ -19,17 +19,17 @@ namespace ebbmark {
 namespace {
 
 constexpr std::array<std::string_view, 12> number_columns = {"nominal_hz",
-                                                            "before_s",
-                                                            "mode_hz",
-                                                            "predicted_s",
-                                                            "predicted_low_s",
-                                                            "predicted_high_s",
-                                                            "added_absorption_m2",
-                                                            "added_absorption_low_m2",
-                                                            "added_absorption_high_m2",
-                                                            "u_before",
-                                                            "u_wool",
-                                                            "u_model"};
+                                                             "before_s",
+                                                             "mode_hz",
+                                                             "predicted_s",
+                                                             "predicted_low_s",
+                                                             "predicted_high_s",
+                                                             "added_absorption_m2",
+                                                             "added_absorption_low_m2",
+                                                             "added_absorption_high_m2",
+                                                             "u_before",
+                                                             "u_wool",
+                                                             "u_model"};
 
 std::string_view trimmed(std::string_view text) {
     const auto is_blank = [](char c) { return c == ' ' || c == '\t' || c == '\r' || c == '"'; };

@@ -23,8 +23,8 @@ struct PredictedBand {
     double nominal_hz = 0;
     Measured decay_s;
     Measured area_m2;
-    std::optional<BandWidth> width;      ///< nothing: whatever was compared
-    std::optional<double> before_s = {}; ///< that the decay was predicted from, where the table says
+    std::optional<BandWidth> width;           ///< nothing: whatever was compared
+    std::optional<double> before_s = {};      ///< that the decay was predicted from, where the table says
     std::optional<PredictedParts> parts = {}; ///< of its uncertainty, where the table says
 };
 
@@ -85,8 +85,9 @@ AgainstPrediction against_prediction(const AgainstInput& input);
 /// decay (removing more than there is).
 std::optional<double> decay_with_area_s(double volume_m3, double before_s, double area_m2, double celsius);
 
-/// The absorption area that a decay before and one after stand for, both in the same air of 20 °C, so that its
-/// own part cancels (ISO 354:2003 clause 8); its interval is that of the decay after. Nothing without one.
+/// The absorption area that a decay before and one after stand for, both in the same air of 20 °C, so that
+/// its own part cancels (ISO 354:2003 clause 8); its interval is that of the decay after. Nothing without
+/// one.
 Measured area_of_decays_m2(double volume_m3, double before_s, const Measured& after_s);
 
 } // namespace ebbmark

@@ -74,8 +74,13 @@ PromisedMean promised_mean(const std::vector<PromisedPart>& parts, const Questio
 }
 
 PromiseAnswer answer_promise(const PromisedMean& promised, const QuestionChange& change) {
-    PromiseAnswer answer{promised.percent(), promised.parts, Measured::none(Empty::one_position), promised.bands,
-                         promised.missing,   AgainstPrediction::cannot_tell,      {}};
+    PromiseAnswer answer{promised.percent(),
+                         promised.parts,
+                         Measured::none(Empty::one_position),
+                         promised.bands,
+                         promised.missing,
+                         AgainstPrediction::cannot_tell,
+                         {}};
     if (!promised.log || !change.here || change.bands.size() != promised.bands.size())
         return answer;
     answer.came_percent = percent_with_interval(*change.here);

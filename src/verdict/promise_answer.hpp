@@ -42,7 +42,7 @@ PromisedMean promised_mean(const std::vector<PromisedPart>& parts, const Questio
 struct PromiseAnswer {
     Measured promised_percent;
     std::optional<PredictedParts> promised_parts; ///< of its uncertainty, as standard uncertainties of ln
-    Measured came_percent; ///< the measured change over the same bands and places
+    Measured came_percent;                        ///< the measured change over the same bands and places
     std::vector<Band> bands, missing;
     AgainstPrediction came = AgainstPrediction::cannot_tell;
     /// Had less than this shortening come, it would have been called less in 80 % of cases.

@@ -223,9 +223,8 @@ std::vector<UntouchedChange> untouched_changes(const AnalysedJob& job, const Vis
     std::vector<UntouchedChange> changes;
     for (std::size_t i = 1; i < visits.size(); ++i) {
         const VisitData &first = visits[i - 1], &next = visits[i];
-        const bool common = std::any_of(first.positions.begin(), first.positions.end(), [&](const auto& one) {
-            return at(next.positions, one.position);
-        });
+        const bool common = std::any_of(first.positions.begin(), first.positions.end(),
+                                        [&](const auto& one) { return at(next.positions, one.position); });
         std::optional<UntouchedChange> change;
         if (common) {
             const StatePair states = prepare(job, first, next, options).states;

@@ -186,8 +186,8 @@ void add_modal(ForecastReport& report, const ModalRoom& room, const std::vector<
                 }
 }
 
-/// The area that goes with each decay predicted, as the record works it out of the measured ones: a band says one
-/// thing, and the same in every document.
+/// The area that goes with each decay predicted, as the record works it out of the measured ones: a band says
+/// one thing, and the same in every document.
 void add_areas(RoomForecast& room, double volume_m3) {
     for (ForecastBand& band : room.bands)
         if (band.before_s && band.predicted_s)

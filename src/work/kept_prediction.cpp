@@ -17,7 +17,10 @@ void keep_forecast(JobFolder& job, ForecastReport& report, const PredictionWrite
                     fmt::format("{}: there is no decay before the build to predict from; measure "
                                 "the visit \"before\" first",
                                 job.path().string()));
-    report.stored = job.store_prediction(table(report), std::string(report.as_built ? computed_as_built : computed_table), occasion).file;
+    report.stored =
+        job.store_prediction(table(report), std::string(report.as_built ? computed_as_built : computed_table),
+                             occasion)
+            .file;
 }
 
 void store_prediction_file(JobFolder& job, const std::string& path, const Occasion& occasion) {
@@ -33,8 +36,9 @@ PredictionReport kept_prediction(const JobFolder& job) {
                 "TABLE.csv, before the visit after the build is measured",
                 job.path().string()));
     const StoredPrediction& stored = job.predictions().back();
-    const bool counts = !stored.is_as_built() && std::all_of(stored.visits.begin(), stored.visits.end(),
-                                    [](const std::string& visit) { return is_before(visit); });
+    const bool counts =
+        !stored.is_as_built() && std::all_of(stored.visits.begin(), stored.visits.end(),
+                                             [](const std::string& visit) { return is_before(visit); });
     return {job.simulated(), stored, counts};
 }
 

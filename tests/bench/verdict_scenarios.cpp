@@ -302,7 +302,7 @@ std::vector<double> drift_step(const Scene& scene, DriftKind kind, double size, 
     const double common = normal();
     std::vector<double> step;
     for (std::size_t b = 0; b < scene.bands.size(); ++b)
-        step.push_back(size * (kind == DriftKind::by_band ? normal()
+        step.push_back(size * (kind == DriftKind::by_band  ? normal()
                                : kind == DriftKind::common ? common
                                                            : std::copysign(1.0, common)));
     return step;
@@ -346,9 +346,10 @@ void drift_scene(const Scene& scene, const Run& run, DriftKind kind, double size
     }
     const char* kinds[] = {"of this size, either way, all bands alike", "normal, all bands alike",
                            "normal, each band its own"};
-    fmt::print("{}, drift {:4.1f} %, {}{}\n  any finding {}; bands {}; question {}, its interval {:.1f} points\n",
-               scene_name(scene), 100 * size, kinds[static_cast<int>(kind)], used ? "" : ", not used",
-               any.text(), any_band.text(), question.text(), width);
+    fmt::print(
+        "{}, drift {:4.1f} %, {}{}\n  any finding {}; bands {}; question {}, its interval {:.1f} points\n",
+        scene_name(scene), 100 * size, kinds[static_cast<int>(kind)], used ? "" : ", not used", any.text(),
+        any_band.text(), question.text(), width);
 }
 
 void table_drift(const Run& run) {
@@ -559,7 +560,7 @@ void table_prediction(const Run& run) {
                         ++findings[band.finding];
                     }
                     ++at_question[found.question->promise ? found.question->promise->came
-                                                         : AgainstPrediction::cannot_tell];
+                                                          : AgainstPrediction::cannot_tell];
                 }
                 fmt::print("predicted -{:.0f} %, reached {:.0f} % of it in ln (short by {:.2f}), prediction "
                            "interval ±{:.2f}\n",
@@ -628,12 +629,14 @@ void table_decisions(const Run& run) {
 } // namespace
 
 int main(int count, char** arguments) {
-    const std::map<std::string, void (*)(const Run&)> tables = {
-        {"null", table_null},
-        {"drift", table_drift},          {"differences", table_real_differences},
-        {"power", table_power},        {"question", table_question},
-        {"censored", table_censored},  {"prediction", table_prediction},
-        {"decisions", table_decisions}};
+    const std::map<std::string, void (*)(const Run&)> tables = {{"null", table_null},
+                                                                {"drift", table_drift},
+                                                                {"differences", table_real_differences},
+                                                                {"power", table_power},
+                                                                {"question", table_question},
+                                                                {"censored", table_censored},
+                                                                {"prediction", table_prediction},
+                                                                {"decisions", table_decisions}};
     Run run;
     std::vector<std::string> wanted;
     for (int i = 1; i < count; ++i) {

@@ -28,8 +28,7 @@ std::vector<ResponseDecay> places(double t20_s, double scatter, double state = 0
     for (int place = 0; place < 4; ++place) {
         ResponseDecay response;
         for (int third = -14; third <= -7; ++third)
-            response.bands.push_back(
-                with_t20(third, t20_s * factor(place, third, scatter, state)));
+            response.bands.push_back(with_t20(third, t20_s * factor(place, third, scatter, state)));
         list.push_back(response);
     }
     return list;
@@ -99,7 +98,8 @@ TEST_CASE("the fits' part is ISO 3382-2's, where the places scatter by more") {
 
 TEST_CASE("a return takes the place of the scatter, and a second visit before the build adds the drift") {
     CompareOptions options = asked();
-    options.returns = {{places(0.8, 0.1)[0], places(0.84, 0.1)[0]}, {places(0.5, 0.1)[0], places(0.47, 0.1)[0]}};
+    options.returns = {{places(0.8, 0.1)[0], places(0.84, 0.1)[0]},
+                       {places(0.5, 0.1)[0], places(0.47, 0.1)[0]}};
     options.untouched = {*untouched_change(places(0.8, 0.1), places(0.88, 0.1), asked())};
     const Comparison found = compare(places(0.88, 0.1), places(0.5, 0.12), options);
     const auto& budget = found.question->budget;

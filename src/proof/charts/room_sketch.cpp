@@ -74,6 +74,19 @@ Spot middle_of(const std::vector<Spot>& corners) {
     return {sum.x / count, sum.y / count};
 }
 
+Area around(const std::vector<Spot>& corners) {
+    Area area{1e9, 1e9, -1e9, -1e9};
+    for (const Spot& corner : corners)
+        area = {std::min(area.left, corner.x), std::min(area.top, corner.y), std::max(area.right, corner.x),
+                std::max(area.bottom, corner.y)};
+    return area;
+}
+
+double common_area(const Area& one, const Area& other) {
+    return std::max(0.0, std::min(one.right, other.right) - std::max(one.left, other.left)) *
+           std::max(0.0, std::min(one.bottom, other.bottom) - std::max(one.top, other.top));
+}
+
 class Sketch {
   public:
     Sketch(Canvas& canvas, const JobDescription& job, SketchOf which, Units units, double font)
@@ -82,6 +95,7 @@ class Sketch {
     void draw(const View& view, texts::Text heading) {
         const Area& area = view.area;
         taken_.clear();
+        traps_.clear();
         canvas_.text({area.left, area.top - 0.7 * font_}, std::string(heading), {font_, palette::ink, true});
         canvas_.add(Path{{{area.left, area.top},
                           {area.right, area.top},
@@ -133,6 +147,7 @@ class Sketch {
                 return;
             }
         names_.push_back({middle, letter, palette::ink, true});
+        traps_.push_back(around(outline));
     }
 
     void marker(const View& view, const Place& at, MarkerShape shape, const std::string& name,
@@ -167,8 +182,10 @@ class Sketch {
             const Area box{x - half, y - 0.5 * font_, x + half, y + 0.5 * font_};
             double covered = 0;
             for (const Area& other : taken_)
-                covered += std::max(0.0, std::min(box.right, other.right) - std::max(box.left, other.left)) *
-                           std::max(0.0, std::min(box.bottom, other.bottom) - std::max(box.top, other.top));
+                covered += common_area(box, other);
+            if (!centred) // a place's name belongs into no trap, if it can be helped
+                for (const Area& trap : traps_)
+                    covered += 0.3 * common_area(box, trap);
             if (covered < least - 1e-6)
                 least = covered, best = box;
         }
@@ -194,7 +211,7 @@ class Sketch {
     Units units_;
     double font_;
     std::vector<Name> names_; ///< placed when all marks are known
-    std::vector<Area> taken_;
+    std::vector<Area> taken_, traps_;
 };
 
 void draw_scale(Canvas& canvas, Spot at, double scale, Units units, double font) {

@@ -225,6 +225,9 @@ Piece beside(const Piece& left, const Piece& right, double x) {
     return both;
 }
 
+// A table up to this height, in points, is not torn: at most half a sheet stays empty for it.
+constexpr double kept_whole = 380;
+
 // A long narrow table stands in two columns of tables.
 constexpr std::size_t long_table = 12;
 constexpr double between_halves = 30;
@@ -256,7 +259,10 @@ void add_pieces(std::vector<Piece>& pieces, const DocumentTable& table, double w
     const double used = measures.width();
     const bool halved = table.rows.size() >= long_table && 2 * used + between_halves <= width &&
                         text_width(table.caption, {8.6, {}, true}) < used;
-    const auto added = halved ? halved_pieces(table, measures, used) : table_pieces(table, measures, width);
+    auto added = halved ? halved_pieces(table, measures, used) : table_pieces(table, measures, width);
+    if (pages == Pages::as_needed && height_of(added) <= kept_whole)
+        for (std::size_t i = 0; i < added.size(); ++i)
+            added[i].sticks = i + 1 < added.size() || !table.key.empty();
     pieces.insert(pieces.end(), added.begin(), added.end());
     if (table.key.empty())
         return;

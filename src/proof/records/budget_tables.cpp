@@ -86,7 +86,8 @@ DocumentTable measured_table(const QuestionFinding& question, const UncertaintyB
         add_row(table, cause_of(part.source).what, part.deviation, cause_of(part.source).from);
     const double freedom = budget.total.degrees_of_freedom;
     add_whole(table, budget.total.standard_error,
-              filled(texts::budget_whole_measured, freedom > 200 ? "over 200" : fmt::format("{:.1f}", freedom),
+              filled(texts::budget_whole_measured,
+                     freedom > 200 ? "over 200" : fmt::format("{:.1f}", freedom),
                      fmt::format("{:.2f}", budget.coverage_factor()), end_text(*question.change_percent.low),
                      end_text(*question.change_percent.high)));
     return table;
@@ -105,8 +106,7 @@ DocumentSection budget_section(const Comparison& comparison) {
     if (question->promise)
         for (DocumentPart& part :
              budget_section(question->promise->promised_percent, question->promise->promised_parts,
-                            bands_text(question->promise->bands, question->promise->bands),
-                            joined(question->places))
+                            bands_text(question->promise->bands), joined(question->places))
                  .parts)
             section.parts.push_back(std::move(part));
     return section;

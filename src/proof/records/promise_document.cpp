@@ -162,14 +162,22 @@ std::string promised_words(const std::string& traps, const std::string& bands,
 /// What the headline is a mean over, or why there is none.
 std::string promised_scope(const PromiseInput& input, const PromisedMean& promised) {
     const std::string share = fmt::format("{:.0f}", 100 * promised.weight);
-    const std::string bands = bands_text(promised.bands, promised.bands);
+    const std::string bands = bands_text(promised.bands);
     if (!promised.log)
         return filled(texts::promise_too_little, bands, share);
     const std::string said = filled(texts::promise_places, places_words(input), input.visit_before);
     if (promised.missing.empty())
         return said;
+    std::vector<Band> without_before, without_prediction;
+    for (const Band& band : promised.missing)
+        (before_at(input, band) ? without_prediction : without_before).push_back(band);
+    const auto named = [&](texts::Text words, const std::vector<Band>& of) {
+        return of.empty() ? "" : filled(words, bands_text(of));
+    };
     return said + " " +
-           filled(texts::promise_partly, bands, share, bands_text(promised.missing, promised.missing));
+           filled(texts::promise_partly, bands, share,
+                  named(texts::promise_without_prediction, without_prediction),
+                  named(texts::promise_without_before, without_before));
 }
 
 DocumentSection first_section(const PromiseInput& input) {
@@ -190,9 +198,8 @@ DocumentSection first_section(const PromiseInput& input) {
     DocumentSection section{"", {facts}, false};
     const bool falls = promised.log && *promised.log < 0;
     section.parts.push_back(DocumentText{
-        TextKind::finding,
-        falls ? promised_words(traps, bands_text(promised.bands, promised.bands), promised.percent())
-              : filled(texts::promise_headline_plain, traps)});
+        TextKind::finding, falls ? promised_words(traps, bands_text(promised.bands), promised.percent())
+                                 : filled(texts::promise_headline_plain, traps)});
     if (!promised.bands.empty() && (falls || !promised.log))
         section.parts.push_back(DocumentText{TextKind::body, promised_scope(input, promised)});
     return section;
@@ -248,9 +255,9 @@ DocumentSection prediction_section(const PromiseInput& input, const std::vector<
         section.parts.push_back(prediction_chart(bands, input.simulated));
     section.parts.push_back(prediction_table(input, bands));
     const PromisedMean promised = promised_mean(input);
-    for (DocumentPart& part : budget_section(promised.percent(), promised.parts,
-                                             bands_text(promised.bands, promised.bands), places_words(input))
-                                  .parts)
+    for (DocumentPart& part :
+         budget_section(promised.percent(), promised.parts, bands_text(promised.bands), places_words(input))
+             .parts)
         section.parts.push_back(std::move(part));
     return section;
 }
@@ -339,8 +346,7 @@ PromisedMean promised_mean(const PromiseInput& input) {
         return {};
     std::vector<PromisedPart> parts;
     for (const Band& band : bands_between(BandWidth::third, question.from_hz, question.to_hz))
-        if (const Measured before = before_at(input, band))
-            {
+        if (const Measured before = before_at(input, band)) {
             const PredictedBand* row = predicted_at(input, band);
             parts.push_back({band, *before, decay_after(input, band), row ? row->parts : std::nullopt});
         }

@@ -14,6 +14,7 @@
 #include "proof/words/job_texts.hpp"
 #include "proof/words/page_texts.hpp"
 #include "proof/words/promise_texts.hpp"
+#include "proof/words/proof_findings_texts.hpp"
 #include "proof/words/proof_record_texts.hpp"
 #include "proof/words/proof_texts.hpp"
 #include "proof/words/record_texts.hpp"
@@ -101,12 +102,18 @@ std::string what_lacks(const ProofInput& input) {
     return said.empty() ? said : filled(texts::lacking, said);
 }
 
+/// "at S1-M1 and S2-M1".
+std::string scope_heading(const std::vector<std::string>& places) {
+    const std::string words = scope_words(places);
+    return words.empty() ? words : words.substr(2);
+}
+
 /// Line by line what was promised, what came, and whether that is it.
 DocumentTable promised_table(const ProofInput& input) {
     const Comparison& comparison = input.comparison.comparison;
     DocumentTable table{"promised",
                         "",
-                        {{"", "", true},
+                        {{scope_heading(headline_places(comparison)), "", true},
                          {word(texts::column_promised), "", true},
                          {word(texts::column_came), "", true},
                          {word(texts::column_so), "", true}},
@@ -115,10 +122,10 @@ DocumentTable promised_table(const ProofInput& input) {
     const QuestionFinding& question = *comparison.question;
     const auto& promise = question.promise;
     if (promise && promise->promised_percent) {
-        table.rows.push_back({{filled(texts::promised_decay, bands_text(promise->bands, promise->bands)),
+        table.rows.push_back({{filled(texts::promised_decay, bands_text(promise->bands)),
                                size_words(promise->promised_percent), size_words(promise->came_percent),
                                std::string(name(promise->came))}});
-        table.key = !promise->came_percent       ? word(texts::promise_not_measured)
+        table.key = !promise->came_percent ? word(texts::promise_not_measured)
                     : promise->told_below_percent
                         ? filled(texts::promise_told_below, percent_text(*promise->told_below_percent))
                         : word(texts::promise_never_told);
@@ -150,7 +157,8 @@ std::vector<DocumentPart> rest_of_finding(const CompareReport& report) {
         said.erase(said.begin() + 1); // the answer itself stands on the first page
         add(TextKind::body, joined(said));
         add(TextKind::quiet, joined(sentences(asked->notes)));
-        add(TextKind::body, headline(report.comparison));
+        add(TextKind::body, filled(texts::band_by_band, scope_words(headline_places(report.comparison)),
+                                   headline(report.comparison)));
     }
     return parts;
 }

@@ -51,11 +51,12 @@ DocumentTable general_table(const CompareReport& report) {
         std::any_of(bands.begin(), bands.end(), [](const BandFinding& b) { return !!b.general_percent; });
     const bool predicted =
         std::any_of(bands.begin(), bands.end(), [](const BandFinding& b) { return !!b.predicted_s; });
-    DocumentTable table{"general",
-                        word(texts::general_head),
-                        {{word(texts::column_band), "Hz"}},
-                        {},
-                        word(texts::general_key)};
+    DocumentTable table{
+        "general",
+        filled(texts::general_head, report.comparison.pairs, scope_words(headline_places(report.comparison))),
+        {{word(texts::column_band), "Hz"}},
+        {},
+        word(texts::general_key)};
     const auto add = [&](std::initializer_list<DocumentColumn> columns) {
         table.columns.insert(table.columns.end(), columns);
     };
@@ -202,13 +203,14 @@ DocumentSection curves_section(const ProofInput& input) {
 // --- absorption
 
 DocumentTable added_table(const ProofInput& input) {
-    DocumentTable table{"added-absorption",
-                        "",
-                        {{word(texts::column_band), "Hz"},
-                         {"measured", area_unit(input.units)},
-                         {"predicted", area_unit(input.units)}},
-                        {},
-                        ""};
+    DocumentTable table{
+        "added-absorption",
+        filled(texts::added_table_caption, scope_words(headline_places(input.comparison.comparison))),
+        {{word(texts::column_band), "Hz"},
+         {"measured", area_unit(input.units)},
+         {"predicted", area_unit(input.units)}},
+        {},
+        ""};
     for (const BandFinding& band : input.comparison.comparison.bands) {
         const auto predicted = predicted_area_m2(input.comparison, band);
         if (band.added_area_m2 || predicted)
@@ -229,7 +231,8 @@ DocumentSection added_section(const ProofInput& input) {
                                        [](const BandFinding& band) { return !!band.predicted_s; });
     DocumentChart chart;
     chart.name = "added-absorption";
-    chart.caption = filled(texts::added_caption, volume_text(*report.volume_m3, input.units),
+    chart.caption = filled(texts::added_caption, scope_words(headline_places(report.comparison)),
+                           volume_text(*report.volume_m3, input.units),
                            predicted ? texts::added_caption_predicted : texts::Text());
     chart.description = filled(texts::describes_added, report.comparison.bands.size());
     chart.height = 0.36;

@@ -152,7 +152,11 @@ DocumentSection conditions_section(const ProofInput& input) {
                         {},
                         ""};
     for (const Condition& condition : input.comparison.comparison.conditions) {
-        DocumentRow row{{condition.what, condition.before, condition.after, condition.effect}};
+        const auto said = [&](const std::optional<double>& celsius, const std::string& words) {
+            return celsius ? temperature_text(*celsius, input.units) : words;
+        };
+        DocumentRow row{{condition.what, said(condition.before_c, condition.before),
+                         said(condition.after_c, condition.after), condition.effect}};
         row.strong = condition.kind == ConditionEffect::blocked;
         for (std::string& cell : row.cells)
             cell = with_minus_sign(cell);
@@ -189,6 +193,11 @@ std::string reason_of(const Take& take) {
     return words;
 }
 
+/// The sound device, or the file that was brought in.
+std::string origin_of(const Take& take) {
+    return take.device == came_as_file ? take.original_name : take.device;
+}
+
 DocumentSection takes_section(const ProofInput& input) {
     DocumentSection section{word(texts::takes_head), {}, false};
     std::map<texts::Text, int> count;
@@ -196,18 +205,24 @@ DocumentSection takes_section(const ProofInput& input) {
                         "",
                         {{"take", "", true},
                          {"made", "", true},
-                         {"device", "", true},
-                         {"file brought in", "", true},
+                         {word(texts::take_from), "", true},
                          {"state", "", true},
                          {"why", "", true}},
                         {},
                         ""};
+    std::set<std::string> origins;
     for (const Take& take : input.takes) {
         ++count[status_of(take)];
-        DocumentRow row{{take.id(), take.made_at, take.device, take.original_name, word(status_of(take)),
-                         reason_of(take)}};
+        origins.insert(origin_of(take));
+        DocumentRow row{{take.id(), take.made_at, origin_of(take), word(status_of(take)), reason_of(take)}};
         row.strong = !take.in_use();
         table.rows.push_back(std::move(row));
+    }
+    if (origins.size() == 1 && !origins.begin()->empty()) { // said once
+        table.key = filled(texts::take_all_from, *origins.begin());
+        table.columns.erase(table.columns.begin() + 2);
+        for (DocumentRow& row : table.rows)
+            row.cells.erase(row.cells.begin() + 2);
     }
     section.parts.push_back(
         DocumentText{TextKind::body, filled(texts::takes_count, input.takes.size(), count[texts::take_used],

@@ -83,7 +83,8 @@ DocumentTable planned_built_measured(const ProofInput& input) {
               seconds_cell(band.predicted_s), interval_cell(band.predicted_s, seconds_text),
               seconds_cell(built->decay_s), interval_cell(built->decay_s, seconds_text), after_shown(band)}});
     }
-    table.caption = filled(texts::traps_built_caption, fmt::join(headline_places(input.comparison.comparison), ", "));
+    table.caption =
+        filled(texts::traps_built_caption, fmt::join(headline_places(input.comparison.comparison), ", "));
     table.key = filled(texts::traps_built_key, input.as_built->file, input.as_built->stored_at.substr(0, 10));
     return table;
 }

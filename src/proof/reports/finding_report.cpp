@@ -286,7 +286,7 @@ std::vector<std::string> promise_sentences(const QuestionFinding& question) {
     if (!question.promise)
         return {};
     const PromiseAnswer& promise = *question.promise;
-    const std::string bands = bands_text(promise.bands, promise.bands);
+    const std::string bands = bands_text(promise.bands);
     if (!promise.promised_percent)
         return {fmt::format(fmt::runtime(texts::promised_too_little), bands)};
     const auto size = [](const Measured& change) {

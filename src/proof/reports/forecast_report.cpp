@@ -280,11 +280,12 @@ std::string band_cells(const ForecastBand& band, const std::vector<std::string>&
     const auto part = [&](double ForecastParts::*member) {
         return band.parts ? cell((*band.parts).*member) : std::string();
     };
-    return fmt::format("{},{},{},{},{},{},{},{},{},{},{},{},{},{}", cell(band.band.nominal_hz, frequency_digits),
-                       name(band.band.width), band.modal ? "modal" : "statistical", cell(band.before_s.value),
-                       cell(after.value), cell(after.low), cell(after.high), cell(area.value), cell(area.low),
-                       cell(area.high), part(&ForecastParts::before), part(&ForecastParts::wool),
-                       part(&ForecastParts::model), fmt::join(places, " "));
+    return fmt::format("{},{},{},{},{},{},{},{},{},{},{},{},{},{}",
+                       cell(band.band.nominal_hz, frequency_digits), name(band.band.width),
+                       band.modal ? "modal" : "statistical", cell(band.before_s.value), cell(after.value),
+                       cell(after.low), cell(after.high), cell(area.value), cell(area.low), cell(area.high),
+                       part(&ForecastParts::before), part(&ForecastParts::wool), part(&ForecastParts::model),
+                       fmt::join(places, " "));
 }
 
 } // namespace

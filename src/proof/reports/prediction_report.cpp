@@ -78,8 +78,8 @@ std::string to_text(const PredictionReport& report) {
     const texts::Text said = report.stored.is_as_built() ? texts::predict_as_built
                              : report.counts             ? texts::predict_counts
                                                          : texts::predict_too_late;
-    text += wrapped(fmt::format(fmt::runtime(said),
-                                report.stored.stored_at, report.stored.file, report.stored.sha256));
+    text += wrapped(
+        fmt::format(fmt::runtime(said), report.stored.stored_at, report.stored.file, report.stored.sha256));
     const std::vector<Column> columns = {
         {"", "band", "Hz"}, {"", "width", "", true}, {"", "decay after", "s"}, {"", "added", "m²"}};
     std::vector<std::vector<std::string>> rows;

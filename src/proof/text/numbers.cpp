@@ -111,4 +111,8 @@ std::string bands_text(const std::vector<Band>& chosen, const std::vector<Band>&
     return text;
 }
 
+std::string bands_text(const std::vector<Band>& chosen) {
+    return chosen.empty() ? "" : bands_text(chosen, bands_between(chosen.front().width, 10, 20000));
+}
+
 } // namespace ebbmark

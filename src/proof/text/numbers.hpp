@@ -42,5 +42,7 @@ std::string frequency_text(double hz);
 /// they were chosen from: neighbours there make a range. More than three ranges are named by their ends
 /// alone: "between 50 Hz and 2 kHz".
 std::string bands_text(const std::vector<Band>& chosen, const std::vector<Band>& all);
+/// Chosen from all that there are: a band left out between two parts a range.
+std::string bands_text(const std::vector<Band>& chosen);
 
 } // namespace ebbmark

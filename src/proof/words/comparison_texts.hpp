@@ -117,8 +117,8 @@ inline constexpr Text bass_change_of_one = "Unevenness: {}\u00a0dB at one place,
 inline constexpr Text bass_spread =
     "Difference between the places (standard deviation, mean over the frequencies): {}\u00a0dB before, "
     "{}\u00a0dB after.";
-inline constexpr Text clarity_head = "Early decay and clarity: change with its plain 95\u00a0% interval, no "
-                                     "finding drawn (JSON has all bands)";
+inline constexpr Text clarity_head = "Early decay and clarity: mean change over all positions with its plain "
+                                     "95\u00a0% interval, no finding drawn (JSON has all bands)";
 inline constexpr Text chain_head = "The visits between";
 inline constexpr Text chain_visit = "Visit {} against {}: {}{}";
 inline constexpr Text chain_one_type = "New in visit {}: {}, all of one type: what that type added, from the "

@@ -23,9 +23,10 @@ inline constexpr Text one_trap = "One trap is";
 inline constexpr Text several_traps = "{} traps are";
 inline constexpr Text promise_places = "At {}, from the decay measured there in visit {}.";
 inline constexpr Text promise_listening = "{}, {} of {} positions measured: those where somebody listens";
-inline constexpr Text promise_partly = "{} are {}\u00a0% of the question by weight. For {} nothing is "
-                                       "promised: no prediction, or no decay measured "
-                                       "before; the figure for the whole question may be another.";
+inline constexpr Text promise_partly = "{} are {}\u00a0% of the question by weight; nothing is promised for "
+                                       "the rest, and the figure for the whole question may be another.{}{}";
+inline constexpr Text promise_without_prediction = " Without a prediction: {}.";
+inline constexpr Text promise_without_before = " Without a decay measured before: {}.";
 inline constexpr Text promise_too_little = "No figure stands here for the question: {} alone have a "
                                            "prediction and a decay before, {}\u00a0% of it by "
                                            "weight; three quarters are needed.";

@@ -12,11 +12,14 @@ inline constexpr Text bands_key =
     "data would have found in 80\u00a0% of cases; where no change is shown a smaller one may be there all "
     "the "
     "same. finding: with the risk of any false one held at 5\u00a0% over all bands and modes together.";
-inline constexpr Text general_head = "The room in general, and the prediction band by band";
+inline constexpr Text general_head =
+    "The room in general, with {} positions as a sample of it; prediction and after{}";
+inline constexpr Text band_by_band = "Band by band{}: {}";
 inline constexpr Text general_key =
     "room in general: positions taken as a sample of all places. predicted: decay after, with its interval.";
-inline constexpr Text modes_caption = "Room modes told apart before: {}";
-inline constexpr Text modes_prediction_caption = "Room modes against the prediction, T60";
+inline constexpr Text modes_caption = "Room modes told apart before, all positions together: {}";
+inline constexpr Text modes_prediction_caption =
+    "Room modes against the prediction, T60, all positions together";
 inline constexpr Text modes_key =
     "T60: time for 60\u00a0dB, with the 95\u00a0% interval, places left out in turn. Not measurable: not "
     "found "
@@ -30,8 +33,9 @@ inline constexpr Text curves_caption =
     "At {}: what is still to come of the sound's energy. Dashed {}, solid {}, with T20. Chosen: the bands of "
     "the question that rang longest before, then 250\u00a0Hz and 1\u00a0kHz.";
 inline constexpr Text added_head = "Absorption added";
-inline constexpr Text added_caption =
-    "From the decay times of both visits (ISO 354, from memory) in a room of {}; bars: 95\u00a0% interval.{}";
+inline constexpr Text added_table_caption = "Absorption area added{}";
+inline constexpr Text added_caption = "From the decay times of both visits{} (ISO 354, from memory) in a "
+                                      "room of {}; bars: 95\u00a0% interval.{}";
 inline constexpr Text added_caption_predicted =
     " Tinted: what the predicted decay times amount to, by the same formula.";
 inline constexpr Text added_none = "The room's volume is not given, so no absorption area can be told.";

@@ -61,6 +61,8 @@ inline constexpr Text takes_head = "Every take";
 inline constexpr Text takes_count =
     "{} takes made: {} used, {} returns used, {} rejected by their own checks, "
     "{} left out by hand. Nothing is deleted.";
+inline constexpr Text take_from = "sound device, or file brought in";
+inline constexpr Text take_all_from = "All takes: {}.";
 inline constexpr Text take_used = "used";
 inline constexpr Text take_return = "return";
 inline constexpr Text take_rejected = "rejected";

@@ -19,7 +19,8 @@ inline constexpr Text traps_no_forecast_as_built =
     "--keep); the promise is held against the plan.";
 inline constexpr Text traps_built_caption = "Planned, built, measured: decay times at {}";
 inline constexpr Text traps_built_key =
-    "planned: what was promised, and what the measurement is judged against. as built: the same forecast with "
+    "planned: what was promised, and what the measurement is judged against. as built: the same forecast "
+    "with "
     "what [trap.built] says, from {} of {}; it explains, and judges nothing.";
 inline constexpr Text traps_planned_now = "No promise fixes the plan: planned is what job.toml says now.";
 inline constexpr Text fixed_head = "What job.toml says otherwise than what was fixed";

@@ -12,7 +12,8 @@ inline constexpr Text column_so = "so it is";
 inline constexpr Text promised_decay = "decay, {}";
 inline constexpr Text promised_agreed = "agreed: {}";
 inline constexpr Text promised_at_least = "at least {}\u00a0% shorter";
-inline constexpr Text promise_not_measured = "What came of the promise could not be measured, or not compared.";
+inline constexpr Text promise_not_measured =
+    "What came of the promise could not be measured, or not compared.";
 inline constexpr Text promised_not_judged = "not judged";
 inline constexpr Text promised_modes = "room modes: {}";
 inline constexpr Text promised_one_by_one = "one by one";

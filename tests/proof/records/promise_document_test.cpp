@@ -112,9 +112,14 @@ TEST_CASE("the promise says where it holds, over how much of the question, and w
     const std::string words = samples::words_in(promise_document(input));
     for (const char* said :
          {"At S1-M1, S2-M1, 2 of 6 positions measured", "40 to 160\u00a0Hz are 76\u00a0% of the question",
-          "For 200\u00a0Hz nothing is promised", "Not modelled: walls that give way",
+          "Without a prediction: 200\u00a0Hz.", "Not modelled: walls that give way",
           "No measured room and no measured trap", "Nothing below 40\u00a0Hz"})
         CHECK_MESSAGE(has(words, said), said);
+    PromiseInput gap = samples::promise_input();
+    gap.before_s.erase(gap.before_s.begin() + 1); // 50 Hz
+    const std::string other = samples::words_in(promise_document(gap));
+    CHECK(has(other, "Predicted over 40\u00a0Hz and 63 to 200\u00a0Hz"));
+    CHECK(has(other, "Without a decay measured before: 50\u00a0Hz."));
     input.prediction->original_name = "by hand.csv";
     CHECK(has(samples::words_in(promise_document(input)), "only its maker can say"));
 }

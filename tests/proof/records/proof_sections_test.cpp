@@ -116,7 +116,7 @@ TEST_CASE("a mode's row has both decay times with their intervals, or the bound"
 
 TEST_CASE("the section of modes counts their findings") {
     CHECK(has(findings(samples::proof_input()),
-              "Room modes told apart before: 7 – 6 shorter, 1 not measurable"));
+              "Room modes told apart before, all positions together: 7 – 6 shorter, 1 not measurable"));
     ProofInput none = samples::proof_input();
     none.comparison.comparison.modes.clear();
     CHECK(has(findings(none), "No room mode could be told apart before the build."));
@@ -218,8 +218,7 @@ TEST_CASE("what was planned, built and measured stands side by side, once what w
     input.as_built = built;
     const DocumentTable table = table_named(proof_room(input), "planned-built-measured");
     REQUIRE(table.rows.size() == 1); // 250 Hz is none of the question's
-    CHECK(table.rows[0].cells ==
-          Cells{"63", "0.90", "0.60", "0.50 to 0.70", "0.66", "0.60 to 0.72", "0.63"});
+    CHECK(table.rows[0].cells == Cells{"63", "0.90", "0.60", "0.50 to 0.70", "0.66", "0.60 to 0.72", "0.63"});
     CHECK(has(table.key, "judges nothing"));
     input.job.traps[0].built = BuiltTrap{};
     CHECK(!has(room(input), "worked out"));
@@ -344,7 +343,10 @@ TEST_CASE("the items of a test report are those of each visit, and what nobody n
 TEST_CASE("conditions are tabled with their effect, and notes on a visit are quoted") {
     const ProofInput input = samples::proof_input();
     CHECK(row_of(table_named(proof_record(input), "conditions"), "air temperature") ==
-          Cells{"air temperature", "21.0 °C", "23.5 °C", "modes 0.4 % higher, corrected"});
+          Cells{"air temperature", "21.0\u00a0°C", "23.5\u00a0°C", "modes 0.4 % higher, corrected"});
+    ProofInput in_feet = input;
+    in_feet.units = Units::imperial;
+    CHECK(row_of(table_named(proof_record(in_feet), "conditions"), "air temperature")[1] == "69.8\u00a0°F");
     CHECK(has(record(input), "Notes on visit after: Bob Invented was there."));
 }
 
@@ -355,16 +357,23 @@ TEST_CASE("every take is listed with its state and why, and the states are count
               "hand. Nothing is deleted."));
     const DocumentTable takes = table_named(proof_record(input), "takes");
     REQUIRE(takes.rows.size() == 5);
-    CHECK(takes.rows[0].cells[4] == "used");
+    CHECK(takes.rows[0].cells[3] == "used");
     CHECK(takes.rows[1].cells[0] == "before/S1-M1-return-01");
-    CHECK(takes.rows[1].cells[4] == "return");
-    CHECK(takes.rows[2].cells[4] == "rejected");
-    CHECK(takes.rows[2].cells[5] == "rejected: 31 samples at full scale; nothing of it is used");
-    CHECK(takes.rows[3].cells[5] == "widened: a lorry; 50 Hz is left out");
-    CHECK(takes.rows[4].cells[4] == "left out");
-    CHECK(takes.rows[4].cells[5] == "a door was opened by Bob Invented");
+    CHECK(takes.rows[1].cells[3] == "return");
+    CHECK(takes.rows[2].cells[3] == "rejected");
+    CHECK(takes.rows[2].cells[4] == "rejected: 31 samples at full scale; nothing of it is used");
+    CHECK(takes.rows[3].cells[4] == "widened: a lorry; 50 Hz is left out");
+    CHECK(takes.rows[4].cells[3] == "left out");
+    CHECK(takes.rows[4].cells[4] == "a door was opened by Bob Invented");
+    CHECK(takes.rows[0].cells[2] == "invented interface");
+    CHECK(takes.rows[4].cells[2] == "bobs-garage.wav");
     CHECK(takes.rows[2].strong);
     CHECK(!takes.rows[3].strong);
+    ProofInput alike = input;
+    alike.takes.pop_back();
+    const DocumentTable short_table = table_named(proof_record(alike), "takes");
+    CHECK(short_table.columns.size() == 4);
+    CHECK(short_table.key == "All takes: invented interface.");
 }
 
 TEST_CASE("settings that are not the usual ones name their takes") {

@@ -254,7 +254,7 @@ CompareReport whole_comparison() {
     comparison.modes = mode_findings();
     comparison.clarity = clarity();
     comparison.conditions = {{"air temperature", "21.0 °C", "23.5 °C", ConditionEffect::corrected,
-                              "modes 0.4 % higher, corrected"},
+                              "modes 0.4 % higher, corrected", 21.0, 23.5},
                              {"doors and windows", "closed", "closed", ConditionEffect::none, "none"}};
     comparison.notes = {HeadlineWithReturn{}};
     CompareReport between;
@@ -323,6 +323,7 @@ std::vector<Take> takes() {
         CheckName::disturbance, 26,       20, "sounds", CheckOutcome::widened, "wait for quiet",
         "50 Hz is left out",    "a lorry"};
     all[4].excluded_because = "a door was opened by Bob Invented";
+    all[4].device = came_as_file;
     all[4].original_name = "bobs-garage.wav";
     all[4].recorded = "recorded by Bob Invented";
     return all;
