@@ -23,12 +23,6 @@
 
 namespace ebbmark {
 
-/// Absorption of one trap by the forecast's method, mean over the question's bands.
-struct TrapEffect {
-    std::string trap;
-    double planned_m2 = 0, built_m2 = 0;
-};
-
 struct ProofPhoto {
     std::string name; ///< file in the photos folder
     PhotoPixels pixels;
@@ -51,7 +45,6 @@ struct ProofInput {
     std::vector<VisitDigits> digits;                ///< of the compared visits, in their order
     std::string question_fixed_at;                  ///< ISO 8601; empty where it is not fixed
     std::optional<StoredPrediction> as_built;       ///< the last forecast of what was built
-    std::vector<TrapEffect> effects;                ///< of traps with something recorded as built
     std::vector<ProofPhoto> photos;
     std::vector<EvidenceFile> evidence;             ///< everything in the list of evidence
     Verification verification;                      ///< made in the same run

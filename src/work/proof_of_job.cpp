@@ -7,14 +7,12 @@
 #include "job/fixed_plan.hpp"
 #include "job/layout.hpp"
 #include "job/next.hpp"
-#include "job/trap_plan.hpp"
 #include "work/analysed_job.hpp"
 #include "work/compared_visits.hpp"
 #include "work/own_materials.hpp"
 #include "work/version.hpp"
 
 #include <algorithm>
-#include <array>
 #include <set>
 
 namespace ebbmark {
@@ -78,25 +76,6 @@ void add_curves(ProofInput& input, const MeasuredPosition& before, const Measure
                 input.curves.pairs.push_back(
                     {first.band, first.curve, second.curve, first.t20_s, second.t20_s});
         }
-}
-
-/// Traps of which something else was built than planned. A material that nobody knows has no effect to tell.
-void add_effects(ProofInput& input) {
-    const auto materials = own_materials();
-    const auto bands = bands_between(BandWidth::third, input.job.question.from_hz, input.job.question.to_hz);
-    for (const JobTrap& trap : input.job.traps) {
-        if (!trap.built || bands.empty() || (trap.built->layers.empty() && !trap.built->wool_mass_kg))
-            continue;
-        try {
-            const auto area_m2 = [&](TrapState state) {
-                return mean_area_m2(std::array{TrapForecast(trap_plan(trap, materials, state), bands, {})},
-                                    bands);
-            };
-            input.effects.push_back({trap.name, area_m2(TrapState::planned), area_m2(TrapState::built)});
-        } catch (const Error&) {
-            continue;
-        }
-    }
 }
 
 /// Of layers planned and built, those that the program does not bring along.
@@ -185,7 +164,6 @@ ProofInput proof_input(const AnalysedJob& job, const Verification& verification,
         input.digits.push_back(digits_of(job, visit));
     if (const StoredPrediction* built = last_as_built(job.predictions()))
         input.as_built = *built;
-    add_effects(input);
     add_photos(input, job.path());
     for (const auto& [path, hash] : job.evidence())
         input.evidence.push_back({path, hash});

@@ -7,6 +7,7 @@
 #include "proof/draw/palette.hpp"
 #include "proof/records/budget_tables.hpp"
 #include "proof/records/plan_words.hpp"
+#include "proof/reports/finding_report.hpp"
 #include "proof/text/numbers.hpp"
 #include "proof/words/cells.hpp"
 #include "proof/words/page_texts.hpp"
@@ -198,7 +199,7 @@ DocumentSection first_section(const PromiseInput& input) {
     DocumentSection section{"", {facts}, false};
     const bool falls = promised.log && *promised.log < 0;
     section.parts.push_back(DocumentText{
-        TextKind::finding, falls ? promised_words(traps, bands_text(promised.bands), promised.percent())
+        TextKind::finding, falls ? promised_words(traps, bands_text(promised.bands) + scope_words(input.places), promised.percent())
                                  : filled(texts::promise_headline_plain, traps)});
     if (!promised.bands.empty() && (falls || !promised.log))
         section.parts.push_back(DocumentText{TextKind::body, promised_scope(input, promised)});

@@ -101,12 +101,9 @@ DocumentSection traps_section(const ProofInput& input) {
     section.parts.push_back(traps_table(input));
     if (!input.promise)
         say(word(texts::traps_planned_now));
-    for (const TrapEffect& effect : input.effects)
-        say(filled(texts::traps_effect, effect.trap, area_text(effect.planned_m2, input.units),
-                   area_text(effect.built_m2, input.units)));
     const auto otherwise = built_otherwise(input.job);
     if (otherwise.empty()) {
-        say(word(texts::traps_effect_none));
+        say(word(texts::traps_none_otherwise));
         return section;
     }
     if (DocumentTable table = planned_built_measured(input); !table.rows.empty())

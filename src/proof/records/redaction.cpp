@@ -36,8 +36,6 @@ class Hiding {
         for (Take& take : input_.takes)
             this->take(take);
         comparison(input_.comparison);
-        for (TrapEffect& effect : input_.effects)
-            effect.trap = number_of(effect.trap);
         for (const ProofPhoto& photo : input_.photos)
             note(photo.name);
         input_.photos.clear();

@@ -10,9 +10,7 @@ inline constexpr Text traps_head = "Traps: planned and built";
 inline constexpr Text traps_none = "No trap is described in the job.";
 inline constexpr Text traps_as_planned = "as planned";
 inline constexpr Text traps_not_said = "not recorded";
-inline constexpr Text traps_effect =
-    "Trap {}: by the same method as planned {} of absorption, mean over the question's bands; as built {}.";
-inline constexpr Text traps_effect_none = "Nothing was recorded as built otherwise than planned; see "
+inline constexpr Text traps_none_otherwise = "Nothing was recorded as built otherwise than planned; see "
                                           "conditions and limits for what else may differ.";
 inline constexpr Text traps_no_forecast_as_built =
     "Built otherwise than planned: {}. What was built was not worked out (ebbmark predict JOB --as-built "

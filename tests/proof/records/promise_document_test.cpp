@@ -89,7 +89,7 @@ TEST_CASE("nothing is promised without a prediction, without a decay before, or 
 
 TEST_CASE("the headline gives the promised change with its smaller end first") {
     CHECK(headline_of(samples::promise_input()) ==
-          "2 traps are planned. Predicted over 40 to 200\u00a0Hz: a decay "
+          "2 traps are planned. Predicted over 40 to 200\u00a0Hz, at S1-M1 and S2-M1: a decay "
           "shorter by 30\u00a0% (20 to 40\u00a0%).");
 }
 

@@ -398,7 +398,6 @@ ProofInput proof_input() {
     JobTrap& trap = input.job.traps[0];
     trap.built = BuiltTrap{TrapPlace{1.2, 2.0, Wall::rear, {}, 0.8, 0.3}, {}, 8.4};
     input.described.traps[0].built = trap.built;
-    input.effects = {{"rear wall", 1.9, 1.7}};
     input.photos = {{"corner.jpg", {"no picture, only bytes", 40, 30}, ""},
                     {"lost.jpg", {}, "it is no picture"}};
     input.evidence = {{"job.toml", invented_hash('1')},
