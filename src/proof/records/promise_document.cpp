@@ -198,9 +198,11 @@ DocumentSection first_section(const PromiseInput& input) {
     const PromisedMean promised = promised_mean(input);
     DocumentSection section{"", {facts}, false};
     const bool falls = promised.log && *promised.log < 0;
-    section.parts.push_back(DocumentText{
-        TextKind::finding, falls ? promised_words(traps, bands_text(promised.bands) + scope_words(input.places), promised.percent())
-                                 : filled(texts::promise_headline_plain, traps)});
+    section.parts.push_back(
+        DocumentText{TextKind::finding,
+                     falls ? promised_words(traps, bands_text(promised.bands) + scope_words(input.places),
+                                            promised.percent())
+                           : filled(texts::promise_headline_plain, traps)});
     if (!promised.bands.empty() && (falls || !promised.log))
         section.parts.push_back(DocumentText{TextKind::body, promised_scope(input, promised)});
     return section;

@@ -17,6 +17,7 @@
 #include "proof/words/wording.hpp"
 
 #include <algorithm>
+#include <tuple>
 
 namespace ebbmark {
 
@@ -166,13 +167,13 @@ DocumentSection waterfall_section(const ProofInput& input) {
 
 /// Both curves of each band at steps of 5 dB: the times after the onset.
 DocumentTable curves_table(const CurvePanels& panels) {
-    DocumentTable table{"decay-curves", "", {{"band", "Hz"}, {"visit", "", true}}, {}, ""};
+    DocumentTable table{"decay-curves", "", {{"band", "Hz"}, {"visit", "", true}, {"T20", "s"}}, {}, ""};
     for (int level = -5; level >= -45; level -= 10)
         table.columns.push_back({with_minus_sign(fmt::format("{} dB at", level)), "s"});
     for (const CurvePair& pair : panels.pairs)
-        for (const auto& [visit, curve] :
-             {std::pair{panels.before, &pair.before}, {panels.after, &pair.after}}) {
-            DocumentRow row{{label(pair.band), visit}};
+        for (const auto& [visit, curve, t20_s] : {std::tuple{panels.before, &pair.before, pair.before_s},
+                                                  {panels.after, &pair.after, pair.after_s}}) {
+            DocumentRow row{{label(pair.band), visit, seconds_cell(t20_s)}};
             for (int level = -5; level >= -45; level -= 10) {
                 const auto reached = std::find_if(curve->begin(), curve->end(), [&](const DecayPoint& point) {
                     return point.level_db <= level;

@@ -11,7 +11,7 @@ inline constexpr Text traps_none = "No trap is described in the job.";
 inline constexpr Text traps_as_planned = "as planned";
 inline constexpr Text traps_not_said = "not recorded";
 inline constexpr Text traps_none_otherwise = "Nothing was recorded as built otherwise than planned; see "
-                                          "conditions and limits for what else may differ.";
+                                             "conditions and limits for what else may differ.";
 inline constexpr Text traps_no_forecast_as_built =
     "Built otherwise than planned: {}. What was built was not worked out (ebbmark predict JOB --as-built "
     "--keep); the promise is held against the plan.";

@@ -20,8 +20,7 @@ inline constexpr Text promised_one_by_one = "one by one";
 inline constexpr Text promised_modes_came = "{} as predicted, {} less, {} more; {} cannot be told";
 inline constexpr Text size_shorter = "shorter by {}";
 inline constexpr Text size_longer = "longer by {}";
-inline constexpr Text first_page_rest =
-    "What this means, what it does not prove, and what it rests on stand on the next pages.";
+inline constexpr Text first_page_rest = "What this means and what it rests on: the next pages.";
 inline constexpr Text answer_page_head = "The answer, and what it means";
 inline constexpr Text lacking = "NOT COMPLETE. {}";
 inline constexpr Text lacking_in_visit = "Visit {}: {}.";

@@ -142,12 +142,12 @@ TEST_CASE("the waterfall names what rings on, or says that noise hides it") {
 TEST_CASE("decay curves are tabled at the times when they reach each level, before over after") {
     const DocumentTable curves = table_named(proof_findings(samples::proof_input()), "decay-curves");
     REQUIRE(curves.rows.size() == 2);
-    CHECK(curves.rows[0].cells == Cells{"63", "before", "0.10", "0.30", "0.50", "0.70", "0.90"});
-    CHECK(curves.rows[1].cells == Cells{"63", "after", "0.050", "0.15", "0.25", "0.35", "0.45"});
+    CHECK(curves.rows[0].cells == Cells{"63", "before", "1.20", "0.10", "0.30", "0.50", "0.70", "0.90"});
+    CHECK(curves.rows[1].cells == Cells{"63", "after", "0.60", "0.050", "0.15", "0.25", "0.35", "0.45"});
     ProofInput cut = samples::proof_input();
     cut.curves.pairs[0].after.resize(20); // down to −19 dB
     CHECK(table_named(proof_findings(cut), "decay-curves").rows[1].cells ==
-          Cells{"63", "after", "0.050", "0.15", "–", "–", "–"});
+          Cells{"63", "after", "0.60", "0.050", "0.15", "–", "–", "–"});
     cut.curves.pairs.clear();
     CHECK(!has(findings(cut), "Decay curves"));
 }
