@@ -54,6 +54,8 @@ Layer acoustic_layer(const LayerPlan& plan, const LayerDraw& draw) {
     }
     const double resistivity = drawn(resistivity_of(plan), draw.resistivity);
     Layer layer{LayerKind::porous, plan.thickness_m, resistivity, 0};
+    if (plan.dividers)
+        layer.strips = strips_of(*plan.dividers, plan.thickness_m);
     const double density = built_density_kg_m3(plan);
     if (!(density > 0))
         return layer;

@@ -36,6 +36,7 @@ struct LayerPlan {
     std::optional<double> density_kg_m3;    ///< in its free thickness
     std::optional<double> flow_resistivity; ///< as it stands in the trap
     std::optional<double> flow_resistance;  ///< of cloth
+    std::optional<Dividers> dividers = {};  ///< strips that stand in it
 };
 
 /// In the trap: what is compressed is denser. 0 where it is not known.

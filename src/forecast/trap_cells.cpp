@@ -17,6 +17,27 @@ bool is_porous(const LayerPlan& layer) {
     return layer.material.kind == LayerKind::porous;
 }
 
+/// The wood that a frame's sides along strips of this direction take from each edge of the face: as thick as
+/// the strips. 0 without such strips: then the frame is not known.
+double frame_board_m(const TrapPlan& plan, Dividers::Run run) {
+    double board = 0;
+    for (const LayerPlan& layer : plan.layers)
+        if (layer.dividers && layer.dividers->run == run)
+            board = std::max(board, layer.dividers->thickness_m);
+    return board;
+}
+
+/// From where to where strips stand in a frame this wide inside: a channel, the first strip, and the same from
+/// the other side. Nothing where there are less than two strips.
+std::optional<std::array<double, 2>> between_strips_m(const Dividers& strips, double width_m) {
+    const double channel = strips.spacing_m + strips.thickness_m;
+    const double count = std::round((width_m - strips.spacing_m) / channel);
+    if (count < 2)
+        return {};
+    const double half = (count * channel - strips.spacing_m) / 2;
+    return std::array{width_m / 2 - half, width_m / 2 + half};
+}
+
 class Builder {
   public:
     Builder(const Box& box, int steps) : steps_(steps) { room_.shape.box = box; }
@@ -59,20 +80,25 @@ class Builder {
         const std::size_t normal = axis_of(face.wall);
         const auto along = axes_along(face.wall);
         std::array<std::array<double, 2>, 3> spans{};
-        for (std::size_t i = 0; i < 2; ++i)
-            spans[along[i]] = {face.from_m[i], face.to_m[i]};
+        for (std::size_t i = 0; i < 2; ++i) {
+            const double board = frame_board_m(plan, i == 0 ? Dividers::Run::height : Dividers::Run::width);
+            spans[along[i]] = {face.from_m[i] + board, face.to_m[i] - board};
+        }
         double depth = 0;
         for (std::size_t i = 0; i < plan.layers.size(); ++i) {
             const LayerPlan& layer = plan.layers[i];
             if (layer.material.kind == LayerKind::cloth) {
-                room_.shape.screens.push_back(
-                    {normal, span(face.wall, depth, depth)[0], face.from_m, face.to_m, cloth_of({layer}, 1)});
+                add_screen(normal, span(face.wall, depth, depth)[0], spans, cloth_of({layer}, 1));
                 continue;
             }
             spans[normal] = span(face.wall, depth, depth + layer.thickness_m);
             CavityPart part;
-            part.fluid = is_porous(layer) ? fluid_of({{{layer, 1}}}) : 0;
+            LayerPlan filling = layer;
+            filling.dividers.reset();
+            part.fluid = is_porous(layer) ? fluid_of({{{filling, 1}}}) : 0;
             add_part(spans, part);
+            if (layer.dividers)
+                add_strips(layer, normal, along, spans);
             depth += layer.thickness_m;
         }
         if (plan.open_sides)
@@ -81,6 +107,26 @@ class Builder {
         for (const std::size_t side : along)
             for (const double at : spans[side])
                 add_screen(side, at, spans, CavityScreen::closed);
+    }
+
+    /// Between the first and the last strip nothing moves across them; what lies beside them stays as it is.
+    void add_strips(const LayerPlan& layer, std::size_t normal, const std::array<std::size_t, 2>& face,
+                    std::array<std::array<double, 2>, 3> spans) {
+        const bool upright = layer.dividers->run == Dividers::Run::height;
+        const std::size_t across = face[upright ? 0 : 1], along = face[upright ? 1 : 0];
+        const auto between = between_strips_m(*layer.dividers, spans[across][1] - spans[across][0]);
+        if (!between)
+            return;
+        spans[across] = {spans[across][0] + (*between)[0], spans[across][0] + (*between)[1]};
+        CavityPart part;
+        const double longer = strips_of(*layer.dividers, layer.thickness_m).lengthening;
+        part.fluid = fluid_of({{{layer, 1, longer}}});
+        part.density[normal] = part.fluid;
+        part.density[across] = CavityPart::still;
+        part.density[along] = longer > 1 ? fluid_of({{{layer, 1, 1}}}) : part.fluid;
+        add_part(spans, part);
+        for (const double at : spans[across])
+            add_screen(across, at, spans, CavityScreen::closed);
     }
 
     void add_screen(std::size_t normal, double at_m, const std::array<std::array<double, 2>, 3>& spans,
@@ -108,7 +154,7 @@ class Builder {
             rows[at(row)].fluid = fluid_of(fluid);
             fluid.beside = true;
             if (rows[at(row)].fluid != 0)
-                rows[at(row)].grain = {third, fluid_of(std::move(fluid))};
+                rows[at(row)].density[third] = fluid_of(std::move(fluid));
         }
         std::vector<LayerPlan> cloths;
         for (const LayerPlan& layer : plan.layers)
@@ -191,16 +237,20 @@ CavityMedia media_of(const RoomWithTraps& room, const Medium& air, const LayerDr
     media.air = air;
     for (const CellFluid& cell : room.fluids) {
         std::vector<std::pair<Layer, double>> layers;
-        for (const auto& [plan, share] : cell.parts)
+        for (const auto& [plan, share, lengthening] : cell.parts) {
             layers.emplace_back(acoustic_layer(plan, draw), share);
+            if (auto& strips = layers.back().first.strips)
+                strips->lengthening = lengthening;
+        }
         media.fluids.push_back([=, beside = cell.beside](std::complex<double> hz) {
             if (empty)
                 return EquivalentFluid{};
             std::vector<std::pair<EquivalentFluid, double>> parts;
-            for (const auto& [layer, share] : layers)
-                parts.emplace_back(layer.pores ? porous_fluid(hz, *layer.pores, air)
-                                               : miki(hz, layer.flow_resistivity),
-                                   share);
+            for (const auto& [layer, share] : layers) {
+                const EquivalentFluid wool = layer.pores ? porous_fluid(hz, *layer.pores, air)
+                                                         : miki(hz, layer.flow_resistivity);
+                parts.emplace_back(layer.strips ? between_strips(wool, *layer.strips) : wool, share);
+            }
             return mixed(parts, beside);
         });
     }

@@ -20,6 +20,7 @@ struct CellFluid {
     struct Part {
         LayerPlan layer;
         double share = 1;
+        double lengthening = 1; ///< of the way between strips, see Strips
     };
     std::vector<Part> parts;
     bool beside = false; ///< sound goes along them, not through one after the other

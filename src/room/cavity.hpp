@@ -8,7 +8,6 @@
 
 #include <complex>
 #include <functional>
-#include <optional>
 #include <vector>
 
 namespace ebbmark {
@@ -17,13 +16,10 @@ namespace ebbmark {
 struct CavityPart {
     Point from_m{}, to_m{};
     int fluid = 0; ///< index into CavityMedia::fluids plus 1; 0 air; no_fluid: solid, not part of the room
-    /// Fluid in whose density the air moves along this axis, where that is another: what is layered across a
-    /// slant has its layers beside each other along it.
-    struct Grain {
-        std::size_t axis = 0;
-        int fluid = 0;
-    };
-    std::optional<Grain> grain = {};
+    /// Fluid in whose density the air moves along each axis, like `fluid` itself: what is layered across a slant
+    /// has its layers beside each other along it; between plates nothing moves across them.
+    std::array<int, 3> density = {own_density, own_density, own_density};
+    static constexpr int own_density = -2, still = -3;
     bool step = false; ///< one of many small ones that follow a slant: linear functions serve along its edges
 };
 inline constexpr int no_fluid = -1;

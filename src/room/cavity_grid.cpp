@@ -182,8 +182,9 @@ class Builder {
         if (cell.fluid == no_fluid)
             return;
         cell.density_of.fill(cell.fluid);
-        if (part != nullptr && part->grain)
-            cell.density_of[part->grain->axis] = part->grain->fluid;
+        for (std::size_t axis = 0; part != nullptr && axis < 3; ++axis)
+            if (part->density[axis] != CavityPart::own_density)
+                cell.density_of[axis] = part->density[axis];
         cell.unknowns.resize(nodes);
         std::iota(cell.unknowns.begin(), cell.unknowns.end(), nodes_);
         nodes_ += static_cast<int>(nodes);

@@ -26,7 +26,7 @@ struct GridCell {
     std::array<int, 3> orders{};
     Point from_m{}, size_m{};
     int fluid = 0;
-    std::array<int, 3> density_of{}; ///< fluid whose density counts along each axis
+    std::array<int, 3> density_of{}; ///< fluid whose density counts along each axis; CavityPart::still
     std::vector<int> unknowns;       ///< of its nodes, x fastest
 };
 

@@ -196,7 +196,8 @@ class Assembly {
         const int i = node.node % nx, j = node.node / nx % ny, k = node.node / (nx * ny);
         std::array<std::vector<double>*, 3> stiffness{};
         for (std::size_t axis = 0; axis < 3; ++axis)
-            stiffness[axis] = &column.sum({Kind::stiffness, at(cell.density_of[axis])});
+            if (cell.density_of[axis] != CavityPart::still)
+                stiffness[axis] = &column.sum({Kind::stiffness, at(cell.density_of[axis])});
         auto& mass = column.sum({Kind::mass, at(cell.fluid)});
         std::size_t row = 0;
         for (int c = 0; c < nz; ++c)
@@ -210,9 +211,12 @@ class Assembly {
                 for (int a = 0; a < nx; ++a, ++row) {
                     const std::size_t place = at(column.place(cell.unknowns[row]));
                     const double mx = piece.mass[0](a, i);
-                    (*stiffness[0])[place] += piece.stiffness[0](a, i) * my * mz;
-                    (*stiffness[1])[place] += mx * sy * mz;
-                    (*stiffness[2])[place] += mx * my * sz;
+                    if (stiffness[0] != nullptr)
+                        (*stiffness[0])[place] += piece.stiffness[0](a, i) * my * mz;
+                    if (stiffness[1] != nullptr)
+                        (*stiffness[1])[place] += mx * sy * mz;
+                    if (stiffness[2] != nullptr)
+                        (*stiffness[2])[place] += mx * my * sz;
                     mass[place] += mx * my * mz;
                 }
             }

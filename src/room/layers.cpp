@@ -73,7 +73,13 @@ LayerStack::LayerStack(std::span<const Layer> layers, Complex hz, const Medium& 
         const Complex phase = 2 * std::numbers::pi * hz / medium.speed_of_sound * layer.thickness_m;
         if (layer.kind == LayerKind::cloth)
             sheets_.push_back({true, layer.flow_resistance / rho_c, 0, {}});
-        else
+        else if (layer.strips) {
+            // Along the strips the filling's own wave number holds, across them nothing moves: the mean over
+            // all directions is half of sin².
+            const Strips& strips = *layer.strips;
+            sheets_.push_back({false, 0, phase, between_strips(fluid_of(layer, hz, medium), strips),
+                               strips.lengthening / 2});
+        } else
             sheets_.push_back({false, 0, phase, fluid_of(layer, hz, medium)});
     }
 }
@@ -87,7 +93,7 @@ Complex LayerStack::admittance(double sine) const {
         }
         const EquivalentFluid& fluid = sheet.fluid;
         // The wave number along the surface is that of the arriving wave.
-        const Complex normal = std::sqrt(fluid.wave_number * fluid.wave_number - sine * sine);
+        const Complex normal = std::sqrt(fluid.wave_number * fluid.wave_number - sheet.along * sine * sine);
         const Complex own = normal / (fluid.wave_number * fluid.impedance);
         const Complex tangent = std::tan(sheet.phase * normal);
         admittance = own * (admittance + j * own * tangent) / (own + j * admittance * tangent);

@@ -5,6 +5,7 @@
 #pragma once
 
 #include "room/air.hpp"
+#include "room/dividers.hpp"
 #include "room/porous.hpp"
 
 #include <complex>
@@ -38,6 +39,7 @@ struct Layer {
     double flow_resistivity = 0;     ///< porous, > 0, Pa s/m²
     double flow_resistance = 0;      ///< cloth, ≥ 0, Pa s/m; its mass and thickness are neglected
     std::optional<Pores> pores = {}; ///< porous: porous_fluid() in place of miki()
+    std::optional<Strips> strips = {}; ///< porous: in channels between strips
 };
 
 /// A stack of layers at one frequency, its materials' properties computed once for all angles.
@@ -53,7 +55,8 @@ class LayerStack {
         bool is_cloth;
         double resistance;          ///< cloth, over ρc
         std::complex<double> phase; ///< ω d / c
-        EquivalentFluid fluid;
+        EquivalentFluid fluid;       ///< as it moves along the normal
+        double along = 1;            ///< of what the wave number along the surface counts
     };
     std::vector<Sheet> sheets_;
 };
