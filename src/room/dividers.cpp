@@ -11,7 +11,7 @@ Strips strips_of(const Dividers& dividers, double depth_m) {
     const double longer = dividers.path_m.value_or(depth_m) / depth_m;
     if (longer > 1) {
         const double lean = 0.7 * std::pow(0.84 * depth_m / dividers.spacing_m, 0.75);
-        const double q = dividers.ends == Dividers::Ends::beside ? lean : lean / 2;
+        const double q = dividers.ends == Dividers::Ends::beside ? lean : 0.7 * lean;
         strips.lengthening = 1 + std::min(q, 1.0) * (longer * longer - 1);
     }
     return strips;
