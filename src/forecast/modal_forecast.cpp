@@ -554,8 +554,8 @@ ModalForecast ModalForecaster::forecast(const std::vector<PlacedTrap>& traps, in
 
 std::vector<std::optional<double>> ModalForecaster::bands_after(const std::vector<PlacedTrap>& traps) const {
     const ModalRoom& room = bare_->room;
-    constexpr int steps = 4; // enough to rank plans by
-    const RoomWithTraps cells = room_with_traps(room.box, traps, steps);
+    constexpr double step_m = 0.12; // enough to rank plans by
+    const RoomWithTraps cells = room_with_traps(room.box, traps, step_m);
     const Treated treated(cells, room, bare_->surfaces(), bare_->options(), Wool{}.held);
     const Pairing pairs = bare_->pairing(treated.model().pressures(bare_->places));
     std::vector<double> model;

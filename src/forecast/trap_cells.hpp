@@ -33,20 +33,20 @@ struct CellCloth {
     double area_ratio = 1;
 };
 
-/// The room with its traps. Closed sides are thin and rigid. Across a corner the slanted face becomes steps:
-/// the trap and each of its layers keep their volumes; all cloth lies on the face and keeps its resistance.
+/// The room with its traps. Closed sides are thin and rigid. Across a corner cells are cut along the slanted
+/// face; each layer keeps its volume; all cloth lies on the face and keeps its resistance.
 struct RoomWithTraps {
     CavityShape shape;
     std::vector<CellFluid> fluids;
     std::vector<CellCloth> cloths;
 };
 
-/// Of a slanted face. With 6 the decay times of a corner trap's modes are within 5 % of those with 20, as a
-/// rule 2 %; with 2 they would be up to 20 % off (forecast_scenarios steps).
-inline constexpr int slant_steps = 6;
+/// Edge of the cells in a corner, about.
+inline constexpr double corner_step_m = 0.08;
 
 /// Throws Error(unusable) where a trap does not fit.
-RoomWithTraps room_with_traps(const Box& box, const std::vector<PlacedTrap>& traps, int steps = slant_steps);
+RoomWithTraps room_with_traps(const Box& box, const std::vector<PlacedTrap>& traps,
+                              double step_m = corner_step_m);
 
 /// `air`: in place of the wool, and no cloth (all but open).
 enum class TrapFilling { wool, air };

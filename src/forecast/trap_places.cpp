@@ -104,7 +104,7 @@ std::vector<std::array<double, 2>> plan_outline(const Box& box, const PlacedTrap
     const auto place_of = [&](Wall wall, double depth_m) {
         return is_far(wall) ? box.edges_m[axis_of(wall)] - depth_m : depth_m;
     };
-    const auto walls = covered_walls(box, trap.place);
+    const auto walls = covered_walls(box, trap.place, trap.plan.depth_m());
     for (const CoveredWall& covered : walls) {
         const WallRectangle& face = covered.rectangle;
         const auto along = axes_along(face.wall);
@@ -117,14 +117,11 @@ std::vector<std::array<double, 2>> plan_outline(const Box& box, const PlacedTrap
     const auto upright = [](Wall wall) { return axis_of(wall) < 2; };
     if (walls.size() == 1 || !upright(walls[0].rectangle.wall) || !upright(walls[1].rectangle.wall))
         return {{from[0], from[1]}, {to[0], from[1]}, {to[0], to[1]}, {from[0], to[1]}};
-    // The corner, and where the face meets either wall.
-    std::array<double, 2> corner{}, other{};
-    for (const CoveredWall& covered : walls) {
-        const std::size_t axis = axis_of(covered.rectangle.wall);
-        const bool far = is_far(covered.rectangle.wall);
-        corner[axis] = far ? to[axis] : from[axis], other[axis] = far ? from[axis] : to[axis];
-    }
-    return {corner, {other[0], corner[1]}, {corner[0], other[1]}};
+    auto corners = corner_outline(box, trap.place, trap.plan.depth_m());
+    if (axis_of(trap.place.wall) == 1)
+        for (auto& [x, y] : corners)
+            std::swap(x, y);
+    return corners;
 }
 
 } // namespace ebbmark

@@ -8,6 +8,7 @@
 
 #include <complex>
 #include <functional>
+#include <optional>
 #include <vector>
 
 namespace ebbmark {
@@ -20,6 +21,20 @@ struct CavityPart {
     /// has its layers beside each other along it; between plates nothing moves across them.
     std::array<int, 3> density = {own_density, own_density, own_density};
     static constexpr int own_density = -2, still = -3;
+    /// Two halves along a diagonal of two axes, for a face at 45°. Where the grid parts it further, or takes no
+    /// linear functions, what is said above serves for all of it.
+    struct Cut {
+        /// The fluid whose compressibility counts, and those in whose density the air moves: across the
+        /// diagonal, along it, along the third axis.
+        struct Half {
+            int fluid = 0;
+            int through = 0, along = 0, third = 0;
+        };
+        std::array<std::size_t, 2> axes{}; ///< rising
+        bool rising = false;               ///< the diagonal; halves: first the one at the smaller axes[0]
+        std::array<Half, 2> halves{};
+    };
+    std::optional<Cut> cut = {};
     bool step = false; ///< one of many small ones that follow a slant: linear functions serve along its edges
 };
 inline constexpr int no_fluid = -1;
@@ -38,6 +53,8 @@ struct CavityScreen {
     std::array<double, 2> from_m{}, to_m{}; ///< along the two other axes, in rising order
     int cloth = closed;
     static constexpr int closed = -1;
+    /// Where it meets this wall it does not seal: the pressure at the wall's edge is that of both sides.
+    std::optional<Wall> ajar_at = {};
 };
 
 struct CavityShape {

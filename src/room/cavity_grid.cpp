@@ -182,6 +182,8 @@ class Builder {
         if (cell.fluid == no_fluid)
             return;
         cell.density_of.fill(cell.fluid);
+        if (part != nullptr && part->cut && whole(*part, cell))
+            cell.cut = part->cut;
         for (std::size_t axis = 0; part != nullptr && axis < 3; ++axis)
             if (part->density[axis] != CavityPart::own_density)
                 cell.density_of[axis] = part->density[axis];
@@ -190,6 +192,14 @@ class Builder {
         nodes_ += static_cast<int>(nodes);
         place_[slot(at)] = static_cast<int>(grid_.cells.size());
         grid_.cells.push_back(std::move(cell));
+    }
+
+    /// Whether the cell reaches from edge to edge of a cut part, with linear functions.
+    static bool whole(const CavityPart& part, const GridCell& cell) {
+        return std::all_of(part.cut->axes.begin(), part.cut->axes.end(), [&](std::size_t axis) {
+            return cell.orders[axis] == 1 && std::abs(part.from_m[axis] - cell.from_m[axis]) < same_line_m &&
+                   std::abs(part.to_m[axis] - part.from_m[axis] - cell.size_m[axis]) < same_line_m;
+        });
     }
 
     std::size_t slot(const std::array<std::size_t, 3>& at) const {
@@ -220,19 +230,35 @@ class Builder {
         const GridCell& cell = grid_.cells[index];
         const CavityScreen* screen = screen_at(shape_, cell, axis);
         if (screen == nullptr)
-            joints_.push_back({index, beyond, axis, 0});
+            joints_.push_back({index, beyond, axis, {}});
+        else if (screen->ajar_at)
+            joints_.push_back({index, beyond, axis, screen->ajar_at});
         else if (screen->cloth != CavityScreen::closed)
             grid_.cloths.push_back({index, beyond, axis, static_cast<std::size_t>(screen->cloth)});
     }
 
+    /// Two cells whose nodes are the same, all or those at a wall.
+    struct Joint {
+        std::size_t cell, beyond, axis;
+        std::optional<Wall> only_at;
+    };
+
+    static bool at_wall(const GridCell& cell, std::size_t node, Wall wall) {
+        for (std::size_t axis = 0; axis < axis_of(wall); ++axis)
+            node /= static_cast<std::size_t>(cell.orders[axis] + 1);
+        const auto order = static_cast<std::size_t>(cell.orders[axis_of(wall)]);
+        return node % (order + 1) == (is_far(wall) ? order : 0);
+    }
+
     void number_unknowns() {
         Joined joined(static_cast<std::size_t>(nodes_));
-        for (const GridCloth& joint : joints_) {
+        for (const Joint& joint : joints_) {
             const GridCell &one = grid_.cells[joint.cell], &other = grid_.cells[joint.beyond];
             const auto here = side_nodes(one.orders, joint.axis, CellSide::high);
             const auto there = side_nodes(other.orders, joint.axis, CellSide::low);
             for (std::size_t i = 0; i < here.size(); ++i)
-                joined.join(one.unknowns[here[i]], other.unknowns[there[i]]);
+                if (!joint.only_at || at_wall(one, here[i], *joint.only_at))
+                    joined.join(one.unknowns[here[i]], other.unknowns[there[i]]);
         }
         std::vector<int> number(static_cast<std::size_t>(nodes_), -1);
         for (GridCell& cell : grid_.cells)
@@ -247,7 +273,7 @@ class Builder {
     const CavityShape& shape_;
     CavityGrid grid_;
     std::vector<int> place_;
-    std::vector<GridCloth> joints_;
+    std::vector<Joint> joints_;
     int nodes_ = 0;
 };
 
@@ -274,7 +300,7 @@ std::array<GridAxis, 3> grid_axes(const CavityShape& shape, double to_hz, double
             const int order = step ? 1 : order_for(radians, length / parts) + (layer ? 1 : 0);
             for (int part = 1; part <= parts; ++part) {
                 axes[axis].lines_m.push_back(edges[i] + length * part / parts);
-                axes[axis].orders.push_back(order + finer);
+                axes[axis].orders.push_back(step ? order : order + finer);
             }
         }
     }

@@ -27,7 +27,8 @@ struct GridCell {
     Point from_m{}, size_m{};
     int fluid = 0;
     std::array<int, 3> density_of{}; ///< fluid whose density counts along each axis; CavityPart::still
-    std::vector<int> unknowns;       ///< of its nodes, x fastest
+    std::optional<CavityPart::Cut> cut;
+    std::vector<int> unknowns; ///< of its nodes, x fastest
 };
 
 /// One side of a cell at a wall or solid.

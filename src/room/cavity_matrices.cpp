@@ -7,6 +7,7 @@
 #include <map>
 #include <memory>
 #include <numbers>
+#include <optional>
 
 namespace ebbmark {
 
@@ -37,6 +38,52 @@ struct CellPieces {
 
 struct CellNode {
     int cell, node; // node: index into its unknowns
+};
+
+/// One triangle of a cut cell, between its right angle and the ends of the diagonal.
+struct CutTriangle {
+    struct Node {
+        std::array<double, 2> slopes{}; ///< of its function
+        int corner = 0;                 ///< which of the three
+        int third = 0;                  ///< index along the third axis
+    };
+
+    std::size_t a, b, third;
+    std::array<int, 3> counts{};
+    std::array<int, 2> right{}; ///< the corner with the right angle
+    std::array<double, 2> edges_m{};
+    double sign;
+
+    CutTriangle(const GridCell& cell, int high)
+        : a(cell.cut->axes[0]), b(cell.cut->axes[1]), third(3 - a - b),
+          right{high, cell.cut->rising ? 1 - high : high}, edges_m{cell.size_m[a], cell.size_m[b]},
+          sign(cell.cut->rising ? -1 : 1) {
+        for (std::size_t axis = 0; axis < 3; ++axis)
+            counts[axis] = cell.orders[axis] + 1;
+    }
+
+    /// Nothing for nodes of the other half alone.
+    std::optional<Node> node(int index) const {
+        const std::array<int, 3> place{index % counts[0], index / counts[0] % counts[1],
+                                       index / (counts[0] * counts[1])};
+        const bool beside_a = place[a] != right[0], beside_b = place[b] != right[1];
+        if (beside_a && beside_b)
+            return {};
+        const double to_a = (right[0] == 0 ? 1 : -1) / edges_m[0], to_b = (right[1] == 0 ? 1 : -1) / edges_m[1];
+        if (beside_a)
+            return Node{{to_a, 0}, 1, place[third]};
+        if (beside_b)
+            return Node{{0, to_b}, 2, place[third]};
+        return Node{{-to_a, -to_b}, 0, place[third]};
+    }
+    double area_m2() const { return edges_m[0] * edges_m[1] / 2; }
+    double mass(const Node& p, const Node& q) const { return area_m2() * (p.corner == q.corner ? 2 : 1) / 12; }
+    /// Across the diagonal and along it: ∂p/∂d ∂q/∂d is half of ∂a∂a + ∂b∂b ± (∂a∂b + ∂b∂a).
+    std::array<double, 2> stiffness(const Node& p, const Node& q) const {
+        const double equal = area_m2() * (p.slopes[0] * q.slopes[0] + p.slopes[1] * q.slopes[1]) / 2;
+        const double mixed = area_m2() * (p.slopes[0] * q.slopes[1] + p.slopes[1] * q.slopes[0]) / 2;
+        return {equal + sign * mixed, equal - sign * mixed};
+    }
 };
 
 /// One column of a matrix while it is summed over cells.
@@ -189,8 +236,40 @@ class Assembly {
         return rows;
     }
 
+    /// Linear functions on the two triangles of a cell that is cut along its diagonal.
+    static void add_cut_cell(Column& column, const GridCell& cell, const CellPieces& piece, int own) {
+        for (const std::size_t high : {0, 1}) {
+            const CutTriangle triangle(cell, static_cast<int>(high));
+            const auto p = triangle.node(own);
+            if (!p)
+                continue;
+            const CavityPart::Cut::Half& half = cell.cut->halves[high];
+            const auto add = [&](const Key& key, std::size_t row, double value) {
+                column.sum(key)[at(column.place(cell.unknowns[row]))] += value;
+            };
+            const auto move = [&](int fluid, std::size_t row, double value) {
+                if (fluid != CavityPart::still)
+                    add({Kind::stiffness, at(fluid)}, row, value);
+            };
+            for (std::size_t row = 0; row < cell.unknowns.size(); ++row) {
+                const auto q = triangle.node(static_cast<int>(row));
+                if (!q)
+                    continue;
+                const auto [across, along] = triangle.stiffness(*p, *q);
+                const double plane = triangle.mass(*p, *q);
+                const double mass = piece.mass[triangle.third](q->third, p->third);
+                move(half.through, row, mass * across);
+                move(half.along, row, mass * along);
+                move(half.third, row, plane * piece.stiffness[triangle.third](q->third, p->third));
+                add({Kind::mass, at(half.fluid)}, row, plane * mass);
+            }
+        }
+    }
+
     void add_cell(Column& column, const CellNode& node) const {
         const GridCell& cell = grid_.cells[at(node.cell)];
+        if (cell.cut)
+            return add_cut_cell(column, cell, pieces_[at(node.cell)], node.node);
         const CellPieces& piece = pieces_[at(node.cell)];
         const int nx = cell.orders[0] + 1, ny = cell.orders[1] + 1, nz = cell.orders[2] + 1;
         const int i = node.node % nx, j = node.node / nx % ny, k = node.node / (nx * ny);

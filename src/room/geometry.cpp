@@ -36,10 +36,32 @@ WallRectangle flat_rectangle(const TrapPlace& place) {
             {place.along_m + place.face_width_m, place.up_m + place.face_height_m}};
 }
 
+bool upright_corner(const TrapPlace& place) {
+    return axis_of(place.wall) != 2 && axis_of(*place.corner_with) != 2;
+}
+
+/// How far a trap across a corner reaches along either wall.
+double reach_m(const TrapPlace& place, double depth_m) {
+    return (place.across_m() + (place.box_across ? depth_m : 0)) / std::numbers::sqrt2;
+}
+
+void require_reach(const Box& box, const TrapPlace& place, double depth_m, Wall wall, Wall other) {
+    const double edge = box.edges_m[axis_of(other)], reach = reach_m(place, depth_m);
+    if (reach <= edge + fit_tolerance_m)
+        return;
+    const double largest = edge * std::numbers::sqrt2 - (place.box_across ? depth_m : 0);
+    throw Error(ErrorKind::unusable,
+                fmt::format("the trap across the corner reaches {:.3f} m along the {} wall, which is {:.3f} m "
+                            "there; {}",
+                            reach, name(wall), edge,
+                            largest > 0 ? fmt::format("the largest {} of its face that fits is {:.3f} m",
+                                                      upright_corner(place) ? "width" : "height", largest)
+                                        : "a box of this depth does not fit at all"));
+}
+
 /// The leg on `wall` of a trap across its corner with `other`.
-WallRectangle corner_leg(const Box& box, const TrapPlace& place, Wall wall, Wall other) {
-    const bool upright = axis_of(wall) != 2 && axis_of(other) != 2;
-    const double across = (upright ? place.face_width_m : place.face_height_m) / std::numbers::sqrt2;
+WallRectangle corner_leg(const Box& box, const TrapPlace& place, double reach, Wall wall, Wall other) {
+    const bool upright = upright_corner(place);
     const double begin = upright ? place.up_m : place.along_m;
     const double length = upright ? place.face_height_m : place.face_width_m;
     WallRectangle leg{wall, {}, {}};
@@ -47,8 +69,8 @@ WallRectangle corner_leg(const Box& box, const TrapPlace& place, Wall wall, Wall
     for (std::size_t i = 0; i < 2; ++i) {
         const double edge = box.edges_m[axes[i]];
         const bool to_corner = axes[i] == axis_of(other);
-        leg.from_m[i] = to_corner ? (is_far(other) ? edge - across : 0) : begin;
-        leg.to_m[i] = to_corner ? (is_far(other) ? edge : across) : begin + length;
+        leg.from_m[i] = to_corner ? (is_far(other) ? edge - reach : 0) : begin;
+        leg.to_m[i] = to_corner ? (is_far(other) ? edge : reach) : begin + length;
     }
     return leg;
 }
@@ -120,7 +142,11 @@ bool overlap(const WallRectangle& a, const WallRectangle& b) {
     return true;
 }
 
-std::vector<CoveredWall> covered_walls(const Box& box, const TrapPlace& place) {
+double TrapPlace::across_m() const {
+    return corner_with && !upright_corner(*this) ? face_height_m : face_width_m;
+}
+
+std::vector<CoveredWall> covered_walls(const Box& box, const TrapPlace& place, double depth_m) {
     if (!(place.face_width_m > 0 && place.face_height_m > 0))
         throw Error(ErrorKind::unusable, "the trap has no face; give face_width and face_height above 0");
     if (!place.corner_with) {
@@ -134,14 +160,31 @@ std::vector<CoveredWall> covered_walls(const Box& box, const TrapPlace& place) {
                                                      "corner, such as rear and left",
                                                      name(place.wall), name(other)));
     std::vector<CoveredWall> covered;
+    const double reach = reach_m(place, depth_m);
     for (const auto& [wall, with] : {std::pair{place.wall, other}, std::pair{other, place.wall}}) {
-        const WallRectangle leg = corner_leg(box, place, wall, with);
+        require_reach(box, place, depth_m, wall, with);
+        const WallRectangle leg = corner_leg(box, place, reach, wall, with);
         require_fit(box, leg);
-        const double face_m =
-            axis_of(wall) < 2 && axis_of(with) < 2 ? place.face_width_m : place.face_height_m;
-        covered.push_back({leg, 1 / std::numbers::sqrt2, face_m / 2});
+        covered.push_back({leg, place.across_m() / (2 * reach),
+                           place.across_m() / 2 + (place.box_across ? depth_m : 0)});
     }
     return covered;
+}
+
+std::vector<std::array<double, 2>> corner_outline(const Box& box, const TrapPlace& place, double depth_m) {
+    const double leg = place.across_m() / std::numbers::sqrt2, out = depth_m / std::numbers::sqrt2;
+    // Distances from `wall` and from `corner_with`.
+    std::vector<std::array<double, 2>> corners{{leg, 0}, {0, leg}};
+    if (place.box_across)
+        corners.insert(corners.end(), {{out, leg + out}, {leg + out, out}});
+    else
+        corners.push_back({0, 0});
+    const auto coordinate = [&](Wall wall, double distance) {
+        return is_far(wall) ? box.edges_m[axis_of(wall)] - distance : distance;
+    };
+    for (auto& [from_wall, from_other] : corners)
+        from_wall = coordinate(place.wall, from_wall), from_other = coordinate(*place.corner_with, from_other);
+    return corners;
 }
 
 } // namespace ebbmark

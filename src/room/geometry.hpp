@@ -56,7 +56,8 @@ bool overlap(const WallRectangle& a, const WallRectangle& b);
 /// Where a trap stands. Flat on a wall: `along` counts from the wall's end with the smaller coordinate, `up`
 /// from the floor (on floor and ceiling: width along x from `along`, height along y from `up`).
 /// Across the corner of two walls: the face spans the corner at 45° with its width (an upright corner, begins
-/// at height `up`) or with its height (an edge with floor or ceiling, begins `along` that edge).
+/// at height `up`) or with its height (an edge with floor or ceiling, begins `along` that edge). Either its
+/// layers lie in the corner, or it is a box whose back edges touch both walls, with air behind and beside it.
 struct TrapPlace {
     double face_width_m = 0;
     double face_height_m = 0;
@@ -64,20 +65,28 @@ struct TrapPlace {
     std::optional<Wall> corner_with; ///< the second wall of a corner
     double along_m = 0;
     double up_m = 0;
+    bool box_across = false; ///< with a corner: a box, not what lies in the corner
 
+    /// The edge of the face that spans the corner.
+    double across_m() const;
     double face_m2() const { return face_width_m * face_height_m; }
 };
 
 /// A part of a wall behind a trap. `face_share` is the face's area over all the area that it covers: 1 for
-/// a flat trap, 1/√2 for one across a corner, whose volume flow spreads over both walls.
+/// a flat trap, 1/√2 (a box: somewhat less) across a corner, where its volume flow spreads over both walls.
 struct CoveredWall {
     WallRectangle rectangle;
     double face_share = 1;
     std::optional<double> corner_depth_m = {}; ///< from the face to the corner behind it, where there is one
 };
 
-/// What the trap covers; one rectangle on a wall, two at a corner. Throws Error(unusable) where the trap
-/// does not fit, is empty, or its two walls do not meet.
-std::vector<CoveredWall> covered_walls(const Box& box, const TrapPlace& place);
+/// What the trap covers; one rectangle on a wall, two at a corner. `depth_m` is that of a box across a corner,
+/// which stands out beyond its place on the walls. Throws Error(unusable) where the trap does not fit, is
+/// empty, or its two walls do not meet.
+std::vector<CoveredWall> covered_walls(const Box& box, const TrapPlace& place, double depth_m = 0);
+
+/// A trap across a corner in the plane that its two walls stand upright on: coordinates along the axis of
+/// `wall`, then of `corner_with`.
+std::vector<std::array<double, 2>> corner_outline(const Box& box, const TrapPlace& place, double depth_m);
 
 } // namespace ebbmark

@@ -25,7 +25,7 @@ using std::numbers::pi;
 using Complex = std::complex<double>;
 
 constexpr double to_hz = 125, true_grid_hz = 165;
-constexpr int true_steps = 9;
+constexpr double true_step_m = 0.055;
 constexpr double sixty_db = 3 * std::numbers::ln10;
 
 double normal(Random& random) {
@@ -133,7 +133,7 @@ Scene scene_with(Random& random) {
 
 CavityModel solved(const Scene& scene, bool treated) {
     const RoomWithTraps cells =
-        room_with_traps(scene.true_box, treated ? scene.true_traps : std::vector<PlacedTrap>{}, true_steps);
+        room_with_traps(scene.true_box, treated ? scene.true_traps : std::vector<PlacedTrap>{}, true_step_m);
     CavityMedia media = media_of(cells, {}, scene.wool, TrapFilling::wool);
     for (const Complex beta : scene.walls)
         media.surfaces.push_back([beta](Complex) { return beta; });

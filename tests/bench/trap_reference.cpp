@@ -183,6 +183,20 @@ int main(int count, char** words) {
         }
     else
         for (const auto& [name, truth] : corner_cases(given[0]))
-            fmt::print("{}: {} modes\n", name, truth.size());
+        {
+            if (name.starts_with("rectangle")) {
+                const bool open = name.find("open") != std::string::npos;
+                const auto strips = name.ends_with("straight") ? strips_named("straight") : std::nullopt;
+                TrapPlace place{1.2, 2.6, Wall::rear, Wall::left, 0, 0};
+                place.box_across = true;
+                compare(name, truth, {{"corner", 1.2, 2.6, open, layers_with(strips)}, place}, each);
+            } else {
+                const double face = std::stod(name.substr(14, 4));
+                compare(name, truth,
+                        {{"corner", face, 2.6, true, layers_with({})},
+                         {face, 2.6, Wall::rear, Wall::left, 0, 0}},
+                        each);
+            }
+        }
     return 0;
 }

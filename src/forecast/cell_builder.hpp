@@ -1,0 +1,49 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What flat traps and those across corners are built of.
+#pragma once
+
+#include "forecast/trap_cells.hpp"
+
+#include <array>
+#include <utility>
+#include <vector>
+
+namespace ebbmark {
+
+/// From where to where a part reaches along each axis.
+using Spans = std::array<std::array<double, 2>, 3>;
+
+class CellBuilder {
+  public:
+    explicit CellBuilder(const Box& box) { room_.shape.box = box; }
+
+    const Box& box() const { return room_.shape.box; }
+    /// The fluid's number for parts; 0, air, where there is no wool in it.
+    int fluid_of(CellFluid fluid);
+    int cloth_of(std::vector<LayerPlan> layers, double area_ratio);
+    /// From depths before a wall to coordinates.
+    std::array<double, 2> span(Wall wall, double from_m, double to_m) const;
+    void add_part(const Spans& spans, CavityPart part);
+    /// Across the axis `normal`, over what the spans hold of the two others.
+    void add_screen(std::size_t normal, double at_m, const Spans& spans, int cloth,
+                    std::optional<Wall> ajar_at = {});
+    RoomWithTraps take() { return std::move(room_); }
+
+  private:
+    RoomWithTraps room_;
+};
+
+/// The wood that a frame's sides along strips of this direction take from each edge of the face: as thick as
+/// the strips. 0 without such strips: then the frame is not known.
+double frame_board_m(const TrapPlan& plan, Dividers::Run run);
+
+/// Half of what lies between the first and the last strip in a frame this wide inside: beside them is a channel
+/// each. 0 where there are less than two strips.
+double half_between_strips_m(const Dividers& strips, double width_m);
+
+bool is_porous(const LayerPlan& layer);
+
+/// Throws Error(unusable) where it does not fit. `step_m`: edge of the cells along both walls.
+void add_corner_trap(CellBuilder& builder, const PlacedTrap& trap, double step_m);
+
+} // namespace ebbmark
