@@ -53,9 +53,10 @@ double absorption_area_m2(const JobTrap& trap, double hz, const Medium& medium) 
     const auto layers = acoustic_layers(trap);
     const TrapPlace place = standing_place(trap);
     double area_m2 = place.face_m2();
-    if (trap.open_sides)
-        for (const Layer& layer : layers)
-            area_m2 += (place.face_width_m + place.face_height_m) * layer.thickness_m;
+    const OpenSides& open = trap.open_sides;
+    for (const Layer& layer : layers)
+        area_m2 += ((open.left + open.right) * place.face_height_m +
+                    (open.top + open.bottom) * place.face_width_m) * layer.thickness_m / 2;
     return area_m2 * FiniteSample(place.face_width_m, place.face_height_m, hz, medium)
                          .absorption(LayerStack(layers, hz, medium));
 }
@@ -77,7 +78,10 @@ Layer acoustic_layer(const JobTrap& trap, const TrapLayer& layer) {
         return {LayerKind::air, *layer.thickness_m, 0, 0};
     if (!layer.flow_resistivity)
         needs("flow_resistivity, such as \"8 kPa.s/m2\"");
-    return {LayerKind::porous, *layer.thickness_m, *layer.flow_resistivity, 0};
+    Layer wool{LayerKind::porous, *layer.thickness_m, *layer.flow_resistivity, 0};
+    if (layer.dividers)
+        wool.strips = strips_of(*layer.dividers, *layer.thickness_m);
+    return wool;
 }
 
 /// Share of third-octave band `index` of `count` at a place counted in bands from the first. All bands add
@@ -108,6 +112,13 @@ double slope_s(const std::vector<double>& decay_db, double rate_hz, double from_
 
 TrapPlace standing_place(const JobTrap& trap) {
     return trap.built && trap.built->place ? *trap.built->place : trap.place;
+}
+
+std::vector<CoveredWall> walls_covered_by(const JobTrap& trap, const Box& box) {
+    double depth = 0;
+    for (const Layer& layer : acoustic_layers(trap))
+        depth += layer.thickness_m;
+    return covered_walls(box, standing_place(trap), depth);
 }
 
 std::vector<Layer> acoustic_layers(const JobTrap& trap) {
@@ -151,7 +162,7 @@ double VirtualField::decay_s(double hz, RoomState state) const {
         areas.push_back({area_m2(box, all_walls[i]), at_frequency(room_.walls[i], hz)});
     if (state == RoomState::with_traps)
         for (const JobTrap& trap : room_.traps) {
-            for (const CoveredWall& covered : covered_walls(box, standing_place(trap)))
+            for (const CoveredWall& covered : walls_covered_by(trap, box))
                 areas[static_cast<std::size_t>(covered.rectangle.wall)].area_m2 -=
                     covered.rectangle.area_m2();
             const double face_m2 = standing_place(trap).face_m2();
@@ -178,12 +189,13 @@ DampedRoom VirtualField::damped_room() const {
         return damped;
     for (const JobTrap& trap : room_.traps) {
         const auto layers = acoustic_layers(trap);
-        for (const CoveredWall& covered : covered_walls(box, standing_place(trap)))
+        for (const CoveredWall& covered : walls_covered_by(trap, box))
             damped.faces.push_back(
                 {covered.rectangle, [=](Complex hz) {
                      return covered.face_share *
                             (covered.corner_depth_m
-                                 ? corner_admittance(layers, hz, medium, *covered.corner_depth_m)
+                                 ? corner_admittance(layers, hz, medium, *covered.corner_depth_m,
+                                                      covered.least_depth_m)
                                  : surface_admittance(layers, hz, medium));
                  }});
     }

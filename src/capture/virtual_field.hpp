@@ -72,6 +72,9 @@ std::vector<TrueDecay> true_decays(const Signal& response, double start_s, const
 /// Where a trap really stands: as built, else as planned.
 TrapPlace standing_place(const JobTrap& trap);
 
+/// What a trap covers as it really stands.
+std::vector<CoveredWall> walls_covered_by(const JobTrap& trap, const Box& box);
+
 /// The layers of a trap as it was built, else as planned. Throws Error(unusable) for a layer without the
 /// figures it needs.
 std::vector<Layer> acoustic_layers(const JobTrap& trap);

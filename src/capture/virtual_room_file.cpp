@@ -54,20 +54,19 @@ std::array<OctaveValues, 6> walls_from(const TomlTable& root) {
     return values;
 }
 
-JobTrap checked_trap(const TomlTable& table, const JobRoom& room, const std::vector<JobTrap>& others) {
-    JobTrap trap = trap_from(table, room);
+void check_trap(const TomlTable& table, const RoomDescription& room, std::size_t index) {
+    const JobTrap& trap = room.traps[index];
     try {
         acoustic_layers(trap);
     } catch (const Error& error) {
         table.refuse(error.what());
     }
-    for (const JobTrap& other : others)
-        for (const CoveredWall& mine : covered_walls(*room.box, standing_place(trap)))
-            for (const CoveredWall& theirs : covered_walls(*room.box, standing_place(other)))
+    for (std::size_t i = 0; i < index; ++i)
+        for (const CoveredWall& mine : walls_covered_by(trap, room.box()))
+            for (const CoveredWall& theirs : walls_covered_by(room.traps[i], room.box()))
                 if (overlap(mine.rectangle, theirs.rectangle))
                     table.refuse(fmt::format("overlaps trap \"{}\" on the {} wall; move one of them",
-                                             other.name, name(mine.rectangle.wall)));
-    return trap;
+                                             room.traps[i].name, name(mine.rectangle.wall)));
 }
 
 RoomVisit visit_from(const TomlTable& table) {
@@ -146,8 +145,10 @@ RoomDescription description_from(const TomlTable& root) {
         room.sources.push_back(source_from(table, room.room));
     for (const TomlTable& table : root.tables("microphone"))
         room.microphones.push_back(microphone_from(table, room.room));
-    for (const TomlTable& table : root.tables("trap"))
-        room.traps.push_back(checked_trap(table, room.room, room.traps));
+    room.traps = traps_from(root, room.room);
+    const auto tables = trap_tables(root);
+    for (std::size_t i = 0; i < tables.size(); ++i)
+        check_trap(tables[i], room, i);
     for (const TomlTable& table : root.tables("visit"))
         room.visits.push_back(visit_from(table));
     if (room.visits.empty())

@@ -214,6 +214,10 @@ std::string TomlValue::date() const {
     return fmt::format("{:04}-{:02}-{:02}", y, m, d);
 }
 
+bool TomlValue::is_list() const {
+    return as_node(node_).is_array();
+}
+
 std::vector<TomlValue> TomlValue::list() const {
     const auto* array = as_node(node_).as_array();
     if (!array)

@@ -37,6 +37,7 @@ class TomlValue {
     double quantity(Dimension dimension, Range range = {}) const;
     /// "2026-11-25", quoted or not, as text.
     std::string date() const;
+    bool is_list() const;
     std::vector<TomlValue> list() const;
     TomlTable table() const;
     std::vector<TomlTable> tables() const;

@@ -41,8 +41,6 @@ double frame_board_m(const TrapPlan& plan, Dividers::Run run);
 /// each. 0 where there are less than two strips.
 double half_between_strips_m(const Dividers& strips, double width_m);
 
-bool is_porous(const LayerPlan& layer);
-
 /// Throws Error(unusable) where it does not fit. `step_m`: edge of the cells along both walls.
 void add_corner_trap(CellBuilder& builder, const PlacedTrap& trap, double step_m);
 

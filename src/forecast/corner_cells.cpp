@@ -26,6 +26,7 @@ class CornerTrap {
         ends_ = {rectangle.from_m[i], rectangle.to_m[i]};
         strips_along_ = third_ == 2 ? Dividers::Run::height : Dividers::Run::width;
         half_width_m_ = place_.across_m() / 2 - (place_.box_across ? frame_board_m(plan_, strips_along_) : 0);
+        find_open_sides();
         slabs_ = slabs_for(step_m);
         edge_m_ = face_depth_m_ * sqrt2 / slabs_;
     }
@@ -40,6 +41,27 @@ class CornerTrap {
     }
 
   private:
+    void find_open_sides() {
+        const OpenSides& open = plan_.open_sides;
+        if (third_ == 2) {
+            open_ends_ = {open.bottom, open.top};
+            // Who faces the corner has on the right the wall whose own corner lies on the left.
+            const bool one_is_right = left_is_smaller(one_) != is_far(other_);
+            open_beside_ = {one_is_right ? open.left : open.right, one_is_right ? open.right : open.left};
+        } else {
+            const Wall upright = axis_of(one_) == 2 ? other_ : one_;
+            const bool left = left_is_smaller(upright);
+            open_ends_ = {left ? open.left : open.right, left ? open.right : open.left};
+            // Cells far along the upright wall reach away from floor or ceiling, those far along it away from
+            // the wall.
+            const bool at_ceiling = is_far(axis_of(one_) == 2 ? one_ : other_);
+            const bool along_wall_is_top = !at_ceiling;
+            const bool wall_is_one = upright == one_;
+            const bool larger_is_top = wall_is_one ? along_wall_is_top : !along_wall_is_top;
+            open_beside_ = {larger_is_top ? open.bottom : open.top, larger_is_top ? open.top : open.bottom};
+        }
+    }
+
     /// As many as the step asks for, about. How a box leaks where its back edges touch the walls depends on
     /// where in a cell they stand: with open sides on a node, with closed ones before it, come nearest to
     /// cases computed otherwise (trap_reference).
@@ -47,7 +69,7 @@ class CornerTrap {
         const int wanted = std::max(4, static_cast<int>(std::lround(face_depth_m_ * sqrt2 / step_m)));
         if (!place_.box_across)
             return wanted;
-        const double target = plan_.open_sides ? 0 : 0.8;
+        const double target = open_beside_[0] || open_beside_[1] ? 0 : 0.8;
         int best = wanted;
         double least = 1;
         for (int count = wanted - wanted / 4; count <= wanted + wanted / 4; ++count) {
@@ -106,10 +128,9 @@ class CornerTrap {
         part.fluid = cut.halves[inner].fluid;
         part.density[third_] = cut.halves[inner].third;
         builder_.add_part(spans, part);
-        if (plan_.open_sides)
-            return;
-        for (const double end : ends_)
-            builder_.add_screen(third_, end, spans, CavityScreen::closed);
+        for (std::size_t end = 0; end < 2; ++end)
+            if (!open_ends_[end])
+                builder_.add_screen(third_, ends_[end], spans, CavityScreen::closed);
         if (place_.box_across)
             close_sides(i, j, spans);
     }
@@ -121,18 +142,26 @@ class CornerTrap {
         };
         // The outer sides belong to the slab of the outer half, the inner ones to that of the inner half.
         const bool outer = i + j + 1 < slabs_, inner = i + j >= first_slab();
-        if (!within(i - j + 1)) {
+        if (!open_beside_[1] && !within(i - j + 1)) {
             if (outer)
                 close(a, !is_far(other_), j == 0 ? std::optional(one_) : std::nullopt);
             if (inner && j > 0)
                 close(b, is_far(one_));
         }
-        if (!within(i - j - 1)) {
+        if (!open_beside_[0] && !within(i - j - 1)) {
             if (outer)
                 close(b, !is_far(one_), i == 0 ? std::optional(other_) : std::nullopt);
             if (inner && i > 0)
                 close(a, is_far(other_));
         }
+    }
+
+    /// Of a slab's volume, from one depth behind the face to another: a filled corner is wider outside.
+    double share_of(double from_m, double to_m, int slab) const {
+        if (place_.box_across)
+            return (to_m - from_m) / slab_m();
+        const double outer = slabs_ - from_m / slab_m(), inner = slabs_ - to_m / slab_m();
+        return (outer * outer - inner * inner) / (2 * slab + 1);
     }
 
     /// What lies in a slab, of the cells at i − j.
@@ -147,7 +176,7 @@ class CornerTrap {
             const double from = std::max(outer, depth), to = std::min(outer + slab_m(), depth += layer.thickness_m);
             if (!is_porous(layer) || to - from < 1e-6 * slab_m())
                 continue;
-            const double part = (to - from) / slab_m();
+            const double part = share_of(from, to, slab);
             double longer = 1;
             if (!between_strips(layer, beside))
                 layer.dividers.reset();
@@ -199,6 +228,8 @@ class CornerTrap {
     double face_depth_m_ = 0, edge_m_ = 0, half_width_m_ = 0;
     int slabs_ = 0; ///< from the corner to the face
     std::array<double, 2> ends_{};
+    std::array<bool, 2> open_ends_{};   ///< along the third axis
+    std::array<bool, 2> open_beside_{}; ///< of a box: where j is larger than i, and where i is larger
     Dividers::Run strips_along_{}; ///< that run along the corner
     std::map<std::vector<double>, Half> halves_;
 };

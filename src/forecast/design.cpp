@@ -13,10 +13,6 @@ namespace ebbmark {
 
 namespace {
 
-bool is_porous(const LayerPlan& layer) {
-    return layer.material.kind == LayerKind::porous;
-}
-
 /// The layer with wool of `factor` times its density.
 LayerPlan with_density(LayerPlan layer, double factor) {
     const double density = built_density_kg_m3(layer);
@@ -31,6 +27,8 @@ TrapPlan with_wool(TrapPlan plan, double depth_factor, double density_factor) {
     for (LayerPlan& layer : plan.layers)
         if (is_porous(layer)) {
             layer.thickness_m *= depth_factor;
+            if (layer.dividers && layer.dividers->path_m)
+                *layer.dividers->path_m *= depth_factor;
             if (density_factor != 1 && built_density_kg_m3(layer) > 0)
                 layer = with_density(layer, density_factor);
         }
@@ -50,7 +48,8 @@ bool same_build(const TrapPlan& a, const TrapPlan& b) {
     const auto same_layer = [](const LayerPlan& one, const LayerPlan& other) {
         return one.material.name == other.material.name && one.thickness_m == other.thickness_m &&
                one.free_thickness_m == other.free_thickness_m && one.density_kg_m3 == other.density_kg_m3 &&
-               one.flow_resistivity == other.flow_resistivity && one.flow_resistance == other.flow_resistance;
+               one.flow_resistivity == other.flow_resistivity && one.flow_resistance == other.flow_resistance &&
+               one.dividers == other.dividers;
     };
     return a.width_m == b.width_m && a.height_m == b.height_m && a.open_sides == b.open_sides &&
            std::equal(a.layers.begin(), a.layers.end(), b.layers.begin(), b.layers.end(), same_layer);
@@ -125,7 +124,7 @@ std::vector<DesignVariant> design_variants(const std::vector<TrapForecast>& trap
             instead("wool of half the density", with_wool(plan, 1, 0.5));
         }
         instead("10 cm more air between wall and wool", with_gap(plan, 0.1));
-        if (!plan.open_sides) {
+        if (!plan.open_sides.all()) {
             TrapPlan opened = plan;
             opened.open_sides = true;
             instead("sides left open", opened);

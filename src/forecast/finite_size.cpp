@@ -82,4 +82,11 @@ double FiniteSample::absorption(const LayerStack& stack) const {
     return sum;
 }
 
+double FiniteSample::most_absorption() const {
+    double sum = 0;
+    for (const Node& node : nodes_)
+        sum += node.weight / (4 * node.radiation.real());
+    return sum;
+}
+
 } // namespace ebbmark

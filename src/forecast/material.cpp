@@ -39,6 +39,10 @@ FigureRange resistivity_of(const LayerPlan& plan) {
 
 } // namespace
 
+bool is_porous(const LayerPlan& layer) {
+    return layer.material.kind == LayerKind::porous;
+}
+
 double built_density_kg_m3(const LayerPlan& plan) {
     const double free = plan.density_kg_m3.value_or(plan.material.density_kg_m3);
     return plan.free_thickness_m ? free * *plan.free_thickness_m / plan.thickness_m : free;

@@ -39,6 +39,8 @@ struct LayerPlan {
     std::optional<Dividers> dividers = {};  ///< strips that stand in it
 };
 
+bool is_porous(const LayerPlan& layer);
+
 /// In the trap: what is compressed is denser. 0 where it is not known.
 double built_density_kg_m3(const LayerPlan& layer);
 

@@ -25,6 +25,10 @@ constexpr double highest_band = 1.15; // modes reach this far above a band's mid
 // Deviation of ln of the added damping for what is not drawn: dimensions, reactive walls, faces in steps,
 // figures that differ from layer to layer (forecast_scenarios modal).
 constexpr double model_error = 0.085;
+// The same for what is in the trap: from the spread of modes against two-dimensional finite elements with strips,
+// frames and boxes as they stand (trap_reference). Which way strips lean is not asked.
+constexpr double leaning_error = 0.10, bow_error = 0.04, strips_in_corner_error = 0.06, box_error = 0.10,
+                 open_sides_error = 0.05;
 // What the equations of the walls leave open shifts the damping carried over.
 constexpr double wall_share_error = 0.1;
 
@@ -159,12 +163,38 @@ struct Draw {
     double measurement = 0; // standard normal
 };
 
-Draw draw_from(Random& random) {
+/// Square of the deviation of ln of what one trap adds, beyond that of the model.
+double variance_of(const PlacedTrap& trap) {
+    double sum = 0;
+    const auto add = [&](bool is, double deviation) { sum += is ? deviation * deviation : 0; };
+    const auto any_strips = [&](const auto& kind) {
+        return std::any_of(trap.plan.layers.begin(), trap.plan.layers.end(),
+                           [&](const LayerPlan& layer) { return layer.dividers && kind(*layer.dividers); });
+    };
+    add(any_strips([](const Dividers& d) { return d.path_m && d.ends == Dividers::Ends::beside; }),
+        leaning_error);
+    add(any_strips([](const Dividers& d) { return d.path_m && d.ends == Dividers::Ends::opposite; }),
+        bow_error);
+    add(trap.place.corner_with && any_strips([](const Dividers&) { return true; }), strips_in_corner_error);
+    add(trap.place.corner_with && trap.place.box_across, box_error);
+    add(trap.plan.open_sides.any(), open_sides_error);
+    return sum;
+}
+
+/// Deviation of ln of the damping that all traps add: their mean by the area of their faces.
+double added_error(const std::vector<PlacedTrap>& traps) {
+    double sum = 0, area = 0;
+    for (const PlacedTrap& trap : traps)
+        sum += variance_of(trap) * trap.plan.face_m2(), area += trap.plan.face_m2();
+    return std::sqrt(model_error * model_error + (area > 0 ? sum / area : 0));
+}
+
+Draw draw_from(Random& random, double added_error) {
     Draw draw;
     const Complex a = random.normal_pair(), b = random.normal_pair(), c = random.normal_pair();
     const auto within = [](double x) { return std::clamp(x / normal_two_sided_95, -1.5, 1.5); };
     draw.wool = {within(a.real()), within(a.imag()), within(b.real()), random.uniform()};
-    draw.added = std::exp(model_error * b.imag());
+    draw.added = std::exp(added_error * b.imag());
     draw.walls = c.real(), draw.measurement = c.imag();
     return draw;
 }
@@ -173,6 +203,7 @@ Draw draw_from(Random& random) {
 struct Pairing {
     std::vector<std::optional<Pair>> after;     ///< of each mode of the bare room
     std::vector<double> model_before, residual; ///< by mode after: damping in the bare room, measured − that
+    double added_error = 0;
 };
 
 } // namespace
@@ -242,7 +273,7 @@ std::optional<std::size_t> ModalForecaster::Bare::mode_of(const std::array<int, 
 }
 
 Pairing ModalForecaster::Bare::pairing(const Shapes& after) const {
-    Pairing result{{}, std::vector<double>(after.size()), std::vector<double>(after.size())};
+    Pairing result{{}, std::vector<double>(after.size()), std::vector<double>(after.size()), 0};
     for (std::size_t b = 0; b < shapes.size(); ++b) {
         result.after.push_back(partner_among(after, shapes[b]));
         if (const auto& pair = result.after.back()) {
@@ -474,7 +505,7 @@ ForecastMode ModalForecaster::Bare::forecast_of(std::size_t measured, const Cavi
     Random random(seed);
     std::vector<double> drawn;
     for (int k = 0; k < draws; ++k) {
-        const Draw draw = draw_from(random);
+        const Draw draw = draw_from(random, pairs.added_error);
         drawn.push_back(decay_after(before, damping(bare_hz), response.damping(draw.wool), draw));
     }
     // The middle of what was drawn: the frame is neither quite free nor held.
@@ -492,7 +523,7 @@ void ModalForecaster::Bare::add_bands(ModalForecast& result, const CavityModel& 
     Random random(seed);
     constexpr int band_draws = 40;
     for (int i = 0; i < band_draws && !simulated.empty(); ++i) {
-        const Draw draw = draw_from(random);
+        const Draw draw = draw_from(random, pairs.added_error);
         std::vector<double> dampings;
         for (const Response& response : responses)
             dampings.push_back(response.damping(draw.wool));
@@ -541,7 +572,8 @@ ModalForecast ModalForecaster::forecast(const std::vector<PlacedTrap>& traps, in
     check_count(result.notes, room, *bare_->model, TrapsInside::no);
     check_count(result.notes, room, light.model(), TrapsInside::yes);
     const auto responses = responses_of(light, heavy);
-    const Pairing pairs = bare_->pairing(light.model().pressures(bare_->places));
+    Pairing pairs = bare_->pairing(light.model().pressures(bare_->places));
+    pairs.added_error = added_error(traps);
     for (std::size_t i = 0; i < room.modes.size(); ++i) {
         result.modes.push_back(bare_->forecast_of(i, light.model(), responses, pairs, draws, seed));
         if (const auto& order = room.modes[i].order)

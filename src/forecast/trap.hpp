@@ -6,6 +6,7 @@
 #include "base/random.hpp"
 #include "forecast/finite_size.hpp"
 #include "forecast/material.hpp"
+#include "room/geometry.hpp"
 
 #include <span>
 #include <string>
@@ -16,25 +17,29 @@ namespace ebbmark {
 struct TrapPlan {
     std::string name;
     double width_m = 0, height_m = 0; ///< of the face
-    bool open_sides = false;
+    OpenSides open_sides;
     std::vector<LayerPlan> layers; ///< from the wall outwards
 
     double face_m2() const { return width_m * height_m; }
     double depth_m() const;
+    /// Of the sides that are open.
+    double open_sides_m2() const;
 };
 
 /// One trap in one band. Coefficients are per area of the face.
 struct TrapBand {
     Band band;
     double alpha_normal = 0;
-    double alpha_random = 0; ///< statistical, of the finite face with what its open sides add; can exceed 1
+    /// Statistical, of the finite face, from 150 Hz on with what its open sides add; can exceed 1, but not what
+    /// the radiation resistance of the area lets in.
+    double alpha_random = 0;
     double alpha_low = 0, alpha_high = 0; ///< 95 % interval
 };
 
 /// What the model leaves open, alike for all traps of a room: they are made and mounted by the same hands.
 struct ModelDraw {
     double frame_held = 0;       ///< see LayerDraw
-    double side_share = 0;       ///< of the area of open sides
+    double side_share = 0;       ///< of the area of open sides, from 150 Hz on
     double added = 0;            ///< to every coefficient
     double factor = 1;           ///< on every coefficient
     std::vector<double> by_band; ///< to each band's coefficient
@@ -61,6 +66,8 @@ class TrapForecast {
     std::vector<TrapBand> table(int draws, std::uint64_t seed) const;
 
   private:
+    /// Of the face with that share of its open sides which takes in sound in a band.
+    double taking_in_m2(std::size_t band, double side_share) const;
     std::vector<double> area_with(const std::vector<LayerDraw>& layers, double side_share) const;
     std::vector<Layer> layers_with(const std::vector<LayerDraw>& draws) const;
 

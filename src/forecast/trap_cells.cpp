@@ -8,10 +8,6 @@
 
 namespace ebbmark {
 
-bool is_porous(const LayerPlan& layer) {
-    return layer.material.kind == LayerKind::porous;
-}
-
 double frame_board_m(const TrapPlan& plan, Dividers::Run run) {
     double board = 0;
     for (const LayerPlan& layer : plan.layers)
@@ -109,10 +105,14 @@ void add_flat_trap(CellBuilder& builder, const PlacedTrap& trap) {
         depth += layer.thickness_m;
     }
     spans[normal] = builder.span(face.wall, 0, depth);
-    if (!plan.open_sides)
-        for (const std::size_t side : along)
-            for (const double at : spans[side])
-                builder.add_screen(side, at, spans, CavityScreen::closed);
+    const OpenSides& open = plan.open_sides;
+    const bool left = left_is_smaller(face.wall);
+    const std::array<std::array<bool, 2>, 2> is_open{
+        {{left ? open.left : open.right, left ? open.right : open.left}, {open.bottom, open.top}}};
+    for (std::size_t side = 0; side < 2; ++side)
+        for (std::size_t end = 0; end < 2; ++end)
+            if (!is_open[side][end])
+                builder.add_screen(along[side], spans[along[side]][end], spans, CavityScreen::closed);
 }
 
 /// Fluids in one cell, the rest is air. Their compressibilities add up by their shares; so do the densities

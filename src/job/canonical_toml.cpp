@@ -4,6 +4,8 @@
 
 #include <fmt/format.h>
 
+#include <utility>
+
 namespace ebbmark {
 
 namespace {
@@ -37,7 +39,19 @@ std::string place_lines(const TrapPlace& place) {
     text += place.corner_with
                 ? fmt::format("corner = [\"{}\", \"{}\"]\n", name(place.wall), name(*place.corner_with))
                 : line("wall", name(place.wall));
+    if (place.box_across)
+        text += line("frame", std::string_view("straight"));
     return text + line("along", place.along_m) + line("up", place.up_m);
+}
+
+std::string dividers_line(const std::optional<Dividers>& strips) {
+    if (!strips)
+        return "";
+    const bool beside = strips->ends == Dividers::Ends::beside, wide = strips->run == Dividers::Run::width;
+    return fmt::format("dividers = {{spacing = {}, thickness = {}{}, ends = \"{}\", run = \"{}\"}}\n",
+                       strips->spacing_m, strips->thickness_m,
+                       strips->path_m ? fmt::format(", path = {}", *strips->path_m) : "",
+                       beside ? "beside" : "opposite", wide ? "width" : "height");
 }
 
 std::string layer_lines(std::string_view heading, const std::vector<TrapLayer>& layers) {
@@ -46,8 +60,20 @@ std::string layer_lines(std::string_view heading, const std::vector<TrapLayer>& 
         text += fmt::format("[[{}]]\n", heading) + line("material", layer.material) +
                 line("thickness", layer.thickness_m) + line("free_thickness", layer.free_thickness_m) +
                 line("density", layer.density_kg_m3) + line("flow_resistivity", layer.flow_resistivity) +
-                line("flow_resistance", layer.flow_resistance);
+                line("flow_resistance", layer.flow_resistance) + dividers_line(layer.dividers);
     return text;
+}
+
+/// true or false as ever, where all sides are alike.
+std::string sides_line(const OpenSides& open) {
+    if (open.all() || !open.any())
+        return fmt::format("open_sides = {}\n", open.all());
+    std::string list;
+    for (const auto& [is_open, side] : {std::pair{open.left, "left"}, std::pair{open.right, "right"},
+                                        std::pair{open.top, "top"}, std::pair{open.bottom, "bottom"}})
+        if (is_open)
+            list += fmt::format("{}\"{}\"", list.empty() ? "" : ", ", side);
+    return fmt::format("open_sides = [{}]\n", list);
 }
 
 } // namespace
@@ -81,7 +107,7 @@ std::string to_toml(const MicrophonePlace& microphone) {
 
 std::string to_toml(const JobTrap& trap) {
     std::string text = "[[trap]]\n" + line("name", trap.name) + place_lines(trap.place) +
-                       fmt::format("open_sides = {}\n", trap.open_sides) +
+                       sides_line(trap.open_sides) +
                        layer_lines("trap.layer", trap.layers);
     if (trap.built)
         text += "[trap.built]\n" + (trap.built->place ? place_lines(*trap.built->place) : "") +

@@ -3,6 +3,7 @@
 // metres, coordinates as in room/geometry.hpp.
 #pragma once
 
+#include "room/dividers.hpp"
 #include "room/geometry.hpp"
 
 #include <optional>
@@ -59,6 +60,7 @@ struct TrapLayer {
     std::optional<double> density_kg_m3;
     std::optional<double> flow_resistivity; ///< Pa s/m²
     std::optional<double> flow_resistance;  ///< Pa s/m, of cloth
+    std::optional<Dividers> dividers = {};  ///< strips that stand in it
 
     friend bool operator==(const TrapLayer&, const TrapLayer&) = default;
 };
@@ -73,7 +75,7 @@ struct BuiltTrap {
 struct JobTrap {
     std::string name;
     TrapPlace place;
-    bool open_sides = false;
+    OpenSides open_sides;
     std::vector<TrapLayer> layers; ///< from the wall outwards, at least one
     std::optional<BuiltTrap> built;
 };

@@ -197,7 +197,7 @@ JobDescription job_from(const TomlTable& root) {
     job.sources = all_of(root, "source", "id", [&](const TomlTable& t) { return source_from(t, job.room); });
     job.microphones =
         all_of(root, "microphone", "id", [&](const TomlTable& t) { return microphone_from(t, job.room); });
-    job.traps = all_of(root, "trap", "name", [&](const TomlTable& t) { return trap_from(t, job.room); });
+    job.traps = traps_from(root, job.room);
     return job;
 }
 

@@ -29,7 +29,10 @@ JobQuestion question_from(const TomlTable& table);
 std::optional<Acceptance> acceptance_from(const TomlTable& table);
 SourcePlace source_from(const TomlTable& table, const JobRoom& room);
 MicrophonePlace microphone_from(const TomlTable& table, const JobRoom& room);
-JobTrap trap_from(const TomlTable& table, const JobRoom& room);
+/// All of [[trap]], each followed by its [[trap.at]]: the same trap at another place.
+std::vector<JobTrap> traps_from(const TomlTable& root, const JobRoom& room);
+/// Where each of them stands in the file.
+std::vector<TomlTable> trap_tables(const TomlTable& root);
 
 /// The keys of one table, without its heading; what the functions above read.
 std::string to_toml(const JobRoom& room);

@@ -30,16 +30,26 @@ LayerPlan layer_plan(const TrapLayer& layer, const std::vector<Material>& materi
     plan.density_kg_m3 = layer.density_kg_m3;
     plan.flow_resistivity = layer.flow_resistivity;
     plan.flow_resistance = layer.flow_resistance;
+    plan.dividers = layer.dividers;
     return plan;
+}
+
+/// Of a layer's volume, what is left for wool beside its strips and the frame's boards along them.
+double wool_share(const TrapPlan& plan, const LayerPlan& layer) {
+    if (!layer.dividers)
+        return 1;
+    const Dividers& strips = *layer.dividers;
+    const double width = strips.run == Dividers::Run::height ? plan.width_m : plan.height_m;
+    return std::max(0.1, 1 - 2 * strips.thickness_m / width) * strips_of(strips, layer.thickness_m).open_share;
 }
 
 /// The mass over the volume that the wool fills, in all porous layers alike.
 void fill_with(TrapPlan& plan, double wool_mass_kg) {
     double depth = 0;
     for (const LayerPlan& layer : plan.layers)
-        depth += layer.material.kind == LayerKind::porous ? layer.thickness_m : 0;
+        depth += is_porous(layer) ? layer.thickness_m * wool_share(plan, layer) : 0;
     for (LayerPlan& layer : plan.layers)
-        if (layer.material.kind == LayerKind::porous) {
+        if (is_porous(layer)) {
             layer.free_thickness_m.reset();
             layer.density_kg_m3 = wool_mass_kg / (plan.face_m2() * depth);
         }

@@ -166,19 +166,22 @@ std::vector<CoveredWall> covered_walls(const Box& box, const TrapPlace& place, d
         const WallRectangle leg = corner_leg(box, place, reach, wall, with);
         require_fit(box, leg);
         covered.push_back({leg, place.across_m() / (2 * reach),
-                           place.across_m() / 2 + (place.box_across ? depth_m : 0)});
+                           place.across_m() / 2 + (place.box_across ? depth_m : 0),
+                           place.box_across ? depth_m : 0});
     }
     return covered;
+}
+
+bool left_is_smaller(Wall wall) {
+    return wall == Wall::front || wall == Wall::right || axis_of(wall) == 2;
 }
 
 std::vector<std::array<double, 2>> corner_outline(const Box& box, const TrapPlace& place, double depth_m) {
     const double leg = place.across_m() / std::numbers::sqrt2, out = depth_m / std::numbers::sqrt2;
     // Distances from `wall` and from `corner_with`.
-    std::vector<std::array<double, 2>> corners{{leg, 0}, {0, leg}};
+    std::vector<std::array<double, 2>> corners{{0, 0}, {leg, 0}, {0, leg}};
     if (place.box_across)
-        corners.insert(corners.end(), {{out, leg + out}, {leg + out, out}});
-    else
-        corners.push_back({0, 0});
+        corners = {{leg, 0}, {leg + out, out}, {out, leg + out}, {0, leg}};
     const auto coordinate = [&](Wall wall, double distance) {
         return is_far(wall) ? box.edges_m[axis_of(wall)] - distance : distance;
     };

@@ -53,6 +53,17 @@ struct WallRectangle {
 
 bool overlap(const WallRectangle& a, const WallRectangle& b);
 
+/// Sides of a trap that let sound in, as somebody sees them who faces it; on floor and ceiling left and right are
+/// the smaller and the larger x, bottom and top y. Half open counts as open.
+struct OpenSides {
+    bool left = false, right = false, top = false, bottom = false;
+
+    OpenSides(bool all = false) : left(all), right(all), top(all), bottom(all) {}
+    bool any() const { return left || right || top || bottom; }
+    bool all() const { return left && right && top && bottom; }
+    friend bool operator==(const OpenSides&, const OpenSides&) = default;
+};
+
 /// Where a trap stands. Flat on a wall: `along` counts from the wall's end with the smaller coordinate, `up`
 /// from the floor (on floor and ceiling: width along x from `along`, height along y from `up`).
 /// Across the corner of two walls: the face spans the corner at 45° with its width (an upright corner, begins
@@ -78,12 +89,16 @@ struct CoveredWall {
     WallRectangle rectangle;
     double face_share = 1;
     std::optional<double> corner_depth_m = {}; ///< from the face to the corner behind it, where there is one
+    double least_depth_m = 0; ///< at a corner: from the edges of the face to what lies behind them
 };
 
 /// What the trap covers; one rectangle on a wall, two at a corner. `depth_m` is that of a box across a corner,
 /// which stands out beyond its place on the walls. Throws Error(unusable) where the trap does not fit, is
 /// empty, or its two walls do not meet.
 std::vector<CoveredWall> covered_walls(const Box& box, const TrapPlace& place, double depth_m = 0);
+
+/// Whether, for somebody who faces this upright wall, left is the smaller coordinate along it.
+bool left_is_smaller(Wall wall);
 
 /// A trap across a corner in the plane that its two walls stand upright on: coordinates along the axis of
 /// `wall`, then of `corner_with`.

@@ -123,11 +123,13 @@ std::vector<Layer> outer_layers(std::span<const Layer> layers, double depth_m) {
 
 } // namespace
 
-Complex corner_admittance(std::span<const Layer> layers, Complex hz, const Medium& medium, double depth_m) {
+Complex corner_admittance(std::span<const Layer> layers, Complex hz, const Medium& medium, double depth_m,
+                          double least_m) {
     constexpr int slices = 12; // within 1 % of many, as the admittance is smooth over the depth
     Complex sum = 0;
     for (int i = 0; i < slices; ++i)
-        sum += surface_admittance(outer_layers(layers, depth_m * (i + 0.5) / slices), hz, medium);
+        sum += surface_admittance(outer_layers(layers, least_m + (depth_m - least_m) * (i + 0.5) / slices),
+                                  hz, medium);
     return sum / static_cast<double>(slices);
 }
 

@@ -68,10 +68,10 @@ std::complex<double> surface_admittance(std::span<const Layer> layers, std::comp
                                         const Medium& medium, double angle_rad = 0);
 
 /// The same at normal incidence, of layers across a corner of two walls, averaged over a face at 45° to both:
-/// behind each place of it lie as many of the layers as there is depth, from 0 at its edges to `depth_m` in
-/// the middle; air where they do not fill it. Locally reacting.
+/// behind each place of it lie as many of the layers as there is depth, from `least_m` at its edges to `depth_m`
+/// in the middle; air where they do not fill it. Locally reacting.
 std::complex<double> corner_admittance(std::span<const Layer> layers, std::complex<double> hz,
-                                       const Medium& medium, double depth_m);
+                                       const Medium& medium, double depth_m, double least_m = 0);
 
 /// Absorption coefficient of a plane wave, 0 to 1.
 double absorption_at(std::span<const Layer> layers, double hz, const Medium& medium, double angle_rad = 0);

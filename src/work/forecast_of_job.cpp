@@ -259,9 +259,7 @@ void add_variants(ForecastReport& report, const Plans& plans, Progress& progress
 
 std::vector<JobTrap> traps_in(const std::string& path) {
     const TomlFile file = TomlFile::read(path);
-    std::vector<JobTrap> traps;
-    for (const TomlTable& table : file.root().tables("trap"))
-        traps.push_back(trap_from(table, {}));
+    std::vector<JobTrap> traps = traps_from(file.root(), {});
     file.refuse_unknown_keys();
     if (traps.empty())
         throw Error(ErrorKind::unusable, fmt::format("{}: there is no [[trap]] in it", path));

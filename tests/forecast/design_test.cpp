@@ -43,7 +43,7 @@ TEST_CASE("variants change one thing each, and wool is counted as it stands") {
         deeper += variant.traps.size() == 1 && wool > 0.1;
         more +=
             variant.traps.size() > 1 && wool == relative(0.072 * static_cast<double>(variant.traps.size()));
-        open += variant.traps[0].plan().open_sides;
+        open += variant.traps[0].plan().open_sides.all();
     }
     CHECK(deeper == 2);
     CHECK(more == 3);

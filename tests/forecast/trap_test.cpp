@@ -61,12 +61,28 @@ TEST_CASE("open sides add, and the interval holds what is in the middle") {
     const auto with = TrapForecast(open, bands(), {}).table(200, 1),
                without = TrapForecast(board(0.2), bands(), {}).table(200, 1);
     for (std::size_t b = 0; b < with.size(); ++b) {
-        CHECK(with[b].alpha_random > without[b].alpha_random);
+        // Below 150 Hz open sides add nothing (independent two-dimensional finite elements: 0.96 of the closed
+        // trap's damping, mean of 19 modes).
+        CHECK((with[b].alpha_random > without[b].alpha_random) == (with[b].band.exact_hz > 150));
         CHECK(with[b].alpha_low < with[b].alpha_random);
-        CHECK(with[b].alpha_random < with[b].alpha_high);
+        CHECK(with[b].alpha_random <= with[b].alpha_high);
         CHECK(with[b].alpha_low >= 0);
         CHECK(with[b].alpha_normal <= 1);
     }
+}
+
+TEST_CASE("no coefficient is more than the face's radiation resistance lets in") {
+    TrapPlan trap = board(0.3);
+    trap.width_m = 0.6, trap.height_m = 1.8;
+    trap.open_sides = true;
+    for (const TrapBand& band : TrapForecast(trap, bands(), {}).table(300, 1)) {
+        if (band.band.exact_hz > 150)
+            continue;
+        const FiniteSample face(0.6, 1.8, band.band.exact_hz, {});
+        CHECK(band.alpha_high <= face.most_absorption() * (1 + 1e-9));
+    }
+    // Source: independent quadrature: 4.58 at 125 Hz on 0.6 m x 1.8 m.
+    CHECK(FiniteSample(0.6, 1.8, 125, {}).most_absorption() == relative(4.58).epsilon(0.005));
 }
 
 TEST_CASE("the same seed gives the same table, another one nearly") {

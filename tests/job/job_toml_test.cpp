@@ -48,7 +48,7 @@ TEST_CASE("a whole job is read, metric and imperial") {
     REQUIRE(job.traps.size() == 1);
     CHECK(job.traps[0].place.wall == Wall::rear);
     CHECK(job.traps[0].place.face_m2() == relative(2.4));
-    CHECK(job.traps[0].open_sides);
+    CHECK(job.traps[0].open_sides.all());
     REQUIRE(job.traps[0].layers.size() == 3);
     CHECK(job.traps[0].layers[1].thickness_m == relative(0.12));
     CHECK_FALSE(job.traps[0].layers[2].thickness_m);

@@ -28,7 +28,7 @@ TEST_CASE("a planned trap keeps face, sides and layers, and a material of its ow
     planned.built = BuiltTrap{TrapPlace{0.6, 1.0, Wall::rear, {}, 0, 0}, {}, 8.0};
     const TrapPlan plan = trap_plan(planned, materials(), TrapState::planned); // whatever was built
     CHECK(plan.face_m2() == doctest::Approx(2.4));
-    CHECK(plan.open_sides);
+    CHECK(plan.open_sides.all());
     REQUIRE(plan.layers.size() == 2);
     CHECK(plan.layers[0].material.kind == LayerKind::porous);
     CHECK(plan.layers[0].thickness_m == 0.12);

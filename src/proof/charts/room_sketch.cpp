@@ -35,7 +35,7 @@ struct View {
 
 /// The solid between a trap and its wall, or walls, as its outline in a view.
 std::vector<Spot> outline_of(const Box& box, const TrapPlace& place, double depth, const View& view) {
-    const auto covered = covered_walls(box, place);
+    const auto covered = covered_walls(box, place, depth);
     Place from{}, to{};
     const auto spread = [&](const WallRectangle& rectangle) {
         const auto axes = axes_along(rectangle.wall);
@@ -55,12 +55,12 @@ std::vector<Spot> outline_of(const Box& box, const TrapPlace& place, double dept
         const std::size_t other = axis_of(*place.corner_with);
         const bool along_edge =
             (upright == view.across || other == view.across) && (upright == view.down || other == view.down);
-        if (along_edge) { // the triangle between the two walls and the face
-            const bool far_a = is_far(upright == view.across ? place.wall : *place.corner_with);
-            const bool far_b = is_far(upright == view.down ? place.wall : *place.corner_with);
-            const double corner_a = far_a ? a1 : a0, corner_b = far_b ? b1 : b0;
-            return {view.spot(corner_a, corner_b), view.spot(far_a ? a0 : a1, corner_b),
-                    view.spot(corner_a, far_b ? b0 : b1)};
+        if (along_edge) {
+            std::vector<Spot> corners;
+            for (const auto& [at_wall, at_other] : corner_outline(box, place, depth))
+                corners.push_back(upright == view.across ? view.spot(at_wall, at_other)
+                                                         : view.spot(at_other, at_wall));
+            return corners;
         }
     }
     return {view.spot(a0, b0), view.spot(a1, b0), view.spot(a1, b1), view.spot(a0, b1)};
