@@ -33,14 +33,6 @@ class CellBuilder {
     RoomWithTraps room_;
 };
 
-/// The wood that a frame's sides along strips of this direction take from each edge of the face: as thick as
-/// the strips. 0 without such strips: then the frame is not known.
-double frame_board_m(const TrapPlan& plan, Dividers::Run run);
-
-/// Half of what lies between the first and the last strip in a frame this wide inside: beside them is a channel
-/// each. 0 where there are less than two strips.
-double half_between_strips_m(const Dividers& strips, double width_m);
-
 /// Throws Error(unusable) where it does not fit. `step_m`: edge of the cells along both walls.
 void add_corner_trap(CellBuilder& builder, const PlacedTrap& trap, double step_m);
 

@@ -101,7 +101,7 @@ class CornerTrap {
             return layer.dividers.has_value();
         // Strips that run across the face reach from side to side.
         return layer.dividers->run != strips_along_ ||
-               std::abs(beside) * slab_m() <= half_between_strips_m(*layer.dividers, 2 * half_width_m_);
+               std::abs(beside) * slab_m() <= strips_in(*layer.dividers, 2 * half_width_m_).between_m / 2;
     }
 
     Spans spans_of(int i, int j) const {

@@ -50,21 +50,37 @@ double TrapPlan::open_sides_m2() const {
     return (upright + level) * depth_m();
 }
 
+double frame_board_m(const TrapPlan& plan, Dividers::Run run) {
+    double board = 0;
+    for (const LayerPlan& layer : plan.layers)
+        if (layer.dividers && layer.dividers->run == run)
+            board = std::max(board, layer.dividers->thickness_m);
+    return board;
+}
+
+double inside_frame_m(const TrapPlan& plan, Dividers::Run run) {
+    return (run == Dividers::Run::height ? plan.width_m : plan.height_m) - 2 * frame_board_m(plan, run);
+}
+
+std::vector<Layer> acoustic_layers(const TrapPlan& plan, std::span<const LayerDraw> draws) {
+    std::vector<Layer> layers;
+    for (std::size_t i = 0; i < draws.size(); ++i) {
+        layers.push_back(acoustic_layer(plan.layers[i], draws[i]));
+        if (const auto& strips = plan.layers[i].dividers)
+            layers.back().strips = strips_over_frame(*strips, plan.layers[i].thickness_m,
+                                                     inside_frame_m(plan, strips->run));
+    }
+    return layers;
+}
+
 TrapForecast::TrapForecast(TrapPlan plan, std::vector<Band> bands, const Medium& medium)
     : plan_(std::move(plan)), bands_(std::move(bands)), medium_(medium) {
     for (const Band& band : bands_)
         samples_.emplace_back(plan_.width_m, plan_.height_m, band.exact_hz, medium_);
 }
 
-std::vector<Layer> TrapForecast::layers_with(const std::vector<LayerDraw>& draws) const {
-    std::vector<Layer> layers;
-    for (std::size_t i = 0; i < draws.size(); ++i)
-        layers.push_back(acoustic_layer(plan_.layers[i], draws[i]));
-    return layers;
-}
-
 std::vector<double> TrapForecast::area_with(const std::vector<LayerDraw>& draws, double side_share) const {
-    const auto layers = layers_with(draws);
+    const auto layers = acoustic_layers(plan_, draws);
     std::vector<double> areas;
     for (std::size_t b = 0; b < bands_.size(); ++b) {
         const LayerStack stack(layers, bands_[b].exact_hz, medium_);
@@ -74,8 +90,8 @@ std::vector<double> TrapForecast::area_with(const std::vector<LayerDraw>& draws,
 }
 
 double TrapForecast::taking_in_m2(std::size_t band, double side_share) const {
-    return plan_.face_m2() +
-           (bands_[band].exact_hz < sides_from_hz ? 0 : side_share * plan_.open_sides_m2());
+    const double face = inside_frame_m(plan_, Dividers::Run::height) * inside_frame_m(plan_, Dividers::Run::width);
+    return face + (bands_[band].exact_hz < sides_from_hz ? 0 : side_share * plan_.open_sides_m2());
 }
 
 TrapForecast TrapForecast::with(TrapPlan plan) const {
@@ -131,7 +147,7 @@ std::vector<TrapBand> TrapForecast::table(int draws, std::uint64_t seed) const {
             drawn[b].push_back(areas[b] / plan_.face_m2());
     }
     const auto typical = typical_area_m2();
-    const auto layers = layers_with(std::vector<LayerDraw>(plan_.layers.size()));
+    const auto layers = acoustic_layers(plan_, std::vector<LayerDraw>(plan_.layers.size()));
     std::vector<TrapBand> table;
     for (std::size_t b = 0; b < bands_.size(); ++b)
         table.push_back({bands_[b], absorption_at(layers, bands_[b].exact_hz, medium_),

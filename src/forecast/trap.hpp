@@ -26,6 +26,15 @@ struct TrapPlan {
     double open_sides_m2() const;
 };
 
+/// The wood that a frame's sides along strips of this direction take from each edge of the face: as thick as
+/// the strips. 0 without such strips: then the frame is not known.
+double frame_board_m(const TrapPlan& plan, Dividers::Run run);
+/// Inside that frame, across strips of this direction.
+double inside_frame_m(const TrapPlan& plan, Dividers::Run run);
+
+/// The layers with these figures, strips counted over the whole frame; one draw for each.
+std::vector<Layer> acoustic_layers(const TrapPlan& plan, std::span<const LayerDraw> draws);
+
 /// One trap in one band. Coefficients are per area of the face.
 struct TrapBand {
     Band band;
@@ -69,7 +78,6 @@ class TrapForecast {
     /// Of the face with that share of its open sides which takes in sound in a band.
     double taking_in_m2(std::size_t band, double side_share) const;
     std::vector<double> area_with(const std::vector<LayerDraw>& layers, double side_share) const;
-    std::vector<Layer> layers_with(const std::vector<LayerDraw>& draws) const;
 
     TrapPlan plan_;
     std::vector<Band> bands_;

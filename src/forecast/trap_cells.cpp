@@ -8,20 +8,6 @@
 
 namespace ebbmark {
 
-double frame_board_m(const TrapPlan& plan, Dividers::Run run) {
-    double board = 0;
-    for (const LayerPlan& layer : plan.layers)
-        if (layer.dividers && layer.dividers->run == run)
-            board = std::max(board, layer.dividers->thickness_m);
-    return board;
-}
-
-double half_between_strips_m(const Dividers& strips, double width_m) {
-    const double channel = strips.spacing_m + strips.thickness_m;
-    const double count = std::round((width_m - strips.spacing_m) / channel);
-    return count < 2 ? 0 : (count * channel - strips.spacing_m) / 2;
-}
-
 int CellBuilder::fluid_of(CellFluid fluid) {
     if (fluid.parts.empty())
         return 0;
@@ -62,7 +48,7 @@ void add_strips(CellBuilder& builder, const LayerPlan& layer, std::size_t normal
     const bool upright = layer.dividers->run == Dividers::Run::height;
     const std::size_t across = face[upright ? 0 : 1], along = face[upright ? 1 : 0];
     const double middle = (spans[across][0] + spans[across][1]) / 2;
-    const double half = half_between_strips_m(*layer.dividers, spans[across][1] - spans[across][0]);
+    const double half = strips_in(*layer.dividers, spans[across][1] - spans[across][0]).between_m / 2;
     if (half == 0)
         return;
     spans[across] = {middle - half, middle + half};

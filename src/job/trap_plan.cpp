@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <utility>
 
 namespace ebbmark {
 
@@ -36,11 +37,14 @@ LayerPlan layer_plan(const TrapLayer& layer, const std::vector<Material>& materi
 
 /// Of a layer's volume, what is left for wool beside its strips and the frame's boards along them.
 double wool_share(const TrapPlan& plan, const LayerPlan& layer) {
+    double share = 1;
+    for (const auto& [run, width] : {std::pair{Dividers::Run::height, plan.width_m},
+                                     std::pair{Dividers::Run::width, plan.height_m}})
+        share *= inside_frame_m(plan, run) / width;
     if (!layer.dividers)
-        return 1;
-    const Dividers& strips = *layer.dividers;
-    const double width = strips.run == Dividers::Run::height ? plan.width_m : plan.height_m;
-    return std::max(0.1, 1 - 2 * strips.thickness_m / width) * strips_of(strips, layer.thickness_m).open_share;
+        return share;
+    const double inside = inside_frame_m(plan, layer.dividers->run);
+    return share * strips_over_frame(*layer.dividers, layer.thickness_m, inside).open_share;
 }
 
 /// The mass over the volume that the wool fills, in all porous layers alike.

@@ -17,6 +17,19 @@ Strips strips_of(const Dividers& dividers, double depth_m) {
     return strips;
 }
 
+StripsInFrame strips_in(const Dividers& dividers, double width_m) {
+    const double channel = dividers.spacing_m + dividers.thickness_m;
+    const int count = std::max(0, static_cast<int>(std::lround((width_m - dividers.spacing_m) / channel)));
+    return {count, count < 2 ? 0 : count * channel - dividers.spacing_m};
+}
+
+Strips strips_over_frame(const Dividers& dividers, double depth_m, double width_m) {
+    const StripsInFrame inside = strips_in(dividers, width_m);
+    const double longer = strips_of(dividers, depth_m).lengthening;
+    return {std::max(0.5, 1 - inside.count * dividers.thickness_m / width_m),
+            1 + (longer - 1) * inside.between_m / width_m};
+}
+
 EquivalentFluid between_strips(const EquivalentFluid& filling, const Strips& strips) {
     const double root = std::sqrt(strips.lengthening);
     return {filling.impedance * root / strips.open_share, filling.wave_number * root};

@@ -38,6 +38,16 @@ struct Strips {
 /// it is the most that F can be.
 Strips strips_of(const Dividers& dividers, double depth_m);
 
+/// The strips in a frame this wide inside: beside the first and the last there is a channel each.
+struct StripsInFrame {
+    int count = 0;
+    double between_m = 0; ///< from the outer side of the first to that of the last; 0 with less than two
+};
+StripsInFrame strips_in(const Dividers& dividers, double width_m);
+
+/// The layer as a whole, with the plain channels at the frame's sides.
+Strips strips_over_frame(const Dividers& dividers, double depth_m, double width_m);
+
 /// Along the normal: impedance Z √F/φ, wave number k √F. Along the long edge the same with F = 1.
 EquivalentFluid between_strips(const EquivalentFluid& filling, const Strips& strips);
 

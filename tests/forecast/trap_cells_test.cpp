@@ -233,6 +233,24 @@ TEST_CASE("straight strips: the damping that a trap adds is that of strips meshe
     CHECK(compared(flat_trap(true, {}), straight_open, 140).mean_added() > 1.1);
 }
 
+TEST_CASE("what straight strips take from the absorption of the layers that they stand in") {
+    // Source: as above, plane waves in a duct as wide as the trap: alpha with strips over alpha of plain layers.
+    const std::array<double, 11> hz{20, 31.5, 40, 50, 63, 80, 100, 125, 160, 200, 250};
+    const std::array<double, 11> plain_alpha{.036, .106, .171, .254, .359, .481, .597, .705, .806, .878, .930};
+    const std::array<double, 11> with_over_plain{.93, .94, .94, .95, .96, .96, .97, .97, .98, .98, .99};
+    const auto alpha = [&](const std::optional<Dividers>& strips, double at_hz) {
+        const auto layers =
+            acoustic_layers(flat_trap(false, strips).plan, std::vector<LayerDraw>(3, {0, 0, 0, 0.5}));
+        return absorption_at(layers, at_hz, {});
+    };
+    for (std::size_t i = 0; i < hz.size(); ++i) {
+        CAPTURE(hz[i]);
+        // Two boards of 18 mm stand in the duct.
+        CHECK(alpha({}, hz[i]) * (1 - 0.036 / 1.2) == relative(plain_alpha[i]).epsilon(0.025));
+        CHECK(alpha(straight, hz[i]) / alpha({}, hz[i]) == relative(with_over_plain[i]).epsilon(0.01));
+    }
+}
+
 TEST_CASE("bowed and leaning strips: within what is drawn for them") {
     const Compared strong = compared(flat_trap(false, bow(35)), bow_35_closed, 140),
                    slight = compared(flat_trap(true, bow(20)), bow_20_open, 140);

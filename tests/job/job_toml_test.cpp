@@ -90,6 +90,57 @@ TEST_CASE("a trap in a corner, a question about modes, a room that is no box") {
     CHECK(hall.room.surface_m2 == 66);
 }
 
+TEST_CASE("strips, a box across a corner, open sides and further places are read and written back the same") {
+    const std::string text =
+        with("thickness = \"12 cm\"",
+             "thickness = \"18 cm\"\ndividers = { spacing = \"15 cm\", thickness = \"18 mm\", path = \"20 cm\", "
+             "ends = \"beside\", run = \"width\" }") +
+        "[[trap.at]]\nname = \"rear wall, right\"\nalong = \"1.9 m\"\n"
+        "[trap.at.built]\nalong = \"1.95 m\"\n"
+        "[[trap.at]]\nname = \"corner\"\ncorner = [\"front\", \"left\"]\nframe = \"straight\"\n";
+    const JobDescription job = read(text);
+    REQUIRE(job.traps.size() == 3);
+    const Dividers& strips = *job.traps[0].layers[1].dividers;
+    CHECK(strips.spacing_m == relative(0.15));
+    CHECK(strips.thickness_m == relative(0.018));
+    CHECK(*strips.path_m == relative(0.2));
+    CHECK(strips.ends == Dividers::Ends::beside);
+    CHECK(strips.run == Dividers::Run::width);
+    CHECK(job.traps[1].name == "rear wall, right");
+    CHECK(job.traps[1].place.along_m == 1.9);
+    CHECK(job.traps[1].place.up_m == 0.2);
+    CHECK(job.traps[1].layers == job.traps[0].layers);
+    CHECK(job.traps[1].built->place->along_m == 1.95);
+    CHECK_FALSE(job.traps[0].built);
+    CHECK(job.traps[2].place.box_across);
+    CHECK(job.traps[2].place.corner_with == Wall::left);
+    CHECK_FALSE(job.traps[2].built);
+    const std::string once = canonical_toml(job);
+    CHECK(canonical_toml(read(once)) == once);
+    const OpenSides open = read(with("open_sides = true", "open_sides = [\"left\", \"top\"]")).traps[0].open_sides;
+    CHECK(open.left);
+    CHECK(open.top);
+    CHECK_FALSE(open.right);
+    CHECK_FALSE(open.bottom);
+    const std::string some = canonical_toml(read(with("open_sides = true", "open_sides = [\"top\", \"left\"]")));
+    CHECK(contains(some, "open_sides = [\"left\", \"top\"]"));
+    CHECK(canonical_toml(read(some)) == some);
+    // A straight strip is as long as the layer is deep, within what a tape shows.
+    CHECK_FALSE(read(with("thickness = \"12 cm\"", "thickness = \"12 cm\"\ndividers = { spacing = \"15 cm\", "
+                                                   "thickness = \"18 mm\", path = \"12.1 cm\" }"))
+                    .traps[0]
+                    .layers[1]
+                    .dividers->path_m);
+    CHECK(contains(refusal([&] { read(text + "[[trap.at]]\nname = \"corner\"\n"); }), "is there twice"));
+}
+
+TEST_CASE("a box across a corner that does not fit is refused with the largest face that does") {
+    // Source: closed form: 3.3 m x sqrt 2 less the depth of 15 cm.
+    std::string box = with("face_width = \"1.2 m\"", "face_width = \"4.6 m\"");
+    box.replace(box.find("wall = \"rear\""), 13, "corner = [\"rear\", \"left\"]\nframe = \"straight\"");
+    CHECK(contains(refusal([&] { read(box); }), "the largest width of its face that fits is 4.517 m"));
+}
+
 TEST_CASE("the template of a new job is valid and invents nothing") {
     const JobDescription job = read(job_template());
     CHECK(job.title.empty());
@@ -134,6 +185,8 @@ TEST_CASE("the fixed spelling reads back the same and leaves client, address and
     CHECK(canonical_toml(read(with("4.1 m", "410 cm") + more)) == once);
     CHECK(canonical_toml(read(with("4.1 m", "4.2 m") + more)) != once);
 }
+
+#define STRIPS(keys) "thickness = \"12 cm\"\ndividers = { " keys " }"
 
 TEST_CASE("forty wrong job files are refused with file, line, key and mend") {
     struct Row {
@@ -207,6 +260,21 @@ TEST_CASE("forty wrong job files are refused with file, line, key and mend") {
         {"material = \"stone wool 45\"\n", "", 44, "trap[1].layer[2].material", "is missing; add it"},
         {"thickness = \"12 cm\"", "thickness = nan", 46, "trap[1].layer[2].thickness", "a finite number"},
         {"[[trap]]", "[[trap]]\nname = \"a\"\n[[trap]]", 33, "trap[1].face_width", "is missing; add it"},
+        {"wall = \"rear\"", "wall = \"rear\"\nframe = \"straight\"", 38, "trap[1].frame", "give `corner`"},
+        {"open_sides = true", "open_sides = [\"lefft\"]", 40, "trap[1].open_sides[1]", "did you mean \"left\"?"},
+        {"open_sides = true", "open_sides = \"left\"", 40, "trap[1].open_sides", "true or false"},
+        {"thickness = \"12 cm\"", STRIPS("spacing = \"1 cm\", thickness = \"18 mm\""), 47,
+         "trap[1].layer[2].dividers.thickness", "must be less than `spacing`"},
+        {"thickness = \"12 cm\"", STRIPS("spacing = \"130 cm\", thickness = \"18 mm\""), 47,
+         "trap[1].layer[2].dividers.spacing", "is more than the frame is wide, 1.200 m"},
+        {"thickness = \"12 cm\"", STRIPS("spacing = \"15 cm\", thickness = \"18 mm\", path = \"11 cm\""), 47,
+         "trap[1].layer[2].dividers.path", "0.120 m to 0.240 m"},
+        {"thickness = \"12 cm\"", STRIPS("spacing = \"15 cm\", thickness = \"18 mm\", path = \"25 cm\""), 47,
+         "trap[1].layer[2].dividers.path", "0.120 m to 0.240 m"},
+        {"thickness = \"12 cm\"", STRIPS("spacing = \"15 cm\", thickness = \"18 mm\", ends = \"besides\""), 47,
+         "trap[1].layer[2].dividers.ends", "did you mean \"beside\"?"},
+        {"thickness = \"3 cm\"", "thickness = \"3 cm\"\ndividers = { spacing = \"15 cm\", thickness = \"18 mm\" }", 44,
+         "trap[1].layer[1].dividers", "write them on a layer of wool"},
     };
     CHECK(std::size(rows) >= 40);
     for (const Row& row : rows) {

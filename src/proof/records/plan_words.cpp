@@ -6,6 +6,7 @@
 #include "proof/words/record_texts.hpp"
 
 #include <algorithm>
+#include <utility>
 
 namespace ebbmark {
 
@@ -18,6 +19,21 @@ std::string room_size(const JobRoom& room, Units units) {
     return room.volume_m3 ? filled(texts::volume_only, volume_text(*room.volume_m3, units))
                           : std::string(texts::not_given);
 }
+
+namespace {
+
+std::string dividers_words(const Dividers& strips, Units units) {
+    const std::string path =
+        !strips.path_m ? std::string(texts::dividers_straight)
+                       : filled(strips.ends == Dividers::Ends::beside ? texts::dividers_leaning
+                                                                      : texts::dividers_bowed,
+                                length_text(*strips.path_m, units));
+    return filled(texts::dividers, thickness_text(strips.thickness_m, units),
+                  length_text(strips.spacing_m, units), path,
+                  strips.run == Dividers::Run::width ? "width" : "height");
+}
+
+} // namespace
 
 std::string layers_words(const std::vector<TrapLayer>& layers, Units units) {
     std::string words;
@@ -38,13 +54,27 @@ std::string layers_words(const std::vector<TrapLayer>& layers, Units units) {
         add(layer.flow_resistance, "{:.3g}\u00a0Pa\u00a0s/m");
         if (!more.empty())
             words += " (" + more + ")";
+        if (layer.dividers)
+            words += " " + dividers_words(*layer.dividers, units);
     }
     return words;
 }
 
+std::string sides_words(const OpenSides& open) {
+    if (open.all() || !open.any())
+        return std::string(open.all() ? texts::sides_open : texts::sides_closed);
+    std::string list;
+    for (const auto& [is_open, side] : {std::pair{open.left, "left"}, std::pair{open.right, "right"},
+                                        std::pair{open.top, "top"}, std::pair{open.bottom, "bottom"}})
+        if (is_open)
+            list += (list.empty() ? "" : ", ") + std::string(side);
+    return filled(texts::sides_some, list);
+}
+
 std::string place_words(const TrapPlace& place, Units units) {
     std::string words = place.corner_with
-                            ? filled(texts::place_corner, name(place.wall), name(*place.corner_with))
+                            ? filled(place.box_across ? texts::place_box : texts::place_corner,
+                                     name(place.wall), name(*place.corner_with))
                             : filled(texts::place_wall, name(place.wall));
     if (place.along_m > 0)
         words += ", " + filled(texts::place_along, length_text(place.along_m, units));

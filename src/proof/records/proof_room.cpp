@@ -130,7 +130,7 @@ std::string trap_words(const JobDescription& job, const std::string& name, Units
             return filled(texts::fixed_trap, length_text(trap.place.face_width_m, units),
                           length_text(trap.place.face_height_m, units), place_words(trap.place, units),
                           layers_words(trap.layers, units),
-                          trap.open_sides ? texts::fixed_open : texts::fixed_closed);
+                          sides_words(trap.open_sides));
     return word(texts::fixed_absent);
 }
 
