@@ -80,7 +80,8 @@ int run_predict(const Arguments& arguments, Console& console) {
         return predict_job(arguments, console);
     return show(
         arguments, console,
-        forecast_traps(traps_in(arguments.text("trap")), materials_of(arguments), options_of(arguments)));
+        forecast_traps(traps_in(arguments.text("trap"), materials_of(arguments)), materials_of(arguments),
+                       options_of(arguments)));
 }
 
 } // namespace ebbmark

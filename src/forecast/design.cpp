@@ -133,6 +133,11 @@ std::vector<DesignVariant> design_variants(const std::vector<TrapForecast>& trap
             made.push_back({fmt::format("{}: {} more of the same", plan.name, more), traps, places});
             for (int i = 0; i < more; ++i)
                 add_one(made.back(), traps[build[0]], room);
+            // In a room whose walls are known, those that find no place are no advice.
+            const auto& found = made.back().places;
+            if (room.box && std::any_of(found.end() - more, found.end(),
+                                        [](const auto& place) { return !place.has_value(); }))
+                made.pop_back();
         }
     }
     return made;

@@ -59,7 +59,28 @@ void fill_with(TrapPlan& plan, double wool_mass_kg) {
         }
 }
 
+void require_known(const std::vector<TomlTable>& layers, const std::vector<Material>& materials) {
+    for (const TomlTable& layer : layers)
+        if (!layer.has("flow_resistivity") && !layer.has("flow_resistance"))
+            try {
+                find_material(materials, layer.need("material").text());
+            } catch (const Error& error) {
+                layer.need("material").refuse(fmt::format("is not known: {}", error.what()));
+            }
+}
+
 } // namespace
+
+void require_known_materials(const TomlTable& root, const std::vector<Material>& materials) {
+    for (const TomlTable& trap : root.tables("trap")) {
+        require_known(trap.tables("layer"), materials);
+        std::vector<TomlTable> places = trap.tables("at");
+        places.push_back(trap);
+        for (const TomlTable& place : places)
+            if (const auto built = place.find("built"))
+                require_known(built->table().tables("layer"), materials);
+    }
+}
 
 TrapPlan trap_plan(const JobTrap& trap, const std::vector<Material>& materials, TrapState state) {
     const BuiltTrap built = state == TrapState::built ? trap.built.value_or(BuiltTrap{}) : BuiltTrap{};

@@ -257,10 +257,11 @@ void add_variants(ForecastReport& report, const Plans& plans, Progress& progress
 
 } // namespace
 
-std::vector<JobTrap> traps_in(const std::string& path) {
+std::vector<JobTrap> traps_in(const std::string& path, const std::vector<Material>& materials) {
     const TomlFile file = TomlFile::read(path);
     std::vector<JobTrap> traps = traps_from(file.root(), {});
     file.refuse_unknown_keys();
+    require_known_materials(file.root(), materials);
     if (traps.empty())
         throw Error(ErrorKind::unusable, fmt::format("{}: there is no [[trap]] in it", path));
     return traps;
@@ -282,6 +283,7 @@ ForecastReport forecast_job(const AnalysedJob& job, const std::vector<Material>&
         throw Error(
             ErrorKind::unusable,
             fmt::format("{}: job.toml plans no trap; add [[trap]] with its layers", job.path().string()));
+    require_known_materials(TomlFile::read(job.path() / "job.toml").root(), materials);
     const auto plans = plans_of(description.traps, materials, state_of(options));
     const std::string visit = visit_before(job.takes());
     ForecastReport report = forecast_traps(description.traps, materials, options);

@@ -22,7 +22,7 @@ struct ForecastOptions {
 };
 
 /// The [[trap]]s of a file that is no job. Throws Error(unusable) with file, place and mend.
-std::vector<JobTrap> traps_in(const std::string& path);
+std::vector<JobTrap> traps_in(const std::string& path, const std::vector<Material>& materials);
 
 /// The traps alone.
 ForecastReport forecast_traps(const std::vector<JobTrap>& traps, const std::vector<Material>& materials,

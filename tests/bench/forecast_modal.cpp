@@ -44,10 +44,31 @@ struct Scene {
     std::vector<std::pair<Point, Point>> positions;
 };
 
+/// All closed, all open, or one by one.
+OpenSides any_sides(Random& random) {
+    const double kind = random.uniform();
+    OpenSides open = kind < 0.6;
+    if (kind < 0.3)
+        for (bool* side : {&open.left, &open.right, &open.top, &open.bottom})
+            *side = random.uniform() < 0.5;
+    return open;
+}
+
+/// In half of the traps whose wool is deep enough; half of them bowed.
+void add_strips(Random& random, LayerPlan& wool) {
+    if (wool.thickness_m < 0.1 || random.uniform() < 0.5)
+        return;
+    wool.dividers = Dividers{within(random, 0.08, 0.18), within(random, 0.009, 0.021), {},
+                             Dividers::Ends::opposite,
+                             random.uniform() < 0.5 ? Dividers::Run::height : Dividers::Run::width};
+    if (random.uniform() < 0.5)
+        wool.dividers->path_m = wool.thickness_m * within(random, 1.05, 1.3);
+}
+
 PlacedTrap flat_trap(Random& random, Wall wall, const Box& box, const LayerPlan& wool) {
     const auto along = axes_along(wall);
     const double room = box.edges_m[along[0]];
-    PlacedTrap trap{{"flat", within(random, 0.8, 1.4), within(random, 1.2, 1.9), random.uniform() < 0.5, {}},
+    PlacedTrap trap{{"flat", within(random, 0.8, 1.4), within(random, 1.2, 1.9), any_sides(random), {}},
                     {}};
     trap.place = {trap.plan.width_m, trap.plan.height_m, wall, {}, 0, within(random, 0.1, 0.3)};
     trap.place.along_m = within(random, 0.2, room - trap.plan.width_m - 0.2);
@@ -57,14 +78,16 @@ PlacedTrap flat_trap(Random& random, Wall wall, const Box& box, const LayerPlan&
     if (random.uniform() < 0.5)
         trap.plan.layers.push_back(gap);
     trap.plan.layers.push_back(wool);
+    add_strips(random, trap.plan.layers.back());
     return trap;
 }
 
 PlacedTrap corner_trap(Random& random, Wall one, Wall other, const LayerPlan& wool) {
-    PlacedTrap trap{{"corner", within(random, 0.5, 0.8), within(random, 1.2, 2), random.uniform() < 0.5, {}},
-                    {}};
+    PlacedTrap trap{{"corner", within(random, 0.5, 0.8), within(random, 1.2, 2), any_sides(random), {}}, {}};
     trap.place = {trap.plan.width_m, trap.plan.height_m, one, other, 0, within(random, 0, 0.2)};
+    trap.place.box_across = random.uniform() < 0.5;
     trap.plan.layers.push_back(wool);
+    add_strips(random, trap.plan.layers.back());
     return trap;
 }
 
@@ -104,6 +127,8 @@ Scene scene_with(Random& random) {
         // Wool is cut to a few millimetres, and of each trap it is its own.
         for (LayerPlan& layer : trap.plan.layers) {
             layer.thickness_m += within(random, -0.005, 0.005);
+            if (layer.dividers) // measured with a tape
+                layer.dividers->spacing_m += within(random, -0.005, 0.005);
             if (layer.material.kind == LayerKind::porous)
                 for (double* figure :
                      {&layer.material.flow_resistivity.low, &layer.material.flow_resistivity.typical,
@@ -131,9 +156,33 @@ Scene scene_with(Random& random) {
     return scene;
 }
 
+/// Strips of flat traps as they stand, one screen each, in place of a fluid that does not move across them.
+void stand_strips(RoomWithTraps& room) {
+    const std::vector<CavityPart> parts = room.shape.parts;
+    for (std::size_t p = 0; p < parts.size(); ++p)
+        for (std::size_t axis = 0; axis < 3; ++axis) {
+            if (parts[p].density[axis] != CavityPart::still || parts[p].step)
+                continue;
+            const Dividers& strips =
+                *room.fluids[static_cast<std::size_t>(parts[p].fluid - 1)].parts[0].layer.dividers;
+            for (int& density : room.shape.parts[p].density) // along them, and now across them too
+                density = density == CavityPart::still ? CavityPart::own_density : density;
+            const double from = parts[p].from_m[axis] + strips.thickness_m / 2;
+            const double pitch = strips.spacing_m + strips.thickness_m;
+            for (double at = from + pitch; at < parts[p].to_m[axis] - pitch / 2; at += pitch) {
+                CavityScreen screen{axis, at, {}, {}, CavityScreen::closed, {}};
+                for (std::size_t other = 0, i = 0; other < 3; ++other)
+                    if (other != axis)
+                        screen.from_m[i] = parts[p].from_m[other], screen.to_m[i] = parts[p].to_m[other], ++i;
+                room.shape.screens.push_back(screen);
+            }
+        }
+}
+
 CavityModel solved(const Scene& scene, bool treated) {
-    const RoomWithTraps cells =
+    RoomWithTraps cells =
         room_with_traps(scene.true_box, treated ? scene.true_traps : std::vector<PlacedTrap>{}, true_step_m);
+    stand_strips(cells);
     CavityMedia media = media_of(cells, {}, scene.wool, TrapFilling::wool);
     for (const Complex beta : scene.walls)
         media.surfaces.push_back([beta](Complex) { return beta; });

@@ -81,7 +81,7 @@ std::vector<double> true_area(const TrapPlan& plan, const std::vector<Band>& ban
         }
         layers.push_back(real);
     }
-    const double sides = plan.open_sides ? 2 * (plan.width_m + plan.height_m) * plan.depth_m() : 0;
+    const double sides = plan.open_sides_m2();
     const double area = plan.face_m2() + random.uniform() * sides, laboratory = 0.08 * normal(random);
     std::vector<double> result;
     for (const Band& band : bands) {
