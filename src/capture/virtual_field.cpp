@@ -55,8 +55,9 @@ double absorption_area_m2(const JobTrap& trap, double hz, const Medium& medium) 
     double area_m2 = place.face_m2();
     const OpenSides& open = trap.open_sides;
     for (const Layer& layer : layers)
-        area_m2 += ((open.left + open.right) * place.face_height_m +
-                    (open.top + open.bottom) * place.face_width_m) * layer.thickness_m / 2;
+        area_m2 +=
+            ((open.left + open.right) * place.face_height_m + (open.top + open.bottom) * place.face_width_m) *
+            layer.thickness_m / 2;
     return area_m2 * FiniteSample(place.face_width_m, place.face_height_m, hz, medium)
                          .absorption(LayerStack(layers, hz, medium));
 }
@@ -190,14 +191,14 @@ DampedRoom VirtualField::damped_room() const {
     for (const JobTrap& trap : room_.traps) {
         const auto layers = acoustic_layers(trap);
         for (const CoveredWall& covered : walls_covered_by(trap, box))
-            damped.faces.push_back(
-                {covered.rectangle, [=](Complex hz) {
-                     return covered.face_share *
-                            (covered.corner_depth_m
-                                 ? corner_admittance(layers, hz, medium, *covered.corner_depth_m,
-                                                      covered.least_depth_m)
-                                 : surface_admittance(layers, hz, medium));
-                 }});
+            damped.faces.push_back({covered.rectangle, [=](Complex hz) {
+                                        return covered.face_share *
+                                               (covered.corner_depth_m
+                                                    ? corner_admittance(layers, hz, medium,
+                                                                        *covered.corner_depth_m,
+                                                                        covered.least_depth_m)
+                                                    : surface_admittance(layers, hz, medium));
+                                    }});
     }
     return damped;
 }

@@ -78,10 +78,9 @@ int run_predict(const Arguments& arguments, Console& console) {
         throw Error(ErrorKind::usage, "--design needs a JOB: places and modes are those of its room");
     if (!arguments.has("trap"))
         return predict_job(arguments, console);
-    return show(
-        arguments, console,
-        forecast_traps(traps_in(arguments.text("trap"), materials_of(arguments)), materials_of(arguments),
-                       options_of(arguments)));
+    return show(arguments, console,
+                forecast_traps(traps_in(arguments.text("trap"), materials_of(arguments)),
+                               materials_of(arguments), options_of(arguments)));
 }
 
 } // namespace ebbmark

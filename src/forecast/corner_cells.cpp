@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Traps across a corner, at 45° to its walls: in slabs parallel to the face, each half a cell's diagonal deep.
+// Traps across a corner, at 45° to its walls: in slabs parallel to the face, each half a cell's diagonal
+// deep.
 #include "forecast/cell_builder.hpp"
 
 #include <algorithm>
@@ -85,9 +86,7 @@ class CornerTrap {
 
     /// A box has air behind it.
     int first_slab() const {
-        return place_.box_across
-                   ? static_cast<int>(std::floor(back_m() / slab_m() + 1e-9))
-                   : 0;
+        return place_.box_across ? static_cast<int>(std::floor(back_m() / slab_m() + 1e-9)) : 0;
     }
     double slab_m() const { return edge_m_ / sqrt2; }
 
@@ -173,7 +172,8 @@ class CornerTrap {
         std::vector<double> key;
         for (std::size_t l = plan_.layers.size(); l-- > 0;) {
             LayerPlan layer = plan_.layers[l];
-            const double from = std::max(outer, depth), to = std::min(outer + slab_m(), depth += layer.thickness_m);
+            const double from = std::max(outer, depth),
+                         to = std::min(outer + slab_m(), depth += layer.thickness_m);
             if (!is_porous(layer) || to - from < 1e-6 * slab_m())
                 continue;
             const double part = share_of(from, to, slab);
@@ -230,7 +230,7 @@ class CornerTrap {
     std::array<double, 2> ends_{};
     std::array<bool, 2> open_ends_{};   ///< along the third axis
     std::array<bool, 2> open_beside_{}; ///< of a box: where j is larger than i, and where i is larger
-    Dividers::Run strips_along_{}; ///< that run along the corner
+    Dividers::Run strips_along_{};      ///< that run along the corner
     std::map<std::vector<double>, Half> halves_;
 };
 

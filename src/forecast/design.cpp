@@ -48,8 +48,8 @@ bool same_build(const TrapPlan& a, const TrapPlan& b) {
     const auto same_layer = [](const LayerPlan& one, const LayerPlan& other) {
         return one.material.name == other.material.name && one.thickness_m == other.thickness_m &&
                one.free_thickness_m == other.free_thickness_m && one.density_kg_m3 == other.density_kg_m3 &&
-               one.flow_resistivity == other.flow_resistivity && one.flow_resistance == other.flow_resistance &&
-               one.dividers == other.dividers;
+               one.flow_resistivity == other.flow_resistivity &&
+               one.flow_resistance == other.flow_resistance && one.dividers == other.dividers;
     };
     return a.width_m == b.width_m && a.height_m == b.height_m && a.open_sides == b.open_sides &&
            std::equal(a.layers.begin(), a.layers.end(), b.layers.begin(), b.layers.end(), same_layer);

@@ -25,7 +25,8 @@ class FiniteSample {
     /// Statistical absorption coefficient 2 ∫ 4 Re(z) sin θ / |z + z_f|² dθ, per area of the face; can
     /// exceed 1.
     double absorption(const LayerStack& stack) const;
-    /// The most that any surface of this size absorbs, 2 ∫ sin θ / Re z_f dθ: where z is the conjugate of z_f.
+    /// The most that any surface of this size absorbs, 2 ∫ sin θ / Re z_f dθ: where z is the conjugate of
+    /// z_f.
     double most_absorption() const;
 
   private:

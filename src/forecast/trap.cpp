@@ -22,8 +22,8 @@ constexpr double relative_error = 0.05;
 // Open sides: the wool's edge takes in sound that passes by. Taken as a surface of the face's own
 // coefficient, a share of the sides' area: none to all of it, half in the middle. A model, not a measurement.
 constexpr double typical_side_share = 0.5;
-// Below, open sides lead sound elsewhere and add nothing: a trap of 1.2 m by 21.5 cm added 0.96 of what it did
-// with closed sides (mean of 19 modes up to 142 Hz, two-dimensional finite elements; 0.73 to 1.20).
+// Below, open sides lead sound elsewhere and add nothing: a trap of 1.2 m by 21.5 cm added 0.96 of what it
+// did with closed sides (mean of 19 modes up to 142 Hz, two-dimensional finite elements; 0.73 to 1.20).
 constexpr double sides_from_hz = 150;
 
 double normal(Random& random) {
@@ -67,8 +67,8 @@ std::vector<Layer> acoustic_layers(const TrapPlan& plan, std::span<const LayerDr
     for (std::size_t i = 0; i < draws.size(); ++i) {
         layers.push_back(acoustic_layer(plan.layers[i], draws[i]));
         if (const auto& strips = plan.layers[i].dividers)
-            layers.back().strips = strips_over_frame(*strips, plan.layers[i].thickness_m,
-                                                     inside_frame_m(plan, strips->run));
+            layers.back().strips =
+                strips_over_frame(*strips, plan.layers[i].thickness_m, inside_frame_m(plan, strips->run));
     }
     return layers;
 }
@@ -90,7 +90,8 @@ std::vector<double> TrapForecast::area_with(const std::vector<LayerDraw>& draws,
 }
 
 double TrapForecast::taking_in_m2(std::size_t band, double side_share) const {
-    const double face = inside_frame_m(plan_, Dividers::Run::height) * inside_frame_m(plan_, Dividers::Run::width);
+    const double face =
+        inside_frame_m(plan_, Dividers::Run::height) * inside_frame_m(plan_, Dividers::Run::width);
     return face + (bands_[band].exact_hz < sides_from_hz ? 0 : side_share * plan_.open_sides_m2());
 }
 

@@ -39,8 +39,8 @@ std::vector<Layer> acoustic_layers(const TrapPlan& plan, std::span<const LayerDr
 struct TrapBand {
     Band band;
     double alpha_normal = 0;
-    /// Statistical, of the finite face, from 150 Hz on with what its open sides add; can exceed 1, but not what
-    /// the radiation resistance of the area lets in.
+    /// Statistical, of the finite face, from 150 Hz on with what its open sides add; can exceed 1, but not
+    /// what the radiation resistance of the area lets in.
     double alpha_random = 0;
     double alpha_low = 0, alpha_high = 0; ///< 95 % interval
 };

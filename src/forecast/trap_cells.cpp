@@ -148,8 +148,8 @@ CavityMedia media_of(const RoomWithTraps& room, const Medium& air, const LayerDr
                 return EquivalentFluid{};
             std::vector<std::pair<EquivalentFluid, double>> parts;
             for (const auto& [layer, share] : layers) {
-                const EquivalentFluid wool = layer.pores ? porous_fluid(hz, *layer.pores, air)
-                                                         : miki(hz, layer.flow_resistivity);
+                const EquivalentFluid wool =
+                    layer.pores ? porous_fluid(hz, *layer.pores, air) : miki(hz, layer.flow_resistivity);
                 parts.emplace_back(layer.strips ? between_strips(wool, *layer.strips) : wool, share);
             }
             return mixed(parts, beside);

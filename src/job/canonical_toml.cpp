@@ -107,8 +107,7 @@ std::string to_toml(const MicrophonePlace& microphone) {
 
 std::string to_toml(const JobTrap& trap) {
     std::string text = "[[trap]]\n" + line("name", trap.name) + place_lines(trap.place) +
-                       sides_line(trap.open_sides) +
-                       layer_lines("trap.layer", trap.layers);
+                       sides_line(trap.open_sides) + layer_lines("trap.layer", trap.layers);
     if (trap.built)
         text += "[trap.built]\n" + (trap.built->place ? place_lines(*trap.built->place) : "") +
                 line("wool_mass", trap.built->wool_mass_kg) +

@@ -38,8 +38,8 @@ LayerPlan layer_plan(const TrapLayer& layer, const std::vector<Material>& materi
 /// Of a layer's volume, what is left for wool beside its strips and the frame's boards along them.
 double wool_share(const TrapPlan& plan, const LayerPlan& layer) {
     double share = 1;
-    for (const auto& [run, width] : {std::pair{Dividers::Run::height, plan.width_m},
-                                     std::pair{Dividers::Run::width, plan.height_m}})
+    for (const auto& [run, width] :
+         {std::pair{Dividers::Run::height, plan.width_m}, std::pair{Dividers::Run::width, plan.height_m}})
         share *= inside_frame_m(plan, run) / width;
     if (!layer.dividers)
         return share;

@@ -15,8 +15,8 @@ namespace ebbmark {
 /// gives the density of its porous layers.
 enum class TrapState { planned, built };
 
-/// Throws Error(unusable) with file, line and key for the first layer of the file's traps, planned or built, whose
-/// material nobody knows and which has no figures of its own.
+/// Throws Error(unusable) with file, line and key for the first layer of the file's traps, planned or built,
+/// whose material nobody knows and which has no figures of its own.
 void require_known_materials(const TomlTable& root, const std::vector<Material>& materials);
 
 /// A material that nobody knows is taken where its layer has a flow resistivity (flow resistance for cloth)

@@ -88,7 +88,8 @@ Dividers dividers_from(const TomlTable& table, double depth_m, const TrapPlace& 
         strips.ends = ends->choice({"opposite", "beside"}) == "beside" ? Dividers::Ends::beside
                                                                        : Dividers::Ends::opposite;
     if (const auto run = table.find("run"))
-        strips.run = run->choice({"height", "width"}) == "width" ? Dividers::Run::width : Dividers::Run::height;
+        strips.run =
+            run->choice({"height", "width"}) == "width" ? Dividers::Run::width : Dividers::Run::height;
     const bool upright = strips.run == Dividers::Run::height;
     const double frame = upright ? place.face_width_m : place.face_height_m;
     if (strips.spacing_m > frame)
@@ -99,9 +100,10 @@ Dividers dividers_from(const TomlTable& table, double depth_m, const TrapPlace& 
         // What a tape shows of a straight strip.
         constexpr double tape_m = 0.002;
         if (length < depth_m - tape_m || length > 2 * depth_m)
-            path->refuse(fmt::format("must be from one to two times the layer's thickness, {:.3f} m to {:.3f} m: "
-                                     "measure along one strip from back to front",
-                                     depth_m, 2 * depth_m));
+            path->refuse(
+                fmt::format("must be from one to two times the layer's thickness, {:.3f} m to {:.3f} m: "
+                            "measure along one strip from back to front",
+                            depth_m, 2 * depth_m));
         if (length > depth_m + tape_m)
             strips.path_m = length;
     }

@@ -21,6 +21,7 @@ struct ForecastTrap {
     std::string model;
     std::vector<std::string> layers; ///< in words, from the wall outwards
     std::vector<TrapBand> bands;
+    OpenSides open_sides = {};
 };
 
 /// A change of the plan, worked out anew, and what it would bring.

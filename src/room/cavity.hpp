@@ -17,12 +17,12 @@ namespace ebbmark {
 struct CavityPart {
     Point from_m{}, to_m{};
     int fluid = 0; ///< index into CavityMedia::fluids plus 1; 0 air; no_fluid: solid, not part of the room
-    /// Fluid in whose density the air moves along each axis, like `fluid` itself: what is layered across a slant
-    /// has its layers beside each other along it; between plates nothing moves across them.
+    /// Fluid in whose density the air moves along each axis, like `fluid` itself: what is layered across a
+    /// slant has its layers beside each other along it; between plates nothing moves across them.
     std::array<int, 3> density = {own_density, own_density, own_density};
     static constexpr int own_density = -2, still = -3;
-    /// Two halves along a diagonal of two axes, for a face at 45°. Where the grid parts it further, or takes no
-    /// linear functions, what is said above serves for all of it.
+    /// Two halves along a diagonal of two axes, for a face at 45°. Where the grid parts it further, or takes
+    /// no linear functions, what is said above serves for all of it.
     struct Cut {
         /// The fluid whose compressibility counts, and those in whose density the air moves: across the
         /// diagonal, along it, along the third axis.

@@ -55,8 +55,9 @@ struct CutTriangle {
     double sign;
 
     CutTriangle(const GridCell& cell, int high)
-        : a(cell.cut->axes[0]), b(cell.cut->axes[1]), third(3 - a - b),
-          right{high, cell.cut->rising ? 1 - high : high}, edges_m{cell.size_m[a], cell.size_m[b]},
+        : a(cell.cut->axes[0]), b(cell.cut->axes[1]),
+          third(3 - a - b), right{high, cell.cut->rising ? 1 - high : high}, edges_m{cell.size_m[a],
+                                                                                     cell.size_m[b]},
           sign(cell.cut->rising ? -1 : 1) {
         for (std::size_t axis = 0; axis < 3; ++axis)
             counts[axis] = cell.orders[axis] + 1;
@@ -69,7 +70,8 @@ struct CutTriangle {
         const bool beside_a = place[a] != right[0], beside_b = place[b] != right[1];
         if (beside_a && beside_b)
             return {};
-        const double to_a = (right[0] == 0 ? 1 : -1) / edges_m[0], to_b = (right[1] == 0 ? 1 : -1) / edges_m[1];
+        const double to_a = (right[0] == 0 ? 1 : -1) / edges_m[0],
+                     to_b = (right[1] == 0 ? 1 : -1) / edges_m[1];
         if (beside_a)
             return Node{{to_a, 0}, 1, place[third]};
         if (beside_b)
@@ -77,7 +79,9 @@ struct CutTriangle {
         return Node{{-to_a, -to_b}, 0, place[third]};
     }
     double area_m2() const { return edges_m[0] * edges_m[1] / 2; }
-    double mass(const Node& p, const Node& q) const { return area_m2() * (p.corner == q.corner ? 2 : 1) / 12; }
+    double mass(const Node& p, const Node& q) const {
+        return area_m2() * (p.corner == q.corner ? 2 : 1) / 12;
+    }
     /// Across the diagonal and along it: ∂p/∂d ∂q/∂d is half of ∂a∂a + ∂b∂b ± (∂a∂b + ∂b∂a).
     std::array<double, 2> stiffness(const Node& p, const Node& q) const {
         const double equal = area_m2() * (p.slopes[0] * q.slopes[0] + p.slopes[1] * q.slopes[1]) / 2;

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Hard strips that stand on edge in a layer and leave channels between them, as one fluid that moves otherwise
-// along each axis: from the wall to the face, along the strips' long edge, and not at all across them.
+// Hard strips that stand on edge in a layer and leave channels between them, as one fluid that moves
+// otherwise along each axis: from the wall to the face, along the strips' long edge, and not at all across
+// them.
 #pragma once
 
 #include "room/porous.hpp"
@@ -11,8 +12,8 @@ namespace ebbmark {
 
 /// As a tape measures them.
 struct Dividers {
-    /// Where a strip comes out at the face: opposite the place where it stands on the wall's side (straight or
-    /// bowed), or beside it (leaning).
+    /// Where a strip comes out at the face: opposite the place where it stands on the wall's side (straight
+    /// or bowed), or beside it (leaning).
     enum class Ends { opposite, beside };
     /// Direction of the long edge, along the face's height or width.
     enum class Run { height, width };
@@ -33,9 +34,9 @@ struct Strips {
 };
 
 /// φ = s/(s + t); F = 1 + q (L²/D² − 1) with q = 0.7 (0.84 D/s)^0.75 for strips that end beside where they
-/// began, half of that for a bow. q is fitted to steady flow through the strips as they stand (two-dimensional
-/// finite elements, spacing over depth 0.41 to 1.54). The textbook's (L/D)² holds for narrow channels only:
-/// it is the most that F can be.
+/// began, half of that for a bow. q is fitted to steady flow through the strips as they stand
+/// (two-dimensional finite elements, spacing over depth 0.41 to 1.54). The textbook's (L/D)² holds for narrow
+/// channels only: it is the most that F can be.
 Strips strips_of(const Dividers& dividers, double depth_m);
 
 /// The strips in a frame this wide inside: beside the first and the last there is a channel each.

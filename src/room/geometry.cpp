@@ -50,13 +50,14 @@ void require_reach(const Box& box, const TrapPlace& place, double depth_m, Wall 
     if (reach <= edge + fit_tolerance_m)
         return;
     const double largest = edge * std::numbers::sqrt2 - (place.box_across ? depth_m : 0);
-    throw Error(ErrorKind::unusable,
-                fmt::format("the trap across the corner reaches {:.3f} m along the {} wall, which is {:.3f} m "
-                            "there; {}",
-                            reach, name(wall), edge,
-                            largest > 0 ? fmt::format("the largest {} of its face that fits is {:.3f} m",
-                                                      upright_corner(place) ? "width" : "height", largest)
-                                        : "a box of this depth does not fit at all"));
+    throw Error(
+        ErrorKind::unusable,
+        fmt::format("the trap across the corner reaches {:.3f} m along the {} wall, which is {:.3f} m "
+                    "there; {}",
+                    reach, name(wall), edge,
+                    largest > 0 ? fmt::format("the largest {} of its face that fits is {:.3f} m",
+                                              upright_corner(place) ? "width" : "height", largest)
+                                : "a box of this depth does not fit at all"));
 }
 
 /// The leg on `wall` of a trap across its corner with `other`.
@@ -172,6 +173,17 @@ std::vector<CoveredWall> covered_walls(const Box& box, const TrapPlace& place, d
     return covered;
 }
 
+std::string in_words(const OpenSides& open) {
+    if (open.all() || !open.any())
+        return open.all() ? "sides open" : "sides closed";
+    std::string list;
+    for (const auto& [is_open, side] : {std::pair{open.left, "left"}, std::pair{open.right, "right"},
+                                        std::pair{open.top, "top"}, std::pair{open.bottom, "bottom"}})
+        if (is_open)
+            list += (list.empty() ? "" : ", ") + std::string(side);
+    return fmt::format("open: {}; other sides closed", list);
+}
+
 bool left_is_smaller(Wall wall) {
     return wall == Wall::front || wall == Wall::right || axis_of(wall) == 2;
 }
@@ -186,7 +198,8 @@ std::vector<std::array<double, 2>> corner_outline(const Box& box, const TrapPlac
         return is_far(wall) ? box.edges_m[axis_of(wall)] - distance : distance;
     };
     for (auto& [from_wall, from_other] : corners)
-        from_wall = coordinate(place.wall, from_wall), from_other = coordinate(*place.corner_with, from_other);
+        from_wall = coordinate(place.wall, from_wall),
+        from_other = coordinate(*place.corner_with, from_other);
     return corners;
 }
 

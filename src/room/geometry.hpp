@@ -5,6 +5,7 @@
 
 #include <array>
 #include <optional>
+#include <string>
 #include <string_view>
 #include <vector>
 
@@ -53,8 +54,8 @@ struct WallRectangle {
 
 bool overlap(const WallRectangle& a, const WallRectangle& b);
 
-/// Sides of a trap that let sound in, as somebody sees them who faces it; on floor and ceiling left and right are
-/// the smaller and the larger x, bottom and top y. Half open counts as open.
+/// Sides of a trap that let sound in, as somebody sees them who faces it; on floor and ceiling left and right
+/// are the smaller and the larger x, bottom and top y. Half open counts as open.
 struct OpenSides {
     bool left = false, right = false, top = false, bottom = false;
 
@@ -63,6 +64,9 @@ struct OpenSides {
     bool all() const { return left && right && top && bottom; }
     friend bool operator==(const OpenSides&, const OpenSides&) = default;
 };
+
+/// "sides open", "sides closed", or "open: left, top; other sides closed".
+std::string in_words(const OpenSides& open);
 
 /// Where a trap stands. Flat on a wall: `along` counts from the wall's end with the smaller coordinate, `up`
 /// from the floor (on floor and ceiling: width along x from `along`, height along y from `up`).
@@ -92,9 +96,9 @@ struct CoveredWall {
     double least_depth_m = 0; ///< at a corner: from the edges of the face to what lies behind them
 };
 
-/// What the trap covers; one rectangle on a wall, two at a corner. `depth_m` is that of a box across a corner,
-/// which stands out beyond its place on the walls. Throws Error(unusable) where the trap does not fit, is
-/// empty, or its two walls do not meet.
+/// What the trap covers; one rectangle on a wall, two at a corner. `depth_m` is that of a box across a
+/// corner, which stands out beyond its place on the walls. Throws Error(unusable) where the trap does not
+/// fit, is empty, or its two walls do not meet.
 std::vector<CoveredWall> covered_walls(const Box& box, const TrapPlace& place, double depth_m = 0);
 
 /// Whether, for somebody who faces this upright wall, left is the smaller coordinate along it.

@@ -35,10 +35,10 @@ std::optional<LayerKind> layer_kind_named(std::string_view word);
 
 struct Layer {
     LayerKind kind = LayerKind::air;
-    double thickness_m = 0;          ///< air and porous, ≥ 0
-    double flow_resistivity = 0;     ///< porous, > 0, Pa s/m²
-    double flow_resistance = 0;      ///< cloth, ≥ 0, Pa s/m; its mass and thickness are neglected
-    std::optional<Pores> pores = {}; ///< porous: porous_fluid() in place of miki()
+    double thickness_m = 0;            ///< air and porous, ≥ 0
+    double flow_resistivity = 0;       ///< porous, > 0, Pa s/m²
+    double flow_resistance = 0;        ///< cloth, ≥ 0, Pa s/m; its mass and thickness are neglected
+    std::optional<Pores> pores = {};   ///< porous: porous_fluid() in place of miki()
     std::optional<Strips> strips = {}; ///< porous: in channels between strips
 };
 
@@ -55,8 +55,8 @@ class LayerStack {
         bool is_cloth;
         double resistance;          ///< cloth, over ρc
         std::complex<double> phase; ///< ω d / c
-        EquivalentFluid fluid;       ///< as it moves along the normal
-        double along = 1;            ///< of what the wave number along the surface counts
+        EquivalentFluid fluid;      ///< as it moves along the normal
+        double along = 1;           ///< of what the wave number along the surface counts
     };
     std::vector<Sheet> sheets_;
 };
@@ -68,8 +68,8 @@ std::complex<double> surface_admittance(std::span<const Layer> layers, std::comp
                                         const Medium& medium, double angle_rad = 0);
 
 /// The same at normal incidence, of layers across a corner of two walls, averaged over a face at 45° to both:
-/// behind each place of it lie as many of the layers as there is depth, from `least_m` at its edges to `depth_m`
-/// in the middle; air where they do not fill it. Locally reacting.
+/// behind each place of it lie as many of the layers as there is depth, from `least_m` at its edges to
+/// `depth_m` in the middle; air where they do not fill it. Locally reacting.
 std::complex<double> corner_admittance(std::span<const Layer> layers, std::complex<double> hz,
                                        const Medium& medium, double depth_m, double least_m = 0);
 

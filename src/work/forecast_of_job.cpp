@@ -26,8 +26,11 @@ std::string layer_text(const LayerPlan& layer) {
     if (layer.material.kind == LayerKind::cloth)
         return layer.material.name;
     const double density = layer.material.kind == LayerKind::porous ? built_density_kg_m3(layer) : 0;
-    return fmt::format("{:.3g} cm of {}{}", 100 * layer.thickness_m, layer.material.name,
-                       density > 0 ? fmt::format(" ({:.3g} kg/m³)", density) : "");
+    return fmt::format("{:.3g} cm of {}{}{}", 100 * layer.thickness_m, layer.material.name,
+                       density > 0 ? fmt::format(" ({:.3g} kg/m³)", density) : "",
+                       layer.dividers
+                           ? fmt::format(" between strips {:.3g} cm apart", 100 * layer.dividers->spacing_m)
+                           : "");
 }
 
 TrapState state_of(const ForecastOptions& options) {
@@ -44,7 +47,7 @@ std::vector<TrapPlan> plans_of(const std::vector<JobTrap>& traps, const std::vec
 
 ForecastTrap row_of(const TrapForecast& trap, const ForecastOptions& options) {
     const TrapPlan& plan = trap.plan();
-    ForecastTrap row{plan.name, plan.face_m2(), plan.depth_m(), models_of(plan), {}, {}};
+    ForecastTrap row{plan.name, plan.face_m2(), plan.depth_m(), models_of(plan), {}, {}, plan.open_sides};
     for (const LayerPlan& layer : plan.layers)
         row.layers.push_back(layer_text(layer));
     row.bands = trap.table(std::min(options.draws, 300), options.seed);
@@ -226,6 +229,10 @@ void add_variants(ForecastReport& report, const Plans& plans, Progress& progress
     const auto area_m2 = [&](const std::vector<TrapForecast>& traps) { return mean_area_m2(traps, asked); };
     const double planned_m2 = area_m2(plans.traps), planned_m3 = wool_m3(plans.traps);
     report.plan_meets = meets(report.room, aim);
+    // Where the question's decay follows from the modes, an area of random incidence is no advice.
+    if (report.modal && !plans.modal &&
+        !question_change_percent(forecast(*plans.before, plans.traps, 0, 0), aim))
+        return;
     auto variants = design_variants(plans.traps, plans.room);
     if (plans.modal) {
         for (DesignVariant& moved : moved_variants(plans.traps, plans.room))

@@ -58,7 +58,9 @@ OpenSides any_sides(Random& random) {
 void add_strips(Random& random, LayerPlan& wool) {
     if (wool.thickness_m < 0.1 || random.uniform() < 0.5)
         return;
-    wool.dividers = Dividers{within(random, 0.08, 0.18), within(random, 0.009, 0.021), {},
+    wool.dividers = Dividers{within(random, 0.08, 0.18),
+                             within(random, 0.009, 0.021),
+                             {},
                              Dividers::Ends::opposite,
                              random.uniform() < 0.5 ? Dividers::Run::height : Dividers::Run::width};
     if (random.uniform() < 0.5)
@@ -68,8 +70,7 @@ void add_strips(Random& random, LayerPlan& wool) {
 PlacedTrap flat_trap(Random& random, Wall wall, const Box& box, const LayerPlan& wool) {
     const auto along = axes_along(wall);
     const double room = box.edges_m[along[0]];
-    PlacedTrap trap{{"flat", within(random, 0.8, 1.4), within(random, 1.2, 1.9), any_sides(random), {}},
-                    {}};
+    PlacedTrap trap{{"flat", within(random, 0.8, 1.4), within(random, 1.2, 1.9), any_sides(random), {}}, {}};
     trap.place = {trap.plan.width_m, trap.plan.height_m, wall, {}, 0, within(random, 0.1, 0.3)};
     trap.place.along_m = within(random, 0.2, room - trap.plan.width_m - 0.2);
     LayerPlan gap;

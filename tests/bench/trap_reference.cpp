@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Prints how far the damping of modes with a trap of strips or a box across a corner is from computed reference
-// cases that are not in the project (independent two-dimensional finite elements, strips meshed as they stand).
-// trap_reference FOLDER [flat|corner] [--each]
+// Prints how far the damping of modes with a trap of strips or a box across a corner is from computed
+// reference cases that are not in the project (independent two-dimensional finite elements, strips meshed as
+// they stand). trap_reference FOLDER [flat|corner] [--each]
 #include "forecast/modal_forecast.hpp"
 #include "room/cavity_model.hpp"
 #include "room/modes.hpp"
@@ -160,10 +160,11 @@ void compare(const std::string& name, const std::vector<TrueMode>& truth, const 
                        alike(is[then], shape), mode.likeness);
     }
     const std::chrono::duration<double> took = std::chrono::steady_clock::now() - start;
-    fmt::print("{:<28} added model/true {:.3f} sd {:.3f}; T60 {:.3f} largest {:.1f} %; of likeness 0.6: {:.3f}, "
-               "largest {:.1f} % ({}); {} unknowns, {:.1f} s\n",
-               name, added.mean(), added.deviation(), t60.mean(), 100 * t60.largest, likely.mean(),
-               100 * likely.largest, likely.count, after.unknowns(), took.count());
+    fmt::print(
+        "{:<28} added model/true {:.3f} sd {:.3f}; T60 {:.3f} largest {:.1f} %; of likeness 0.6: {:.3f}, "
+        "largest {:.1f} % ({}); {} unknowns, {:.1f} s\n",
+        name, added.mean(), added.deviation(), t60.mean(), 100 * t60.largest, likely.mean(),
+        100 * likely.largest, likely.count, after.unknowns(), took.count());
 }
 
 } // namespace
@@ -178,12 +179,12 @@ int main(int count, char** words) {
         for (const auto& [name, truth] : flat_cases(given[0])) {
             const bool open = !name.ends_with("closed");
             compare(name, truth,
-                    {{"flat", 1.2, 2.6, open, layers_with(strips_named(name))}, {1.2, 2.6, Wall::rear, {}, 0.4, 0}},
+                    {{"flat", 1.2, 2.6, open, layers_with(strips_named(name))},
+                     {1.2, 2.6, Wall::rear, {}, 0.4, 0}},
                     each);
         }
     else
-        for (const auto& [name, truth] : corner_cases(given[0]))
-        {
+        for (const auto& [name, truth] : corner_cases(given[0])) {
             if (name.starts_with("rectangle")) {
                 const bool open = name.find("open") != std::string::npos;
                 const auto strips = name.ends_with("straight") ? strips_named("straight") : std::nullopt;
@@ -192,10 +193,10 @@ int main(int count, char** words) {
                 compare(name, truth, {{"corner", 1.2, 2.6, open, layers_with(strips)}, place}, each);
             } else {
                 const double face = std::stod(name.substr(14, 4));
-                compare(name, truth,
-                        {{"corner", face, 2.6, true, layers_with({})},
-                         {face, 2.6, Wall::rear, Wall::left, 0, 0}},
-                        each);
+                compare(
+                    name, truth,
+                    {{"corner", face, 2.6, true, layers_with({})}, {face, 2.6, Wall::rear, Wall::left, 0, 0}},
+                    each);
             }
         }
     return 0;

@@ -147,42 +147,43 @@ Compared compared(const PlacedTrap& trap, const std::vector<TrueMode>& truth, do
     return result;
 }
 
-// Source: independent two-dimensional quadratic finite elements in plan, exact in height, strips and frame meshed
-// as they stand: damping in 1/s of the modes below 124 Hz.
-const std::vector<TrueMode> straight_closed{
-    {{1, 0, 0}, 9.4644}, {{0, 1, 0}, 9.8464}, {{1, 1, 0}, 12.9286}, {{2, 0, 0}, 12.7806},
-    {{2, 1, 0}, 15.0648}, {{0, 2, 0}, 17.3399}, {{1, 2, 0}, 16.8894}, {{0, 0, 1}, 12.3370},
-    {{1, 0, 1}, 17.4116}, {{0, 1, 1}, 14.2299}, {{1, 1, 1}, 17.8429}, {{2, 0, 1}, 18.0747},
-    {{2, 1, 1}, 19.1696}, {{0, 2, 1}, 23.6739}};
-const std::vector<TrueMode> straight_open{
-    {{1, 0, 0}, 9.2384}, {{0, 1, 0}, 9.9079}, {{1, 1, 0}, 12.8776}, {{2, 0, 0}, 12.0615},
-    {{2, 1, 0}, 15.4118}, {{0, 2, 0}, 16.8308}, {{1, 2, 0}, 15.7762}, {{0, 0, 1}, 11.9211},
-    {{1, 0, 1}, 16.4383}, {{0, 1, 1}, 14.2040}, {{1, 1, 1}, 17.4504}, {{2, 0, 1}, 16.9145},
-    {{2, 1, 1}, 19.8960}, {{0, 2, 1}, 23.4207}};
-const std::vector<TrueMode> bow_35_closed{
-    {{1, 0, 0}, 9.6341}, {{0, 1, 0}, 9.9838}, {{1, 1, 0}, 13.2299}, {{2, 0, 0}, 13.0377},
-    {{2, 1, 0}, 15.5107}, {{0, 2, 0}, 16.5909}, {{1, 2, 0}, 16.8591}, {{0, 0, 1}, 12.4114},
-    {{1, 0, 1}, 17.6696}, {{0, 1, 1}, 14.5033}, {{1, 1, 1}, 18.2530}, {{2, 0, 1}, 18.0932},
-    {{2, 1, 1}, 19.6160}, {{0, 2, 1}, 21.8509}};
-const std::vector<TrueMode> bow_20_open{
-    {{1, 0, 0}, 9.2768}, {{0, 1, 0}, 9.9310}, {{1, 1, 0}, 12.9332}, {{2, 0, 0}, 12.1223},
-    {{2, 1, 0}, 15.4964}, {{0, 2, 0}, 16.6382}, {{1, 2, 0}, 15.7801}, {{0, 0, 1}, 11.9453},
-    {{1, 0, 1}, 16.5246}, {{0, 1, 1}, 14.2662}, {{1, 1, 1}, 17.5424}, {{2, 0, 1}, 16.9180},
-    {{2, 1, 1}, 19.9990}, {{0, 2, 1}, 22.9605}};
+// Source: independent two-dimensional quadratic finite elements in plan, exact in height, strips and frame
+// meshed as they stand: damping in 1/s of the modes below 124 Hz.
+const std::vector<TrueMode> straight_closed{{{1, 0, 0}, 9.4644},  {{0, 1, 0}, 9.8464},  {{1, 1, 0}, 12.9286},
+                                            {{2, 0, 0}, 12.7806}, {{2, 1, 0}, 15.0648}, {{0, 2, 0}, 17.3399},
+                                            {{1, 2, 0}, 16.8894}, {{0, 0, 1}, 12.3370}, {{1, 0, 1}, 17.4116},
+                                            {{0, 1, 1}, 14.2299}, {{1, 1, 1}, 17.8429}, {{2, 0, 1}, 18.0747},
+                                            {{2, 1, 1}, 19.1696}, {{0, 2, 1}, 23.6739}};
+const std::vector<TrueMode> straight_open{{{1, 0, 0}, 9.2384},  {{0, 1, 0}, 9.9079},  {{1, 1, 0}, 12.8776},
+                                          {{2, 0, 0}, 12.0615}, {{2, 1, 0}, 15.4118}, {{0, 2, 0}, 16.8308},
+                                          {{1, 2, 0}, 15.7762}, {{0, 0, 1}, 11.9211}, {{1, 0, 1}, 16.4383},
+                                          {{0, 1, 1}, 14.2040}, {{1, 1, 1}, 17.4504}, {{2, 0, 1}, 16.9145},
+                                          {{2, 1, 1}, 19.8960}, {{0, 2, 1}, 23.4207}};
+const std::vector<TrueMode> bow_35_closed{{{1, 0, 0}, 9.6341},  {{0, 1, 0}, 9.9838},  {{1, 1, 0}, 13.2299},
+                                          {{2, 0, 0}, 13.0377}, {{2, 1, 0}, 15.5107}, {{0, 2, 0}, 16.5909},
+                                          {{1, 2, 0}, 16.8591}, {{0, 0, 1}, 12.4114}, {{1, 0, 1}, 17.6696},
+                                          {{0, 1, 1}, 14.5033}, {{1, 1, 1}, 18.2530}, {{2, 0, 1}, 18.0932},
+                                          {{2, 1, 1}, 19.6160}, {{0, 2, 1}, 21.8509}};
+const std::vector<TrueMode> bow_20_open{{{1, 0, 0}, 9.2768},  {{0, 1, 0}, 9.9310},  {{1, 1, 0}, 12.9332},
+                                        {{2, 0, 0}, 12.1223}, {{2, 1, 0}, 15.4964}, {{0, 2, 0}, 16.6382},
+                                        {{1, 2, 0}, 15.7801}, {{0, 0, 1}, 11.9453}, {{1, 0, 1}, 16.5246},
+                                        {{0, 1, 1}, 14.2662}, {{1, 1, 1}, 17.5424}, {{2, 0, 1}, 16.9180},
+                                        {{2, 1, 1}, 19.9990}, {{0, 2, 1}, 22.9605}};
 const std::vector<TrueMode> leaning_one_way_open{
-    {{1, 0, 0}, 9.4133}, {{0, 1, 0}, 9.7785}, {{1, 1, 0}, 12.6589}, {{2, 0, 0}, 12.3835},
+    {{1, 0, 0}, 9.4133},  {{0, 1, 0}, 9.7785},  {{1, 1, 0}, 12.6589}, {{2, 0, 0}, 12.3835},
     {{2, 1, 0}, 14.9437}, {{0, 2, 0}, 17.5039}, {{1, 2, 0}, 16.5132}, {{0, 0, 1}, 11.9598},
     {{1, 0, 1}, 16.4218}, {{0, 1, 1}, 13.9055}, {{1, 1, 1}, 17.0017}, {{2, 0, 1}, 17.1076},
     {{2, 1, 1}, 19.1417}, {{0, 2, 1}, 23.6410}};
 const std::vector<TrueMode> leaning_other_way_open{
-    {{1, 0, 0}, 9.4450}, {{0, 1, 0}, 10.2573}, {{1, 1, 0}, 13.5459}, {{2, 0, 0}, 12.3491},
+    {{1, 0, 0}, 9.4450},  {{0, 1, 0}, 10.2573}, {{1, 1, 0}, 13.5459}, {{2, 0, 0}, 12.3491},
     {{2, 1, 0}, 16.5597}, {{0, 2, 0}, 15.4608}, {{1, 2, 0}, 15.4390}, {{0, 0, 1}, 12.0449},
     {{1, 0, 1}, 16.8646}, {{0, 1, 1}, 14.8119}, {{1, 1, 1}, 18.3562}, {{2, 0, 1}, 16.9008},
     {{2, 1, 1}, 21.2389}, {{0, 2, 1}, 20.8312}};
 
 } // namespace
 
-TEST_CASE("a corner trap keeps the volumes of its layers, cloth its resistance, closed sides become screens") {
+TEST_CASE(
+    "a corner trap keeps the volumes of its layers, cloth its resistance, closed sides become screens") {
     PlacedTrap corner = corner_trap();
     LayerPlan cloth;
     cloth.material.kind = LayerKind::cloth;
@@ -206,14 +207,13 @@ TEST_CASE("a corner trap keeps the volumes of its layers, cloth its resistance, 
 }
 
 TEST_CASE("a corner trap's modes are those of independent finite elements with its layers as they lie") {
-    // Source: as above: 2.5 cm of board and 19 cm of loose wool parallel to a face of 1.2 m across the corner, air
-    // behind them; damping before and added, 1/s.
+    // Source: as above: 2.5 cm of board and 19 cm of loose wool parallel to a face of 1.2 m across the
+    // corner, air behind them; damping before and added, 1/s.
     const PlacedTrap trap{{"corner", 1.2, 2.6, true, board_and_loose_wool({})},
                           {1.2, 2.6, Wall::rear, Wall::left, 0, 0}};
-    const std::vector<TrueMode> truth{
-    {{1, 0, 0}, 11.4558}, {{0, 1, 0}, 12.9614}, {{0, 0, 1}, 11.9006}, {{1, 1, 0}, 20.9354},
-    {{1, 0, 1}, 18.4245}, {{2, 0, 0}, 14.0350}, {{0, 1, 1}, 17.4401}, {{1, 1, 1}, 26.0643},
-    {{2, 1, 0}, 16.1451}};
+    const std::vector<TrueMode> truth{{{1, 0, 0}, 11.4558}, {{0, 1, 0}, 12.9614}, {{0, 0, 1}, 11.9006},
+                                      {{1, 1, 0}, 20.9354}, {{1, 0, 1}, 18.4245}, {{2, 0, 0}, 14.0350},
+                                      {{0, 1, 1}, 17.4401}, {{1, 1, 1}, 26.0643}, {{2, 1, 0}, 16.1451}};
     const Compared found = compared(trap, truth, 115);
     CHECK(found.mean_added() == relative(1).epsilon(0.03));
     CHECK(found.deviation_added() < 0.03);
@@ -222,7 +222,8 @@ TEST_CASE("a corner trap's modes are those of independent finite elements with i
 
 TEST_CASE("straight strips: the damping that a trap adds is that of strips meshed as they stand") {
     for (const bool open : {false, true}) {
-        const Compared found = compared(flat_trap(open, straight), open ? straight_open : straight_closed, 140);
+        const Compared found =
+            compared(flat_trap(open, straight), open ? straight_open : straight_closed, 140);
         CAPTURE(open);
         CHECK(found.mean_added() > 0.98);
         CHECK(found.mean_added() < 1.02);
@@ -234,9 +235,11 @@ TEST_CASE("straight strips: the damping that a trap adds is that of strips meshe
 }
 
 TEST_CASE("what straight strips take from the absorption of the layers that they stand in") {
-    // Source: as above, plane waves in a duct as wide as the trap: alpha with strips over alpha of plain layers.
+    // Source: as above, plane waves in a duct as wide as the trap: alpha with strips over alpha of plain
+    // layers.
     const std::array<double, 11> hz{20, 31.5, 40, 50, 63, 80, 100, 125, 160, 200, 250};
-    const std::array<double, 11> plain_alpha{.036, .106, .171, .254, .359, .481, .597, .705, .806, .878, .930};
+    const std::array<double, 11> plain_alpha{.036, .106, .171, .254, .359, .481,
+                                             .597, .705, .806, .878, .930};
     const std::array<double, 11> with_over_plain{.93, .94, .94, .95, .96, .96, .97, .97, .98, .98, .99};
     const auto alpha = [&](const std::optional<Dividers>& strips, double at_hz) {
         const auto layers =
@@ -270,13 +273,14 @@ TEST_CASE("bowed and leaning strips: within what is drawn for them") {
 }
 
 TEST_CASE("a box across a corner leaves air behind it, and its back edges do not seal") {
-    // Source: as above: the frame across the corner, back edges at the walls, sides open; modes that keep more
-    // than 0.6 of their shape.
-    PlacedTrap trap{{"box", 1.2, 2.6, true, board_and_loose_wool({})}, {1.2, 2.6, Wall::rear, Wall::left, 0, 0}};
+    // Source: as above: the frame across the corner, back edges at the walls, sides open; modes that keep
+    // more than 0.6 of their shape.
+    PlacedTrap trap{{"box", 1.2, 2.6, true, board_and_loose_wool({})},
+                    {1.2, 2.6, Wall::rear, Wall::left, 0, 0}};
     trap.place.box_across = true;
-    const std::vector<TrueMode> truth{
-    {{1, 0, 0}, 16.1658}, {{0, 1, 0}, 23.6314}, {{0, 0, 1}, 11.9606}, {{1, 1, 0}, 40.8254},
-    {{1, 0, 1}, 23.0845}, {{2, 0, 0}, 20.5050}, {{0, 1, 1}, 22.0101}};
+    const std::vector<TrueMode> truth{{{1, 0, 0}, 16.1658}, {{0, 1, 0}, 23.6314}, {{0, 0, 1}, 11.9606},
+                                      {{1, 1, 0}, 40.8254}, {{1, 0, 1}, 23.0845}, {{2, 0, 0}, 20.5050},
+                                      {{0, 1, 1}, 22.0101}};
     const Compared found = compared(trap, truth, 115);
     double mean = 0;
     for (const double ratio : found.t60)
@@ -290,7 +294,8 @@ TEST_CASE("a box across a corner leaves air behind it, and its back edges do not
 
 TEST_CASE("a corner's cells mirror with its walls") {
     // Source: property: symmetric rooms have symmetric modes, whichever corner and order of walls.
-    PlacedTrap trap{{"box", 0.8, 2.0, true, {wool(9900, 24, 0.15)}}, {0.8, 2.0, Wall::front, Wall::left, 0, 0}};
+    PlacedTrap trap{{"box", 0.8, 2.0, true, {wool(9900, 24, 0.15)}},
+                    {0.8, 2.0, Wall::front, Wall::left, 0, 0}};
     trap.place.box_across = true;
     trap.plan.open_sides = false;
     trap.plan.open_sides.left = true; // facing the front left corner: the side at the left wall

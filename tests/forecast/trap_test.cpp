@@ -61,8 +61,8 @@ TEST_CASE("open sides add, and the interval holds what is in the middle") {
     const auto with = TrapForecast(open, bands(), {}).table(200, 1),
                without = TrapForecast(board(0.2), bands(), {}).table(200, 1);
     for (std::size_t b = 0; b < with.size(); ++b) {
-        // Below 150 Hz open sides add nothing (independent two-dimensional finite elements: 0.96 of the closed
-        // trap's damping, mean of 19 modes).
+        // Below 150 Hz open sides add nothing (independent two-dimensional finite elements: 0.96 of the
+        // closed trap's damping, mean of 19 modes).
         CHECK((with[b].alpha_random > without[b].alpha_random) == (with[b].band.exact_hz > 150));
         CHECK(with[b].alpha_low < with[b].alpha_random);
         CHECK(with[b].alpha_random <= with[b].alpha_high);

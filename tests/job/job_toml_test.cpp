@@ -92,9 +92,9 @@ TEST_CASE("a trap in a corner, a question about modes, a room that is no box") {
 
 TEST_CASE("strips, a box across a corner, open sides and further places are read and written back the same") {
     const std::string text =
-        with("thickness = \"12 cm\"",
-             "thickness = \"18 cm\"\ndividers = { spacing = \"15 cm\", thickness = \"18 mm\", path = \"20 cm\", "
-             "ends = \"beside\", run = \"width\" }") +
+        with("thickness = \"12 cm\"", "thickness = \"18 cm\"\ndividers = { spacing = \"15 cm\", thickness = "
+                                      "\"18 mm\", path = \"20 cm\", "
+                                      "ends = \"beside\", run = \"width\" }") +
         "[[trap.at]]\nname = \"rear wall, right\"\nalong = \"1.9 m\"\n"
         "[trap.at.built]\nalong = \"1.95 m\"\n"
         "[[trap.at]]\nname = \"corner\"\ncorner = [\"front\", \"left\"]\nframe = \"straight\"\n";
@@ -117,12 +117,14 @@ TEST_CASE("strips, a box across a corner, open sides and further places are read
     CHECK_FALSE(job.traps[2].built);
     const std::string once = canonical_toml(job);
     CHECK(canonical_toml(read(once)) == once);
-    const OpenSides open = read(with("open_sides = true", "open_sides = [\"left\", \"top\"]")).traps[0].open_sides;
+    const OpenSides open =
+        read(with("open_sides = true", "open_sides = [\"left\", \"top\"]")).traps[0].open_sides;
     CHECK(open.left);
     CHECK(open.top);
     CHECK_FALSE(open.right);
     CHECK_FALSE(open.bottom);
-    const std::string some = canonical_toml(read(with("open_sides = true", "open_sides = [\"top\", \"left\"]")));
+    const std::string some =
+        canonical_toml(read(with("open_sides = true", "open_sides = [\"top\", \"left\"]")));
     CHECK(contains(some, "open_sides = [\"left\", \"top\"]"));
     CHECK(canonical_toml(read(some)) == some);
     // A straight strip is as long as the layer is deep, within what a tape shows.
@@ -261,7 +263,8 @@ TEST_CASE("forty wrong job files are refused with file, line, key and mend") {
         {"thickness = \"12 cm\"", "thickness = nan", 46, "trap[1].layer[2].thickness", "a finite number"},
         {"[[trap]]", "[[trap]]\nname = \"a\"\n[[trap]]", 33, "trap[1].face_width", "is missing; add it"},
         {"wall = \"rear\"", "wall = \"rear\"\nframe = \"straight\"", 38, "trap[1].frame", "give `corner`"},
-        {"open_sides = true", "open_sides = [\"lefft\"]", 40, "trap[1].open_sides[1]", "did you mean \"left\"?"},
+        {"open_sides = true", "open_sides = [\"lefft\"]", 40, "trap[1].open_sides[1]",
+         "did you mean \"left\"?"},
         {"open_sides = true", "open_sides = \"left\"", 40, "trap[1].open_sides", "true or false"},
         {"thickness = \"12 cm\"", STRIPS("spacing = \"1 cm\", thickness = \"18 mm\""), 47,
          "trap[1].layer[2].dividers.thickness", "must be less than `spacing`"},
@@ -271,9 +274,10 @@ TEST_CASE("forty wrong job files are refused with file, line, key and mend") {
          "trap[1].layer[2].dividers.path", "0.120 m to 0.240 m"},
         {"thickness = \"12 cm\"", STRIPS("spacing = \"15 cm\", thickness = \"18 mm\", path = \"25 cm\""), 47,
          "trap[1].layer[2].dividers.path", "0.120 m to 0.240 m"},
-        {"thickness = \"12 cm\"", STRIPS("spacing = \"15 cm\", thickness = \"18 mm\", ends = \"besides\""), 47,
-         "trap[1].layer[2].dividers.ends", "did you mean \"beside\"?"},
-        {"thickness = \"3 cm\"", "thickness = \"3 cm\"\ndividers = { spacing = \"15 cm\", thickness = \"18 mm\" }", 44,
+        {"thickness = \"12 cm\"", STRIPS("spacing = \"15 cm\", thickness = \"18 mm\", ends = \"besides\""),
+         47, "trap[1].layer[2].dividers.ends", "did you mean \"beside\"?"},
+        {"thickness = \"3 cm\"",
+         "thickness = \"3 cm\"\ndividers = { spacing = \"15 cm\", thickness = \"18 mm\" }", 44,
          "trap[1].layer[1].dividers", "write them on a layer of wool"},
     };
     CHECK(std::size(rows) >= 40);

@@ -174,15 +174,15 @@ TEST_CASE("cloth in front of a hard wall: the exact equation of the duct") {
 
 namespace {
 
-/// Miki with the three-figure coefficients of the printed table; ours have four, which moves its smallest figures
-/// by 3 %.
+/// Miki with the three-figure coefficients of the printed table; ours have four, which moves its smallest
+/// figures by 3 %.
 EquivalentFluid printed_wool(Complex hz) {
     const Complex ratio = hz / 10000.0, loss = std::pow(ratio, -0.632), slowness = std::pow(ratio, -0.618);
     return {1.0 + Complex(0.070, -0.107) * loss, 1.0 + Complex(0.109, -0.160) * slowness};
 }
 
-/// Of a duct of air, half height a, lined with wool of depth d on a hard back: 0 where it carries kx. `plates`:
-/// hard plates stand across the axis in the wool.
+/// Of a duct of air, half height a, lined with wool of depth d on a hard back: 0 where it carries kx.
+/// `plates`: hard plates stand across the axis in the wool.
 Complex lined_duct(Complex hz, Complex kx, double a, double d, bool plates, const Medium& air) {
     const EquivalentFluid wool = printed_wool(hz);
     const Complex k0 = 2 * pi * hz / air.speed_of_sound, kw = k0 * wool.wave_number;
@@ -203,8 +203,8 @@ Complex root_near(Complex x, const Function& value) {
 } // namespace
 
 TEST_CASE("a lined duct with and without plates across it: printed attenuation, and the engine's modes") {
-    // Source: independent: dB/m of the least attenuated mode of a duct 2 x 0.1 m high, wool of 10 kPa s/m², Miki,
-    // rho 1.2041, c 343.21.
+    // Source: independent: dB/m of the least attenuated mode of a duct 2 x 0.1 m high, wool of 10 kPa s/m²,
+    // Miki, rho 1.2041, c 343.21.
     const Medium air{343.21, 1.2041};
     struct Row {
         double depth_m, hz, open_db_m, plates_db_m;
@@ -234,9 +234,8 @@ TEST_CASE("a lined duct with and without plates across it: printed attenuation, 
         REQUIRE(model.modes().size() >= 2);
         for (std::size_t n = 0; n < 2; ++n) {
             const double kx = static_cast<double>(n + 1) * pi / 3.4;
-            const Complex hz = root_near(model.modes()[n].hz, [&](Complex f) {
-                return lined_duct(f, kx, 0.1, 0.1, plates, air);
-            });
+            const Complex hz = root_near(model.modes()[n].hz,
+                                         [&](Complex f) { return lined_duct(f, kx, 0.1, 0.1, plates, air); });
             CAPTURE(plates);
             CHECK(model.modes()[n].hz.real() == relative(hz.real()).epsilon(1e-3));
             CHECK(model.modes()[n].hz.imag() == relative(hz.imag()).epsilon(1e-2));

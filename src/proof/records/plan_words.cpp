@@ -6,7 +6,6 @@
 #include "proof/words/record_texts.hpp"
 
 #include <algorithm>
-#include <utility>
 
 namespace ebbmark {
 
@@ -24,10 +23,10 @@ namespace {
 
 std::string dividers_words(const Dividers& strips, Units units) {
     const std::string path =
-        !strips.path_m ? std::string(texts::dividers_straight)
-                       : filled(strips.ends == Dividers::Ends::beside ? texts::dividers_leaning
-                                                                      : texts::dividers_bowed,
-                                length_text(*strips.path_m, units));
+        !strips.path_m
+            ? std::string(texts::dividers_straight)
+            : filled(strips.ends == Dividers::Ends::beside ? texts::dividers_leaning : texts::dividers_bowed,
+                     length_text(*strips.path_m, units));
     return filled(texts::dividers, thickness_text(strips.thickness_m, units),
                   length_text(strips.spacing_m, units), path,
                   strips.run == Dividers::Run::width ? "width" : "height");
@@ -60,22 +59,20 @@ std::string layers_words(const std::vector<TrapLayer>& layers, Units units) {
     return words;
 }
 
-std::string sides_words(const OpenSides& open) {
-    if (open.all() || !open.any())
-        return std::string(open.all() ? texts::sides_open : texts::sides_closed);
-    std::string list;
-    for (const auto& [is_open, side] : {std::pair{open.left, "left"}, std::pair{open.right, "right"},
-                                        std::pair{open.top, "top"}, std::pair{open.bottom, "bottom"}})
-        if (is_open)
-            list += (list.empty() ? "" : ", ") + std::string(side);
-    return filled(texts::sides_some, list);
+std::string build_words(const std::vector<JobTrap>& traps, std::size_t index, Units units) {
+    const JobTrap& trap = traps[index];
+    for (std::size_t i = 0; i < index; ++i)
+        if (traps[i].layers == trap.layers && traps[i].open_sides == trap.open_sides &&
+            traps[i].place.face_width_m == trap.place.face_width_m &&
+            traps[i].place.face_height_m == trap.place.face_height_m)
+            return filled(texts::built_as, trap_letter(i));
+    return layers_words(trap.layers, units) + "; " + in_words(trap.open_sides);
 }
 
 std::string place_words(const TrapPlace& place, Units units) {
-    std::string words = place.corner_with
-                            ? filled(place.box_across ? texts::place_box : texts::place_corner,
-                                     name(place.wall), name(*place.corner_with))
-                            : filled(texts::place_wall, name(place.wall));
+    std::string words = place.corner_with ? filled(place.box_across ? texts::place_box : texts::place_corner,
+                                                   name(place.wall), name(*place.corner_with))
+                                          : filled(texts::place_wall, name(place.wall));
     if (place.along_m > 0)
         words += ", " + filled(texts::place_along, length_text(place.along_m, units));
     if (place.up_m > 0)

@@ -16,8 +16,8 @@ namespace ebbmark {
 std::string room_size(const JobRoom& room, Units units);
 /// "12 cm stone wool 45, cloth".
 std::string layers_words(const std::vector<TrapLayer>& layers, Units units);
-/// "sides open", "open: left, top; other sides closed".
-std::string sides_words(const OpenSides& open);
+/// Layers and sides of a trap, or "as A" where an earlier one is built alike.
+std::string build_words(const std::vector<JobTrap>& traps, std::size_t index, Units units);
 /// "rear wall, 1.05 m along, 0.30 m up"
 std::string place_words(const TrapPlace& place, Units units);
 

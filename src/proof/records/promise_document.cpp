@@ -327,7 +327,7 @@ DocumentSection traps_section(const PromiseInput& input) {
             {{trap_letter(i), trap.name,
               length_text(trap.place.face_width_m, input.units) + " × " +
                   length_text(trap.place.face_height_m, input.units),
-              place_words(trap.place, input.units), layers_words(trap.layers, input.units)}});
+              place_words(trap.place, input.units), build_words(job.traps, i, input.units)}});
     }
     section.parts.push_back(table);
     return section;

@@ -48,11 +48,12 @@ DocumentTable traps_table(const ProofInput& input) {
                         ""};
     for (std::size_t i = 0; i < input.job.traps.size(); ++i) {
         const JobTrap& trap = input.job.traps[i];
-        table.rows.push_back({{trap_letter(i), trap.name,
-                               length_text(trap.place.face_width_m, input.units) + " × " +
-                                   length_text(trap.place.face_height_m, input.units),
-                               place_words(trap.place, input.units), layers_words(trap.layers, input.units),
-                               built_words(trap, input.units)}});
+        table.rows.push_back(
+            {{trap_letter(i), trap.name,
+              length_text(trap.place.face_width_m, input.units) + " × " +
+                  length_text(trap.place.face_height_m, input.units),
+              place_words(trap.place, input.units), build_words(input.job.traps, i, input.units),
+              built_words(trap, input.units)}});
     }
     return table;
 }
@@ -129,8 +130,7 @@ std::string trap_words(const JobDescription& job, const std::string& name, Units
         if (trap.name == name)
             return filled(texts::fixed_trap, length_text(trap.place.face_width_m, units),
                           length_text(trap.place.face_height_m, units), place_words(trap.place, units),
-                          layers_words(trap.layers, units),
-                          sides_words(trap.open_sides));
+                          layers_words(trap.layers, units), in_words(trap.open_sides));
     return word(texts::fixed_absent);
 }
 

@@ -134,19 +134,39 @@ std::string room_text(const ForecastReport& report) {
     return text;
 }
 
-std::string trap_text(const ForecastTrap& trap) {
+bool same_kind(const ForecastTrap& a, const ForecastTrap& b) {
+    return a.face_m2 == b.face_m2 && a.layers == b.layers && a.open_sides == b.open_sides &&
+           std::equal(a.bands.begin(), a.bands.end(), b.bands.begin(), b.bands.end(),
+                      [](const TrapBand& one, const TrapBand& other) {
+                          return one.alpha_random == other.alpha_random;
+                      });
+}
+
+/// One table for all traps that are built alike; nothing for those after the first.
+std::string trap_text(const std::vector<ForecastTrap>& traps, std::size_t index) {
+    const ForecastTrap& trap = traps[index];
+    std::string names;
+    for (std::size_t i = 0; i < traps.size(); ++i)
+        if (same_kind(traps[i], trap)) {
+            if (i < index)
+                return "";
+            names += (names.empty() ? "" : ", ") + plain_text(traps[i].name);
+        }
     std::string text = wrapped(fmt::format(
-        fmt::runtime(texts::forecast_trap), plain_text(trap.name), two(trap.face_m2), two(trap.depth_m),
-        plain_text(fmt::format("{}", fmt::join(trap.layers, ", "))), trap.model));
+        fmt::runtime(texts::forecast_trap), names, two(trap.face_m2), two(trap.depth_m),
+        plain_text(fmt::format("{}; {}", fmt::join(trap.layers, ", "), in_words(trap.open_sides))),
+        trap.model));
     std::vector<std::vector<std::string>> rows;
     for (const TrapBand& band : trap.bands)
         rows.push_back({label(band.band), two(band.alpha_normal), two(band.alpha_random),
                         fmt::format("{} {}", two(band.alpha_low), two(band.alpha_high))});
-    return text + table_text({{"", "band", "Hz"},
-                              {"absorption coefficient", "normal", ""},
-                              {"absorption coefficient", "random", ""},
-                              {"absorption coefficient", "95 %", ""}},
-                             rows);
+    return text +
+           table_text({{"", "band", "Hz"},
+                       {"absorption coefficient", "normal", ""},
+                       {"absorption coefficient", "random", ""},
+                       {"absorption coefficient", "95 %", ""}},
+                      rows) +
+           '\n';
 }
 
 /// The change that takes the least wool among those that meet what is wanted.
@@ -175,7 +195,11 @@ std::string variants_text(const ForecastReport& report) {
     const bool judged =
         std::any_of(report.variants.begin(), report.variants.end(),
                     [](const ForecastVariant& variant) { return variant.question_percent || variant.meets; });
-    std::vector<Column> columns = {{"", "area", "m²"}, {"", "wool", "m³"}};
+    // Where the decay is told, the random-incidence area of the layers would only contradict it.
+    std::vector<Column> columns;
+    if (!judged)
+        columns.push_back({"", "area", "m²"});
+    columns.push_back({"", "wool", "m³"});
     if (judged)
         columns.insert(columns.end(), {{"", "decay", "%"}, {"", "meets", ""}});
     columns.push_back({"", "change of the plan", "", true});
@@ -187,8 +211,10 @@ std::string variants_text(const ForecastReport& report) {
             ++left_out;
             continue;
         }
-        rows.push_back(
-            {fmt::format("{:+.2f}", variant.question_m2), fmt::format("{:+.2f}", variant.more_wool_m3)});
+        rows.emplace_back();
+        if (!judged)
+            rows.back().push_back(fmt::format("{:+.2f}", variant.question_m2));
+        rows.back().push_back(fmt::format("{:+.2f}", variant.more_wool_m3));
         if (judged) {
             rows.back().push_back(variant.question_percent ? fmt::format("{:+.0f}", *variant.question_percent)
                                                            : "");
@@ -342,10 +368,12 @@ std::string to_text(const ForecastReport& report) {
         text += '\n';
     } else if (!report.no_modes.empty())
         text += wrapped(report.no_modes) + '\n';
-    for (const ForecastTrap& trap : report.traps)
-        text += trap_text(trap) + '\n';
+    for (std::size_t i = 0; i < report.traps.size(); ++i)
+        text += trap_text(report.traps, i);
     if (!report.variants.empty())
         text += variants_text(report) + '\n';
+    else if (report.modal)
+        text += wrapped(std::string(texts::forecast_no_variants)) + '\n';
     text += wrapped(std::string(texts::forecast_method));
     if (!report.stored.empty())
         text += wrapped(fmt::format(fmt::runtime(texts::forecast_stored), report.stored));

@@ -32,10 +32,14 @@ inline constexpr Text forecast_no_visit = "No visit before the build was measure
                                           "themselves are predicted. Measure the room, then run "
                                           "predict again.";
 inline constexpr Text forecast_variants =
-    "What else would help, worked out anew. Area: absorption area more than planned, mean over {0} to {1}. "
-    "Decay, where it is told: change of the mean decay there. Below the Schroeder frequency it follows from "
+    "What else would help, worked out anew. Decay: change of the mean decay over {0} to {1}; where it is not "
+    "told, area: absorption area more than planned, mean over the same bands. Below the Schroeder frequency "
     "the "
-    "modes alone, which --design tries for each change and for other places of the traps:";
+    "decay follows from the modes alone, which --design tries for each change and for other places of the "
+    "traps:";
+inline constexpr Text forecast_no_variants = "What else would help in bands below the Schroeder frequency "
+                                             "follows from the modes alone: --design tries "
+                                             "changes of the plan and other places of the traps.";
 inline constexpr Text forecast_variants_left_out = "{} further changes, less useful, are in --format json.";
 inline constexpr Text forecast_at_traps = "at traps: the mode's squared pressure at the traps' faces, "
                                           "against the room's mean. Above 1.5 they stand where it is "

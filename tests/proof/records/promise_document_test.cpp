@@ -235,7 +235,7 @@ TEST_CASE("planned traps are listed with face, place and layers, and cautions st
           std::vector<std::string>{"A", "rear wall", "1.20\u00a0m × 2.00\u00a0m",
                                    "rear wall, 1.05\u00a0m along, 0.30\u00a0m up",
                                    "20\u00a0cm invented wool (45\u00a0kg/m³, 12\u00a0kPa\u00a0s/m²), "
-                                   "invented cloth (20\u00a0Pa\u00a0s/m)"});
+                                   "invented cloth (20\u00a0Pa\u00a0s/m); sides closed"});
     CHECK(samples::row_of(traps, "B")[3] == "front and left corner, 0.10\u00a0m up");
     for (const char* caution : {"dust mask", "fire class", "hearing protection", "licensed trades"})
         CHECK_MESSAGE(has(samples::words_in(document), caution), caution);
