@@ -191,10 +191,14 @@ void add_modal(ForecastReport& report, const ModalRoom& room, const std::vector<
 
 /// The area that goes with each decay predicted, as the record works it out of the measured ones: a band says
 /// one thing, and the same in every document.
+/// Below the Schroeder frequency there is no other.
 void add_areas(RoomForecast& room, double volume_m3) {
     for (ForecastBand& band : room.bands)
         if (band.before_s && band.predicted_s)
             band.added_absorption_m2 = area_of_decays_m2(volume_m3, *band.before_s, band.predicted_s);
+        else if (room.schroeder_hz && band.band.exact_hz < *room.schroeder_hz)
+            band.added_absorption_m2 =
+                Measured::none(band.predicted_s.empty.value_or(Empty::conditions));
 }
 
 /// The room's forecast with what the modes say of the bands that they reach.
