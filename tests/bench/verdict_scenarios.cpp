@@ -293,6 +293,58 @@ void table_real_differences(const Run& run) {
     }
 }
 
+// --- the headline at two listening places that mirror each other, among six
+
+/// The second place has the first one's response but for what a decibel of difference leaves.
+void mirror(std::vector<ResponseDecay>& places, Normal& normal) {
+    constexpr double apart = 0.01;
+    for (std::size_t b = 0; b < places[0].bands.size(); ++b)
+        if (const auto& first = places[0].bands[b].t20_s)
+            places[1].bands[b].t20_s = Measured::of(*first * std::exp(apart * normal()));
+}
+
+enum class Headline { all_places, two_listening, two_mirrored };
+
+void headline_scene(Scene scene, const Run& run, Headline kind, double change) {
+    scene.change = [=](double) { return change; };
+    Rate question;
+    double width = 0;
+    for (int j = 0; j < run.jobs; ++j) {
+        const std::uint64_t seed = run.first_seed + static_cast<std::uint64_t>(j);
+        Job job = make_job(scene, seed);
+        Normal normal(seed + 77);
+        if (kind == Headline::two_mirrored) {
+            mirror(job.before, normal);
+            mirror(job.after, normal);
+        }
+        CompareOptions options = options_of(job);
+        if (kind != Headline::all_places)
+            options.listening = {true, true, false, false, false, false};
+        if (kind == Headline::two_mirrored)
+            options.alike = {0, 0, 1, 2, 3, 4};
+        const Comparison found = compare(job.before, job.after, options);
+        question.add(covers(found.question->change_percent, std::log1p(change)));
+        width += (*found.question->change_percent.high - *found.question->change_percent.low) / run.jobs;
+    }
+    const char* kinds[] = {"six places", "two listening places of six", "two that mirror each other of six"};
+    fmt::print("{}, {}, true change {:.0f} %: interval {}, {:.1f} points wide\n", scene_name(scene),
+               kinds[static_cast<int>(kind)], 100 * change, question.text(), width);
+}
+
+void table_headline(const Run& run) {
+    for (const int returns : {0, 1})
+        for (const double neighbours : {0.0, 0.3})
+            for (const double change : {0.0, -0.4})
+                for (const auto kind :
+                     {Headline::all_places, Headline::two_listening, Headline::two_mirrored}) {
+                    Scene scene;
+                    scene.bands = thirds(20, 8000);
+                    scene.returns = returns;
+                    scene.neighbours = neighbours;
+                    headline_scene(scene, run, kind, change);
+                }
+}
+
 // --- a room that drifts from visit to visit
 
 enum class DriftKind { fixed, common, by_band };
@@ -629,14 +681,12 @@ void table_decisions(const Run& run) {
 } // namespace
 
 int main(int count, char** arguments) {
-    const std::map<std::string, void (*)(const Run&)> tables = {{"null", table_null},
-                                                                {"drift", table_drift},
-                                                                {"differences", table_real_differences},
-                                                                {"power", table_power},
-                                                                {"question", table_question},
-                                                                {"censored", table_censored},
-                                                                {"prediction", table_prediction},
-                                                                {"decisions", table_decisions}};
+    const std::map<std::string, void (*)(const Run&)> tables = {
+        {"null", table_null},          {"drift", table_drift},
+        {"headline", table_headline},  {"differences", table_real_differences},
+        {"power", table_power},        {"question", table_question},
+        {"censored", table_censored},  {"prediction", table_prediction},
+        {"decisions", table_decisions}};
     Run run;
     std::vector<std::string> wanted;
     for (int i = 1; i < count; ++i) {

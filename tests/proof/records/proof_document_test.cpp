@@ -38,8 +38,9 @@ TEST_CASE("the first page gives facts, answer, interval, acceptance and predicti
     REQUIRE(texts_of(page, TextKind::finding).size() == 1);
     CHECK(texts_of(page, TextKind::finding)[0] == "Mean decay, third octaves 40 to 200 Hz, at S1-M1 and "
                                                   "S2-M1: shorter by 31\u00a0% (23 to 38\u00a0%).");
-    for (const char* part : {"Contractor: Invented Acoustics", "Client: Ada Invented", "Invoice: INV-7",
-                             "Measured: before 2026-11-18, after 2026-11-25", "what it rests on: the next pages"})
+    for (const char* part :
+         {"Contractor: Invented Acoustics", "Client: Ada Invented", "Invoice: INV-7",
+          "Measured: before 2026-11-18, after 2026-11-25", "what it rests on: the next pages"})
         CHECK_MESSAGE(has(words, part), part);
     const std::string answer = samples::words_in(std::vector{proof_answer(samples::proof_input())});
     for (const char* part :
