@@ -114,6 +114,10 @@ DocumentTable prediction_table(const PromiseInput& input, const std::vector<Prom
     }
     if (before)
         table.key = filled(texts::promise_table_key, input.visit_before, places_words(input));
+    const bool dashes = std::any_of(bands.begin(), bands.end(),
+                                    [](const PromisedBand& band) { return band.before_s && !band.after_s; });
+    if (after && dashes && input.prediction->original_name == computed_table)
+        table.key += word(texts::promise_table_dashes);
     return table;
 }
 

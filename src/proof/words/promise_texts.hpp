@@ -66,11 +66,14 @@ inline constexpr Text promise_no_prediction = "No prediction is kept in the job,
 inline constexpr Text column_before = "before";
 inline constexpr Text promise_table_key =
     "before: measured in visit {}, geometric mean over {}. predicted: after, at the same places.";
+inline constexpr Text promise_table_dashes =
+    " A dash: none predicted; between the highest band that single modes fill and the Schroeder frequency no "
+    "method holds.";
 inline constexpr Text promise_not_head = "What is not promised";
 inline constexpr Text promise_not_below = "Nothing below {}: no lower band is predicted.";
-inline constexpr Text promise_not_low = "Nothing below about {}\u00a0Hz: porous traps of up to {} in depth "
-                                        "do little there (common practice: about "
-                                        "50\u00a0Hz from 20\u00a0cm; no source).";
+inline constexpr Text promise_not_low =
+    "Nothing below about {}\u00a0Hz: porous traps no deeper than {} do little there (common practice: about "
+    "50\u00a0Hz from 20\u00a0cm; no source).";
 inline constexpr Text promise_not_predicted = "No figure is predicted for {}.";
 inline constexpr Text promise_not_sure =
     "No change is promised for {}: the prediction there allows for none.";

@@ -16,7 +16,8 @@ inline constexpr Text general_head =
     "The room in general, with {} positions as a sample of it; prediction and after{}";
 inline constexpr Text band_by_band = "Band by band{}: {}";
 inline constexpr Text general_key =
-    "room in general: positions taken as a sample of all places. predicted: decay after, with its interval.";
+    "room in general: positions taken as a sample of all places. predicted: decay after, with its interval; "
+    "a dash: none predicted.";
 inline constexpr Text modes_caption = "Room modes told apart before, all positions together: {}";
 inline constexpr Text modes_prediction_caption =
     "Room modes against the prediction, T60, all positions together";

@@ -115,6 +115,11 @@ TEST_CASE("the promise says where it holds, over how much of the question, and w
           "Without a prediction: 200\u00a0Hz.", "Not modelled: walls that give way",
           "No measured room and no measured trap", "Nothing below 40\u00a0Hz"})
         CHECK_MESSAGE(has(words, said), said);
+    CHECK(!has(words, "A dash: none predicted")); // the table has no row for it
+    PromiseInput dashed = samples::promise_input();
+    dashed.prediction->original_name = computed_table;
+    dashed.prediction->prediction.bands.back().decay_s = Measured::none(Empty::conditions);
+    CHECK(has(samples::words_in(promise_document(dashed)), "A dash: none predicted"));
     PromiseInput gap = samples::promise_input();
     gap.before_s.erase(gap.before_s.begin() + 1); // 50 Hz
     const std::string other = samples::words_in(promise_document(gap));
@@ -213,7 +218,7 @@ TEST_CASE("what is not promised names depth, bands without a figure and bands wi
     // Source: the rule in the sentence itself, common practice, no source: 50 Hz from 20 cm.
     input.prediction.reset();
     CHECK(has(samples::words_in(promise_document(input)),
-              "Nothing below about 100\u00a0Hz: porous traps of up to 10\u00a0cm"));
+              "Nothing below about 100\u00a0Hz: porous traps no deeper than 10\u00a0cm"));
     const std::string sure = samples::words_in(promise_document(samples::promise_input()));
     CHECK(!has(sure, "No figure is predicted"));
     CHECK(!has(sure, "No change is promised"));
