@@ -93,9 +93,13 @@ std::vector<PlacedTrap> placed(const DesignVariant& variant) {
     return result;
 }
 
+bool is_box(const std::optional<TrapPlace>& place) {
+    return place && place->box_across;
+}
+
 /// One more of a trap, in the first place that is free.
-void add_one(DesignVariant& variant, const TrapForecast& trap, const DesignRoom& room) {
-    const auto free = room.box ? free_places(*room.box, trap.plan(), placed(variant), room.clear)
+void add_one(DesignVariant& variant, const TrapForecast& trap, bool box_across, const DesignRoom& room) {
+    const auto free = room.box ? free_places(*room.box, trap.plan(), placed(variant), room.clear, box_across)
                                : std::vector<FreePlace>{};
     variant.traps.push_back(free.empty() ? trap : trap.with(free[0].trap.plan));
     variant.places.push_back(free.empty() ? std::nullopt : std::optional(free[0].trap.place));
@@ -132,7 +136,7 @@ std::vector<DesignVariant> design_variants(const std::vector<TrapForecast>& trap
         for (const int more : {1, 2, 4}) {
             made.push_back({fmt::format("{}: {} more of the same", plan.name, more), traps, places});
             for (int i = 0; i < more; ++i)
-                add_one(made.back(), traps[build[0]], room);
+                add_one(made.back(), traps[build[0]], is_box(places[build[0]]), room);
             // In a room whose walls are known, those that find no place are no advice.
             const auto& found = made.back().places;
             if (room.box && std::any_of(found.end() - more, found.end(),
@@ -150,7 +154,8 @@ std::vector<DesignVariant> moved_variants(const std::vector<TrapForecast>& traps
     for (std::size_t k = 0; k < traps.size(); ++k) {
         DesignVariant others{"", traps, places_of(traps, room)};
         others.places[k].reset();
-        for (const FreePlace& free : free_places(*room.box, traps[k].plan(), placed(others), room.clear)) {
+        for (const FreePlace& free :
+             free_places(*room.box, traps[k].plan(), placed(others), room.clear, room.places[k].box_across)) {
             // Where it stands anyway is no change.
             if (free.trap.place.wall == room.places[k].wall &&
                 free.trap.place.corner_with == room.places[k].corner_with)

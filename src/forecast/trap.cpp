@@ -55,7 +55,8 @@ double frame_board_m(const TrapPlan& plan, Dividers::Run run) {
     for (const LayerPlan& layer : plan.layers)
         if (layer.dividers && layer.dividers->run == run)
             board = std::max(board, layer.dividers->thickness_m);
-    return board;
+    // Whatever is written, half of the face is left.
+    return std::min(board, (run == Dividers::Run::height ? plan.width_m : plan.height_m) / 4);
 }
 
 double inside_frame_m(const TrapPlan& plan, Dividers::Run run) {

@@ -27,7 +27,7 @@ bool meet(const CavityPart& a, const CavityPart& b) {
 }
 
 /// Places that a builder would think of, whether free or not.
-std::vector<FreePlace> thinkable_places(const Box& box, const TrapPlan& plan) {
+std::vector<FreePlace> thinkable_places(const Box& box, const TrapPlan& plan, bool as_box) {
     std::vector<FreePlace> places;
     const auto [length, width, height] = box.edges_m;
     TrapPlan turned = plan;
@@ -54,6 +54,8 @@ std::vector<FreePlace> thinkable_places(const Box& box, const TrapPlan& plan) {
                         {},
                         (length - plan.width_m) / 2,
                         (width - plan.height_m) / 2}}});
+    for (FreePlace& place : places)
+        place.trap.place.box_across = as_box && place.trap.place.corner_with;
     return places;
 }
 
@@ -86,8 +88,11 @@ bool stand_clear(const Box& box, const std::vector<PlacedTrap>& traps, std::span
 }
 
 std::vector<FreePlace> free_places(const Box& box, const TrapPlan& plan,
-                                   const std::vector<PlacedTrap>& others, std::span<const Point> clear) {
-    std::vector<FreePlace> places = thinkable_places(box, plan);
+                                   const std::vector<PlacedTrap>& others, std::span<const Point> clear,
+                                   bool box_across) {
+    const bool strips = std::any_of(plan.layers.begin(), plan.layers.end(),
+                                    [](const LayerPlan& layer) { return layer.dividers.has_value(); });
+    std::vector<FreePlace> places = thinkable_places(box, plan, box_across || strips);
     std::erase_if(places, [&](const FreePlace& place) {
         std::vector<PlacedTrap> all = others;
         all.push_back(place.trap);

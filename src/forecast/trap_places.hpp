@@ -17,9 +17,11 @@ struct FreePlace {
 };
 
 /// Of the upright corners, the edges of the ceiling and the middles of walls and ceiling those where the trap
-/// fits, is in no other trap's way and holds none of the points.
+/// fits, is in no other trap's way and holds none of the points. A frame with strips stands as a box across a
+/// corner, and so does what is one already.
 std::vector<FreePlace> free_places(const Box& box, const TrapPlan& plan,
-                                   const std::vector<PlacedTrap>& others, std::span<const Point> clear);
+                                   const std::vector<PlacedTrap>& others, std::span<const Point> clear,
+                                   bool box_across);
 
 /// Whether all fit, none is in another's way and none holds a point.
 bool stand_clear(const Box& box, const std::vector<PlacedTrap>& traps, std::span<const Point> clear);

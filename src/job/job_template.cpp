@@ -55,19 +55,26 @@ to = "200 Hz"
 # name = "rear wall"
 # face_width = "1.2 m"
 # face_height = "2.0 m"
-# wall = "rear"            # front, rear, left, right, floor, ceiling; or corner = ["rear", "left"]
+# wall = "rear"            # front, rear, left, right, floor, ceiling; or corner = ["rear", "left"]:
+#                            its layers fill the corner; with frame = "straight" it is a box across it, air behind
 # along = "0.4 m"          # from the wall's end with the smaller coordinate
 # up = "0.2 m"
-# open_sides = true
+# open_sides = true        # half open counts as open; or some of ["left", "right", "top", "bottom"], seen from the room
 # [[trap.layer]]
 # material = "air"
 # thickness = "3 cm"
 # [[trap.layer]]
 # material = "stone wool 45"
 # thickness = "12 cm"
+# Strips on edge in it: clear spacing, thickness, length along one strip if it is bowed (it comes out "opposite"
+# where it went in) or leans ("beside"); run: the direction of its long edge.
+# dividers = { spacing = "15 cm", thickness = "18 mm", path = "13 cm", ends = "opposite", run = "height" }
 # [[trap.layer]]
 # material = "cloth"
 # flow_resistance = "150 Pa.s/m"
+# [[trap.at]]              # the same trap at a further place: a name, and what of the place is another
+# name = "rear wall, right"
+# along = "2.0 m"
 # [trap.built]             # after the build: what really stands there, where it differs from the plan
 # wool_mass = "9.5 kg"
 )";

@@ -197,8 +197,7 @@ void add_areas(RoomForecast& room, double volume_m3) {
         if (band.before_s && band.predicted_s)
             band.added_absorption_m2 = area_of_decays_m2(volume_m3, *band.before_s, band.predicted_s);
         else if (room.schroeder_hz && band.band.exact_hz < *room.schroeder_hz)
-            band.added_absorption_m2 =
-                Measured::none(band.predicted_s.empty.value_or(Empty::conditions));
+            band.added_absorption_m2 = Measured::none(band.predicted_s.empty.value_or(Empty::conditions));
 }
 
 /// The room's forecast with what the modes say of the bands that they reach.

@@ -131,6 +131,17 @@ TEST_CASE("a trap is moved only to where it fits, is in nobody's way and holds n
         if (variant.what.find("more of the same") != std::string::npos)
             CHECK(standing(variant, room));
     CHECK(!standing(design_variants(traps, {}).back(), {}));
+    // A room too small for four more of them has no such advice.
+    const DesignRoom closet{Box{{1.0, 0.9, 1.3}}, {{0.6, 1.2, Wall::rear, {}, 0.1, 0}}, {}};
+    CHECK(!has(design_variants(traps, closet), "4 more"));
+    CHECK(has(design_variants(traps, room), "4 more"));
+    // A frame with strips, and what is a box already, stands across a corner as one.
+    TrapPlan strips = board();
+    strips.layers[0].dividers = Dividers{0.1, 0.012, {}, Dividers::Ends::opposite, Dividers::Run::height};
+    for (const FreePlace& place : free_places(*room.box, strips, {}, {}, false))
+        CHECK(place.trap.place.box_across == place.trap.place.corner_with.has_value());
+    for (const FreePlace& place : free_places(*room.box, board(), {}, {}, false))
+        CHECK_FALSE(place.trap.place.box_across);
 }
 
 TEST_CASE("seen from above a trap on a wall is as deep as its layers, one across a corner a triangle") {

@@ -244,12 +244,13 @@ TEST_CASE("what straight strips take from the absorption of the layers that they
     const auto alpha = [&](const std::optional<Dividers>& strips, double at_hz) {
         const auto layers =
             acoustic_layers(flat_trap(false, strips).plan, std::vector<LayerDraw>(3, {0, 0, 0, 0.5}));
-        return absorption_at(layers, at_hz, {});
+        // Two boards of 18 mm stand in the duct of 1.2 m.
+        const Complex admittance = (1 - 0.036 / 1.2) * surface_admittance(layers, at_hz, {});
+        return 4 * admittance.real() / std::norm(1.0 + admittance);
     };
     for (std::size_t i = 0; i < hz.size(); ++i) {
         CAPTURE(hz[i]);
-        // Two boards of 18 mm stand in the duct.
-        CHECK(alpha({}, hz[i]) * (1 - 0.036 / 1.2) == relative(plain_alpha[i]).epsilon(0.025));
+        CHECK(alpha({}, hz[i]) == relative(plain_alpha[i]).epsilon(0.01));
         CHECK(alpha(straight, hz[i]) / alpha({}, hz[i]) == relative(with_over_plain[i]).epsilon(0.01));
     }
 }

@@ -171,8 +171,10 @@ TEST_CASE("every example line of the template works when its mark is taken away"
     CHECK(job.sources.size() == 1);
     CHECK(job.microphones.size() == 1);
     CHECK(job.acceptance);
-    REQUIRE(job.traps.size() == 1);
+    REQUIRE(job.traps.size() == 2);
+    CHECK(job.traps[0].layers[1].dividers->spacing_m == relative(0.15));
     CHECK(job.traps[0].built->wool_mass_kg == 9.5);
+    CHECK(job.traps[1].place.along_m == 2);
 }
 
 TEST_CASE("the fixed spelling reads back the same and leaves client, address and invoice out") {
