@@ -45,9 +45,10 @@ inline constexpr Text budget_wool = "materials";
 inline constexpr Text budget_wool_from =
     "range of each material's figures, and how freely the wool's frame moves";
 inline constexpr Text budget_model = "model";
-inline constexpr Text budget_model_from = "walls, dimensions, formulas: 8.5\u00a0% of the damping that the "
-                                          "traps add, from invented rooms; above the "
-                                          "room's single modes how far two formulas lie apart";
+inline constexpr Text budget_model_from =
+    "walls, dimensions, formulas: 8.5\u00a0% of the damping that the "
+    "traps add (more for strips and boxes), from invented rooms; above the "
+    "room's single modes how far two formulas lie apart";
 inline constexpr Text budget_model_walls = "The walls' losses come from the decays measured before; "
                                            "furniture and walls that give way are in no part.";
 inline constexpr Text budget_not_told = "The prediction's table does not say what its intervals are made of.";
