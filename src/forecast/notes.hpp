@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstddef>
+#include <string>
 #include <variant>
 
 namespace ebbmark {
@@ -18,6 +19,23 @@ struct ModesMayBeMissing {
     bool operator==(const ModesMayBeMissing&) const = default;
 };
 
-using ForecastNote = std::variant<ModesMayBeMissing>;
+/// Why no mode is predicted: nothing gives the room three edges.
+struct NoBox {
+    bool operator==(const NoBox&) const = default;
+};
+
+/// Even so far down there are too many to tell one by one.
+struct TooManyModes {
+    double modes = 0, below_hz = 0;
+    bool operator==(const TooManyModes&) const = default;
+};
+
+/// Those of the visit before could not be told.
+struct ModesUntold {
+    std::string because; ///< an error's own words
+    bool operator==(const ModesUntold&) const = default;
+};
+
+using ForecastNote = std::variant<ModesMayBeMissing, NoBox, TooManyModes, ModesUntold>;
 
 } // namespace ebbmark

@@ -42,8 +42,8 @@ struct ForecastReport {
     std::vector<std::string> places; ///< that decay before and bands after are means over
     std::string stored;              ///< the file in the job that keeps it; empty: not kept
     RoomForecast room;
-    std::optional<ModalForecast> modal; ///< of a box-shaped room with a visit before
-    std::string no_modes;               ///< why there is none
+    std::optional<ModalForecast> modal;   ///< of a box-shaped room with a visit before
+    std::optional<ForecastNote> no_modes; ///< why there is none
     std::vector<ForecastTrap> traps;
     std::optional<bool> plan_meets;        ///< as ForecastVariant::meets, of the plan itself
     std::vector<ForecastVariant> variants; ///< the most useful first

@@ -140,9 +140,7 @@ std::optional<ModalRoom> modal_room(ForecastReport& report, const AnalysedJob& j
     const RoomBefore& before = measured.before;
     const JobDescription& description = job.description();
     if (!description.room.box) {
-        report.no_modes =
-            "Modes are predicted in box-shaped rooms alone: job.toml gives no length, width and "
-            "height.";
+        report.no_modes = NoBox{};
         return {};
     }
     constexpr double most_modes = 120, least_hz = 30;
@@ -151,10 +149,7 @@ std::optional<ModalRoom> modal_room(ForecastReport& report, const AnalysedJob& j
     while (room.to_hz > least_hz && modes() > most_modes)
         room.to_hz -= 5;
     if (modes() > most_modes) {
-        report.no_modes =
-            fmt::format("The room is too large for a prediction mode by mode: about {:.0f} modes lie "
-                        "below {:g} Hz alone.",
-                        modes(), least_hz);
+        report.no_modes = TooManyModes{modes(), least_hz};
         return {};
     }
     for (std::size_t b = 0; b < before.bands.size(); ++b)
@@ -166,7 +161,7 @@ std::optional<ModalRoom> modal_room(ForecastReport& report, const AnalysedJob& j
         add_modes(room, job, report.visit);
         room.positions = places_of(job, report.visit, measured.places);
     } catch (const Error& error) {
-        report.no_modes = fmt::format("The modes of the visit before cannot be told: {}", error.what());
+        report.no_modes = ModesUntold{error.what()};
         return {};
     }
     return room;

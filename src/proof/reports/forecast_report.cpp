@@ -280,8 +280,8 @@ std::string to_json(const ForecastReport& report) {
             for (const ForecastMode& mode : report.modal->modes)
                 json["modes"].push_back(mode_json(mode));
         json["notes"] = report.modal ? sentences(report.modal->notes) : std::vector<std::string>{};
-        if (!report.no_modes.empty())
-            json["notes"].push_back(report.no_modes);
+        if (report.no_modes)
+            json["notes"].push_back(sentence(*report.no_modes));
         json["variants"] = Json::array();
         for (const ForecastVariant& variant : report.variants)
             json["variants"].push_back({{"change", variant.what},
@@ -366,8 +366,8 @@ std::string to_text(const ForecastReport& report) {
         for (const std::string& note : sentences(report.modal->notes))
             text += wrapped(plain_text(note));
         text += '\n';
-    } else if (!report.no_modes.empty())
-        text += wrapped(report.no_modes) + '\n';
+    } else if (report.no_modes)
+        text += wrapped(sentence(*report.no_modes)) + '\n';
     for (std::size_t i = 0; i < report.traps.size(); ++i)
         text += trap_text(report.traps, i);
     if (!report.variants.empty())

@@ -14,6 +14,17 @@ struct Words {
                            note.expected, note.below_hz, note.found,
                            note.traps == TrapsInside::no ? "before" : "after");
     }
+    std::string operator()(const NoBox&) const {
+        return "Modes are predicted in box-shaped rooms alone: job.toml gives no length, width and height.";
+    }
+    std::string operator()(const TooManyModes& note) const {
+        return fmt::format("The room is too large for a prediction mode by mode: about {:.0f} modes lie "
+                           "below {:g} Hz alone.",
+                           note.modes, note.below_hz);
+    }
+    std::string operator()(const ModesUntold& note) const {
+        return "The modes of the visit before cannot be told: " + note.because;
+    }
 };
 
 } // namespace

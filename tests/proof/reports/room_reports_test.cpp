@@ -174,7 +174,7 @@ TEST_CASE("the forecast says whether the plan meets what was agreed, and the lea
     report.simulated = true;
     CHECK(text().starts_with("SIMULATED"));
     report.modal.reset();
-    report.no_modes = "The room is no box.";
-    CHECK(has(text(), "The room is no box."));
-    CHECK(has(Json::parse(to_json(report))["notes"][0].get<std::string>(), "no box"));
+    report.no_modes = NoBox{};
+    CHECK(has(text(), "box-shaped rooms alone"));
+    CHECK(has(Json::parse(to_json(report))["notes"][0].get<std::string>(), "box-shaped rooms alone"));
 }

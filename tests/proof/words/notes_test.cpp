@@ -138,6 +138,12 @@ TEST_CASE("every note on measured modes has its sentence") {
 
 TEST_CASE("every note on a forecast has its sentence") {
     check_every_kind<ForecastNote>({
+        {NoBox{},
+         "Modes are predicted in box-shaped rooms alone: job.toml gives no length, width and height."},
+        {TooManyModes{153.2, 30},
+         "The room is too large for a prediction mode by mode: about 153 modes lie below 30 Hz alone."},
+        {ModesUntold{"the responses are silent"},
+         "The modes of the visit before cannot be told: the responses are silent"},
         {ModesMayBeMissing{31, 200, 27, TrapsInside::no},
          "Of the 31 modes of the bare room below 200 Hz, 27 were found before: strongly damped ones may be "
          "missing."},
