@@ -93,12 +93,20 @@ std::string modes_outcome(const ModesAgainst& modes) {
     return filled(texts::promised_modes_came, modes.as_predicted, modes.less, modes.more, modes.cannot_tell);
 }
 
+/// A lack in the words of `next`, but for a protocol with many blank lines.
+std::string lack_words(const Lack& lack) {
+    constexpr std::size_t most_named = 3;
+    const auto* blank = std::get_if<ProtocolBlank>(&lack);
+    return blank && blank->keys.size() > most_named ? filled(texts::lacking_protocol, blank->keys.size())
+                                                    : sentence(lack);
+}
+
 /// What `next` would say that the compared visits lack.
 std::string what_lacks(const ProofInput& input) {
     std::string said;
     for (const auto& [visit, lacks] : input.lacks)
         for (const Lack& lack : lacks)
-            said += (said.empty() ? "" : " ") + filled(texts::lacking_in_visit, visit, sentence(lack));
+            said += (said.empty() ? "" : " ") + filled(texts::lacking_in_visit, visit, lack_words(lack));
     return said.empty() ? said : filled(texts::lacking, said);
 }
 

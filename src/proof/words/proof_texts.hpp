@@ -23,6 +23,7 @@ inline constexpr Text size_longer = "longer by {}";
 inline constexpr Text first_page_rest = "What this means and what it rests on: the next pages.";
 inline constexpr Text answer_page_head = "The answer, and what it means";
 inline constexpr Text lacking = "NOT COMPLETE. {}";
+inline constexpr Text lacking_protocol = "{} lines of its protocol are blank";
 inline constexpr Text lacking_in_visit = "Visit {}: {}.";
 inline constexpr Text proof_no_modes_plain = "No room mode could be told apart before the build.";
 inline constexpr Text chart_result = "Decay time in seconds, by frequency";

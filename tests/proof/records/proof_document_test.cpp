@@ -85,6 +85,10 @@ TEST_CASE("what a compared visit lacks stands on the first page before any findi
     const std::string page = first_page(input);
     CHECK(has(page, "NOT COMPLETE. Visit after: positions not measured: S1-M3."));
     CHECK(page.find("NOT COMPLETE") < page.find("Mean decay"));
+    input.lacks["after"] = {ProtocolBlank{"after", {"room.doors", "room.windows"}}};
+    CHECK(has(first_page(input), "room.windows"));
+    input.lacks["after"] = {ProtocolBlank{"after", {"room.doors", "room.windows", "air.a", "air.b"}}};
+    CHECK(has(first_page(input), "Visit after: 4 lines of its protocol are blank."));
 }
 
 TEST_CASE("a change for the worse leads the first page in the same words as one for the better") {
