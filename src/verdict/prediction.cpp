@@ -155,7 +155,11 @@ PredictedBand band_of(const Row& row, const Place& place) {
         quantity(row, "added_absorption_m2", "added_absorption_low_m2", "added_absorption_high_m2", place);
     if (band.decay_s && (*band.decay_s <= 0 || (band.decay_s.low && *band.decay_s.low <= 0)))
         place.refuse("a decay time must be above 0 s; leave the cell empty where nothing is predicted");
-    if (row.contains("u_before") && row.contains("u_wool") && row.contains("u_model"))
+    const bool any_part = row.contains("u_before") || row.contains("u_wool") || row.contains("u_model"),
+               all_parts = row.contains("u_before") && row.contains("u_wool") && row.contains("u_model");
+    if (any_part && !all_parts)
+        place.refuse("u_before, u_wool and u_model belong together; give all or none");
+    if (all_parts)
         band.parts = PredictedParts{row.at("u_before"), row.at("u_wool"), row.at("u_model")};
     if (row.contains("before_s"))
         band.before_s = row.at("before_s");

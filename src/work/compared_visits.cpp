@@ -214,9 +214,13 @@ CompareReport finished(Prepared prepared, const Comparison& comparison, const Vi
 }
 
 /// What the room did from each visit before the build to the next; why a pair tells nothing, in `untold`.
+/// Nothing where two of them are compared themselves: what is asked is no allowance for the answer.
 std::vector<UntouchedChange> untouched_changes(const AnalysedJob& job, const VisitData& from,
+                                               const std::vector<std::string>& later,
                                                const DecayOptions& options, std::vector<Note>& untold,
                                                Progress& progress) {
+    if (std::any_of(later.begin(), later.end(), [](const std::string& name) { return is_before(name); }))
+        return {};
     std::vector<VisitData> visits;
     for (const std::string& name : visits_before(job.takes()))
         visits.push_back(name == from.name ? from : measured(job, name, options, progress));
@@ -381,7 +385,7 @@ ComparedVisits compare_visits_whole(const AnalysedJob& job, const std::string& f
     for (const std::string& name : later)
         visits.push_back(measured(job, name, options, progress));
     std::vector<Note> untold;
-    const auto untouched = untouched_changes(job, visits.front(), options, untold, progress);
+    const auto untouched = untouched_changes(job, visits.front(), later, options, untold, progress);
     std::vector<Prepared> prepared;
     std::vector<StatePair> states;
     for (std::size_t i = 1; i < visits.size(); ++i) {

@@ -6,6 +6,7 @@
 #include "decay/targets.hpp"
 #include "forecast/design.hpp"
 #include "job/job_toml.hpp"
+#include "job/layout.hpp"
 #include "job/trap_plan.hpp"
 #include "job/visit_result.hpp"
 #include "room/modes.hpp"
@@ -185,8 +186,7 @@ void add_modal(ForecastReport& report, const ModalRoom& room, const std::vector<
 }
 
 /// The area that goes with each decay predicted, as the record works it out of the measured ones: a band says
-/// one thing, and the same in every document.
-/// Below the Schroeder frequency there is no other.
+/// one thing, and the same in every document. Below the Schroeder frequency there is no other.
 void add_areas(RoomForecast& room, double volume_m3) {
     for (ForecastBand& band : room.bands)
         if (band.before_s && band.predicted_s)
@@ -288,7 +288,7 @@ ForecastReport forecast_job(const AnalysedJob& job, const std::vector<Material>&
         throw Error(
             ErrorKind::unusable,
             fmt::format("{}: job.toml plans no trap; add [[trap]] with its layers", job.path().string()));
-    require_known_materials(TomlFile::read(job.path() / "job.toml").root(), materials);
+    require_known_materials(TomlFile::read(job.path() / layout::job_file).root(), materials);
     const auto plans = plans_of(description.traps, materials, state_of(options));
     const std::string visit = visit_before(job.takes());
     ForecastReport report = forecast_traps(description.traps, materials, options);

@@ -56,6 +56,10 @@ TEST_CASE("what cannot be read is refused with file, line and mend") {
     CHECK(refusal("nominal_hz,predicted_s\n63,0.5\n63,0.6\n").find("line 3: 63 Hz stands there twice") !=
           std::string::npos);
     CHECK(refusal("nominal_hz,predicted_s\n63,-0.5\n").find("above 0 s") != std::string::npos);
+    CHECK(refusal("nominal_hz,predicted_s,u_wool\n63,0.5,0.1\n").find("line 2: u_before, u_wool") !=
+          std::string::npos);
+    CHECK(refusal("nominal_hz,predicted_s,u_before,u_wool,u_model\n63,0.5,0.1,30,0.1\n")
+              .find("line 2: 30 in column u_wool") != std::string::npos);
     CHECK(refusal("nominal_hz,mode_hz,predicted_s\n63,42,0.5\n").find("of a band or of a mode") !=
           std::string::npos);
     CHECK(refusal("nominal_hz,mode_hz,predicted_s\n63,,0.5\n,42,\n").find("line 3: a mode needs") !=
