@@ -44,7 +44,8 @@ CompareReport report_of_job(const Arguments& arguments, Console& console) {
     if (arguments.has("before") || arguments.has("after"))
         throw Error(ErrorKind::usage, "compare takes either a job or --before and --after, not both");
     const AnalysedJob job(arguments.words()[0], Access::write_if_possible);
-    const std::string from = arguments.has("from-visit") ? arguments.text("from-visit") : first_before(job);
+    const std::string from =
+        arguments.has("from-visit") ? arguments.text("from-visit") : required_visit_before(job);
     const auto later =
         arguments.has("to-visit") ? std::vector{arguments.text("to-visit")} : later_visits(job, from);
     ProgressLine progress(console, arguments.flag("quiet"));

@@ -70,7 +70,8 @@ int run_proof(const Arguments& arguments, Console& console) {
     require_data_folder(arguments);
     const auto [verification, job] = open_for_document(
         arguments.words().at(0), arguments.flag("force") ? ChangedEvidence::read : ChangedEvidence::refused);
-    const std::string from = arguments.has("from-visit") ? arguments.text("from-visit") : first_before(job);
+    const std::string from =
+        arguments.has("from-visit") ? arguments.text("from-visit") : required_visit_before(job);
     const auto later =
         arguments.has("to-visit") ? std::vector{arguments.text("to-visit")} : later_visits(job, from);
     ProgressLine progress(console, arguments.flag("quiet"));

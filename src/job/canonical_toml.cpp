@@ -4,8 +4,6 @@
 
 #include <fmt/format.h>
 
-#include <utility>
-
 namespace ebbmark {
 
 namespace {
@@ -68,12 +66,7 @@ std::string layer_lines(std::string_view heading, const std::vector<TrapLayer>& 
 std::string sides_line(const OpenSides& open) {
     if (open.all() || !open.any())
         return fmt::format("open_sides = {}\n", open.all());
-    std::string list;
-    for (const auto& [is_open, side] : {std::pair{open.left, "left"}, std::pair{open.right, "right"},
-                                        std::pair{open.top, "top"}, std::pair{open.bottom, "bottom"}})
-        if (is_open)
-            list += fmt::format("{}\"{}\"", list.empty() ? "" : ", ", side);
-    return fmt::format("open_sides = [{}]\n", list);
+    return fmt::format("open_sides = [\"{}\"]\n", fmt::join(names(open), "\", \""));
 }
 
 } // namespace

@@ -173,15 +173,19 @@ std::vector<CoveredWall> covered_walls(const Box& box, const TrapPlace& place, d
     return covered;
 }
 
-std::string in_words(const OpenSides& open) {
-    if (open.all() || !open.any())
-        return open.all() ? "sides open" : "sides closed";
-    std::string list;
+std::vector<std::string_view> names(const OpenSides& open) {
+    std::vector<std::string_view> sides;
     for (const auto& [is_open, side] : {std::pair{open.left, "left"}, std::pair{open.right, "right"},
                                         std::pair{open.top, "top"}, std::pair{open.bottom, "bottom"}})
         if (is_open)
-            list += (list.empty() ? "" : ", ") + std::string(side);
-    return fmt::format("open: {}; other sides closed", list);
+            sides.emplace_back(side);
+    return sides;
+}
+
+std::string in_words(const OpenSides& open) {
+    if (open.all() || !open.any())
+        return open.all() ? "sides open" : "sides closed";
+    return fmt::format("open: {}; other sides closed", fmt::join(names(open), ", "));
 }
 
 bool left_is_smaller(Wall wall) {

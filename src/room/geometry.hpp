@@ -65,6 +65,9 @@ struct OpenSides {
     friend bool operator==(const OpenSides&, const OpenSides&) = default;
 };
 
+/// Those that are open: "left", "right", "top", "bottom".
+std::vector<std::string_view> names(const OpenSides& open);
+
 /// "sides open", "sides closed", or "open: left, top; other sides closed".
 std::string in_words(const OpenSides& open);
 

@@ -43,7 +43,7 @@ std::string list_of(const std::vector<ArchiveEntry>& entries) {
 
 Bundle bundle_of_job(const AnalysedJob& job, const Verification& checked, const BundleWriters& write,
                      Progress& progress) {
-    const std::string from = first_before(job);
+    const std::string from = required_visit_before(job);
     const AnewResponses anew =
         make_responses_anew(job, visits_behind(job, from, later_visits(job, from)), progress);
     const std::string findings = write.findings(findings_of(job, checked, progress));

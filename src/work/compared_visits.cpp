@@ -293,7 +293,7 @@ void add_by_trap(CompareReport& report, const AnalysedJob& job, const std::vecto
 
 } // namespace
 
-std::string first_before(const JobFolder& job) {
+std::string required_visit_before(const JobFolder& job) {
     const std::string visit = visit_before(job.takes());
     if (visit.empty())
         refuse(job,
@@ -365,7 +365,7 @@ CompareReport compare_job(const AnalysedJob& job, const std::string& from_visit,
 }
 
 CompareReport findings_of(const AnalysedJob& job, const Verification& verification, Progress& progress) {
-    const std::string from = first_before(job);
+    const std::string from = required_visit_before(job);
     CompareReport report = compare_visits(job, from, later_visits(job, from), {}, progress);
     report.evidence_faults = evidence_faults(verification);
     return report;

@@ -13,7 +13,7 @@ namespace ebbmark {
 
 /// The visits that a comparison is about where none are named: visit_before(), and all after the build, the
 /// latest last.
-std::string first_before(const JobFolder& job);
+std::string required_visit_before(const JobFolder& job);
 std::vector<std::string> later_visits(const JobFolder& job, const std::string& before);
 
 /// All visits that such a comparison is about, and all that it rests on: those before the build besides, from

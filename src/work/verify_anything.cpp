@@ -47,7 +47,7 @@ void check_findings(const fs::path& folder, Access access, const FindingsWriter&
         return add_fault(found, found.missing, bundle_findings_name, BundleLacks{BundlePart::findings});
     try {
         const AnalysedJob job(folder / "job", access, found.intact ? Trust::checked : Trust::blind);
-        const std::string from = first_before(job);
+        const std::string from = required_visit_before(job);
         if (job.keeps_results())
             make_responses_anew(job, visits_behind(job, from, later_visits(job, from)), progress);
         if (written(findings_of(job, found, progress)) != read_whole(file))

@@ -24,7 +24,7 @@ DecayOptions middle_bands() {
 
 CompareReport compared(const AnalysedJob& job, const std::vector<std::string>& later) {
     Unwatched unwatched;
-    return compare_visits(job, first_before(job), later, middle_bands(), unwatched);
+    return compare_visits(job, required_visit_before(job), later, middle_bands(), unwatched);
 }
 
 } // namespace
@@ -36,7 +36,7 @@ TEST_CASE("later visits count in the order of their takes, against the last befo
     job.measure("finished", {"S1-M1"}, 0.3, "2026-12-20T10:00:00+01:00");
     job.measure("half", {"S1-M1"}, 0.4, "2026-12-10T10:00:00+01:00");
     const AnalysedJob opened = job.open();
-    CHECK(first_before(opened) == "before-2");
+    CHECK(required_visit_before(opened) == "before-2");
     CHECK(later_visits(opened, "before-2") == Places{"half", "finished"});
     CHECK(visits_of("before-2", {"half", "finished"}) == Places{"before-2", "half", "finished"});
     CHECK(visits_behind(opened, "before-2", {"half", "finished"}) ==
@@ -47,9 +47,9 @@ TEST_CASE("a later visit before the build with fewer positions is no visit to co
     ResponseJob job;
     job.measure("before", {"S1-M1", "S1-M2"}, 0.6, "2026-11-25T10:00:00+01:00");
     job.measure("before-2", {"S1-M1"}, 0.6, "2026-11-26T10:00:00+01:00");
-    CHECK(first_before(job.open()) == "before");
+    CHECK(required_visit_before(job.open()) == "before");
     job.measure("before-2", {"S1-M2"}, 0.6, "2026-11-26T10:10:00+01:00");
-    CHECK(first_before(job.open()) == "before-2");
+    CHECK(required_visit_before(job.open()) == "before-2");
 }
 
 TEST_CASE("two visits before the build tell what the room does without traps") {
@@ -77,10 +77,10 @@ TEST_CASE("a visit whose takes are all left out is none") {
     job.measure("before", {"S1-M1"}, 0.6, "2026-11-25T10:00:00+01:00");
     job.measure("before-2", {"S1-M1"}, 0.6, "2026-11-26T10:00:00+01:00");
     JobFolder(job.path(), Access::write).exclude("before/S1-M1-01", "a door stood open", sample::morning);
-    CHECK(first_before(job.open()) == "before-2");
+    CHECK(required_visit_before(job.open()) == "before-2");
     CHECK(contains(refusal([&] { later_visits(job.open(), "before-2"); }), "no visit after the build"));
     JobFolder(job.path(), Access::write).exclude("before-2/S1-M1-01", "a door stood open", sample::morning);
-    CHECK(contains(refusal([&] { first_before(job.open()); }), "no visit before the build"));
+    CHECK(contains(refusal([&] { required_visit_before(job.open()); }), "no visit before the build"));
 }
 
 TEST_CASE("only positions that both visits have are compared, the others are named") {
