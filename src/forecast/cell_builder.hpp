@@ -24,9 +24,11 @@ class CellBuilder {
     /// From depths before a wall to coordinates.
     std::array<double, 2> span(Wall wall, double from_m, double to_m) const;
     void add_part(const Spans& spans, CavityPart part);
+    /// Returns its number, for parts and screens.
+    int add_refinement(const Spans& spans, std::array<std::vector<double>, 3> lines_m);
     /// Across the axis `normal`, over what the spans hold of the two others.
     void add_screen(std::size_t normal, double at_m, const Spans& spans, int cloth,
-                    std::optional<Wall> ajar_at = {});
+                    std::optional<Wall> ajar_at = {}, int refinement = -1);
     RoomWithTraps take() { return std::move(room_); }
 
   private:

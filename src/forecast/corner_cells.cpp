@@ -33,6 +33,7 @@ class CornerTrap {
     }
 
     void add() {
+        refine();
         // Cells i, j along both walls; their outer half lies in the slab that follows.
         for (int i = 0; i < slabs_; ++i)
             for (int j = 0; i + j < slabs_; ++j)
@@ -42,6 +43,21 @@ class CornerTrap {
     }
 
   private:
+    /// Lines of its own, one step farther than the face reaches along the walls.
+    void refine() {
+        Spans spans{};
+        std::array<std::vector<double>, 3> lines;
+        for (const Wall wall : {one_, other_}) {
+            const std::size_t axis = axis_of(wall);
+            const double edge = builder_.box().edges_m[axis];
+            spans[axis] = builder_.span(wall, 0, std::min(edge, (slabs_ + 1) * edge_m_));
+            for (int i = 0; i <= slabs_ + 1; ++i)
+                lines[axis].push_back(builder_.span(wall, i * edge_m_, i * edge_m_)[0]);
+        }
+        spans[third_] = {0, builder_.box().edges_m[third_]};
+        refinement_ = builder_.add_refinement(spans, std::move(lines));
+    }
+
     void find_open_sides() {
         const OpenSides& open = plan_.open_sides;
         if (third_ == 2) {
@@ -114,7 +130,7 @@ class CornerTrap {
     void add_cell(int i, int j) {
         const Spans spans = spans_of(i, j);
         CavityPart part;
-        part.step = true;
+        part.refinement = refinement_;
         CavityPart::Cut cut;
         cut.axes = {std::min(axis_of(one_), axis_of(other_)), std::max(axis_of(one_), axis_of(other_))};
         cut.rising = is_far(one_) != is_far(other_);
@@ -129,7 +145,7 @@ class CornerTrap {
         builder_.add_part(spans, part);
         for (std::size_t end = 0; end < 2; ++end)
             if (!open_ends_[end])
-                builder_.add_screen(third_, ends_[end], spans, CavityScreen::closed);
+                builder_.add_screen(third_, ends_[end], spans, CavityScreen::closed, {}, refinement_);
         if (place_.box_across)
             close_sides(i, j, spans);
     }
@@ -137,7 +153,8 @@ class CornerTrap {
     void close_sides(int i, int j, const Spans& spans) {
         const std::size_t a = axis_of(other_), b = axis_of(one_);
         const auto close = [&](std::size_t axis, bool at_larger, std::optional<Wall> ajar_at = {}) {
-            builder_.add_screen(axis, spans[axis][at_larger ? 1 : 0], spans, CavityScreen::closed, ajar_at);
+            builder_.add_screen(axis, spans[axis][at_larger ? 1 : 0], spans, CavityScreen::closed, ajar_at,
+                                refinement_);
         };
         // The outer sides belong to the slab of the outer half, the inner ones to that of the inner half.
         const bool outer = i + j + 1 < slabs_, inner = i + j >= first_slab();
@@ -215,8 +232,8 @@ class CornerTrap {
         for (int i = 0; i < slabs_; ++i)
             if (within(2 * i - slabs_ + 1)) {
                 const Spans spans = spans_of(i, slabs_ - 1 - i);
-                builder_.add_screen(a, spans[a][is_far(other_) ? 0 : 1], spans, cloth);
-                builder_.add_screen(b, spans[b][is_far(one_) ? 0 : 1], spans, cloth);
+                builder_.add_screen(a, spans[a][is_far(other_) ? 0 : 1], spans, cloth, {}, refinement_);
+                builder_.add_screen(b, spans[b][is_far(one_) ? 0 : 1], spans, cloth, {}, refinement_);
             }
     }
 
@@ -227,6 +244,7 @@ class CornerTrap {
     std::size_t third_;
     double face_depth_m_ = 0, edge_m_ = 0, half_width_m_ = 0;
     int slabs_ = 0; ///< from the corner to the face
+    int refinement_ = -1;
     std::array<double, 2> ends_{};
     std::array<bool, 2> open_ends_{};   ///< along the third axis
     std::array<bool, 2> open_beside_{}; ///< of a box: where j is larger than i, and where i is larger

@@ -31,9 +31,18 @@ void CellBuilder::add_part(const Spans& spans, CavityPart part) {
     room_.shape.parts.push_back(part);
 }
 
+int CellBuilder::add_refinement(const Spans& spans, std::array<std::vector<double>, 3> lines_m) {
+    CavityRefinement fine;
+    for (std::size_t axis = 0; axis < 3; ++axis)
+        fine.from_m[axis] = spans[axis][0], fine.to_m[axis] = spans[axis][1];
+    fine.lines_m = std::move(lines_m);
+    room_.shape.refinements.push_back(std::move(fine));
+    return static_cast<int>(room_.shape.refinements.size()) - 1;
+}
+
 void CellBuilder::add_screen(std::size_t normal, double at_m, const Spans& spans, int cloth,
-                             std::optional<Wall> ajar_at) {
-    CavityScreen screen{normal, at_m, {}, {}, cloth, ajar_at};
+                             std::optional<Wall> ajar_at, int refinement) {
+    CavityScreen screen{normal, at_m, {}, {}, cloth, ajar_at, refinement};
     for (std::size_t axis = 0, i = 0; axis < 3; ++axis)
         if (axis != normal)
             screen.from_m[i] = spans[axis][0], screen.to_m[i] = spans[axis][1], ++i;

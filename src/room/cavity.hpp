@@ -35,7 +35,7 @@ struct CavityPart {
         std::array<Half, 2> halves{};
     };
     std::optional<Cut> cut = {};
-    bool step = false; ///< one of many small ones that follow a slant: linear functions serve along its edges
+    int refinement = -1; ///< index into CavityShape::refinements: which one's lines part it; −1: none
 };
 inline constexpr int no_fluid = -1;
 
@@ -55,6 +55,14 @@ struct CavityScreen {
     static constexpr int closed = -1;
     /// Where it meets this wall it does not seal: the pressure at the wall's edge is that of both sides.
     std::optional<Wall> ajar_at = {};
+    int refinement = -1; ///< as a part's
+};
+
+/// Many small steps follow a slant here: lines of its own part this piece of the box, and not the rest of it;
+/// linear functions serve between them.
+struct CavityRefinement {
+    Point from_m{}, to_m{};
+    std::array<std::vector<double>, 3> lines_m; ///< along each axis; empty: none of its own
 };
 
 struct CavityShape {
@@ -62,6 +70,7 @@ struct CavityShape {
     std::vector<CavityPart> parts;
     std::vector<CavityPatch> patches;
     std::vector<CavityScreen> screens;
+    std::vector<CavityRefinement> refinements = {};
 };
 
 /// What the parts and surfaces are made of. Functions take complex frequencies near the real axis, Re > 0.

@@ -125,7 +125,7 @@ struct Growing {
 
 class Assembly {
   public:
-    explicit Assembly(const CavityGrid& grid) : grid_(grid), nodes_(at(grid.unknowns)) {
+    explicit Assembly(const CavityGrid& grid) : grid_(grid), nodes_(at(grid.nodes())) {
         for (std::size_t c = 0; c < grid.cells.size(); ++c) {
             const auto& unknowns = grid.cells[c].unknowns;
             for (std::size_t n = 0; n < unknowns.size(); ++n)
@@ -136,9 +136,9 @@ class Assembly {
     }
 
     CavityMatrices assemble() {
-        Column column(grid_.unknowns);
+        Column column(grid_.nodes());
         std::vector<int> starts{0}, all_rows;
-        for (int unknown = 0; unknown < grid_.unknowns; ++unknown) {
+        for (int unknown = 0; unknown < grid_.nodes(); ++unknown) {
             const std::vector<int> rows = rows_of(unknown);
             column.begin(rows);
             for (const CellNode& node : nodes_[at(unknown)])
@@ -172,9 +172,9 @@ class Assembly {
 
     CavityTerm finished(const Key& key, Growing term) const {
         CavityTerm result{key.first, key.second, {}, {}, std::move(term.slots)};
-        term.starts.resize(at(grid_.unknowns) + 1, static_cast<int>(term.rows.size()));
-        std::vector<int> place(at(grid_.unknowns), -1), starts{0};
-        for (int unknown = 0; unknown < grid_.unknowns; ++unknown)
+        term.starts.resize(at(grid_.nodes()) + 1, static_cast<int>(term.rows.size()));
+        std::vector<int> place(at(grid_.nodes()), -1), starts{0};
+        for (int unknown = 0; unknown < grid_.nodes(); ++unknown)
             if (term.starts[at(unknown) + 1] > term.starts[at(unknown)]) {
                 place[at(unknown)] = static_cast<int>(result.rows.size());
                 result.rows.push_back(unknown);
@@ -190,7 +190,7 @@ class Assembly {
 
     Sparse matrix_of(const std::vector<int>& starts, const std::vector<int>& rows,
                      const std::vector<double>& values) const {
-        return Eigen::Map<const Sparse>(grid_.unknowns, grid_.unknowns, static_cast<int>(rows.size()),
+        return Eigen::Map<const Sparse>(grid_.nodes(), grid_.nodes(), static_cast<int>(rows.size()),
                                         starts.data(), rows.data(), values.data());
     }
 
@@ -354,8 +354,87 @@ class Assembly {
 
 } // namespace
 
+namespace {
+
+/// Each node in the unknowns: itself, or those that it follows.
+Sparse leading(const CavityGrid& grid) {
+    std::vector<Eigen::Triplet<double>> entries;
+    for (int node = 0; node < grid.nodes(); ++node)
+        grid.each_leader(node,
+                         [&](int unknown, double weight) { entries.emplace_back(node, unknown, weight); });
+    Sparse result(grid.nodes(), grid.unknowns);
+    result.setFromTriplets(entries.begin(), entries.end());
+    return result;
+}
+
+/// The same between the nodes of the whole grid.
+Sparse spread(const CavityTerm& term, int nodes) {
+    std::vector<Eigen::Triplet<double>> entries;
+    for (Eigen::Index column = 0; column < term.matrix.outerSize(); ++column)
+        for (Sparse::InnerIterator entry(term.matrix, column); entry; ++entry)
+            entries.emplace_back(term.rows[at(static_cast<int>(entry.row()))],
+                                 term.rows[at(static_cast<int>(column))], entry.value());
+    Sparse result(nodes, nodes);
+    result.setFromTriplets(entries.begin(), entries.end());
+    return result;
+}
+
+/// A term between the unknowns that it touches.
+CavityTerm gathered(const CavityTerm& term, const Sparse& whole) {
+    CavityTerm result{term.kind, term.index, {}, {}, {}};
+    std::vector<int> place(at(static_cast<int>(whole.cols())), -1);
+    for (int column = 0; column < static_cast<int>(whole.cols()); ++column)
+        if (whole.outerIndexPtr()[column + 1] > whole.outerIndexPtr()[column]) {
+            place[at(column)] = static_cast<int>(result.rows.size());
+            result.rows.push_back(column);
+        }
+    std::vector<Eigen::Triplet<double>> entries;
+    for (const int column : result.rows)
+        for (Sparse::InnerIterator entry(whole, column); entry; ++entry)
+            entries.emplace_back(place[at(static_cast<int>(entry.row()))], place[at(column)], entry.value());
+    const auto size = static_cast<Eigen::Index>(result.rows.size());
+    result.matrix.resize(size, size);
+    result.matrix.setFromTriplets(entries.begin(), entries.end());
+    return result;
+}
+
+/// Where the term's entries lie in the pattern.
+std::vector<int> slots_of(const CavityTerm& term, const Sparse& pattern) {
+    std::vector<int> slots, slot_of(at(static_cast<int>(pattern.rows())), -1);
+    for (Eigen::Index column = 0; column < term.matrix.outerSize(); ++column) {
+        const int whole = term.rows[at(static_cast<int>(column))];
+        for (int slot = pattern.outerIndexPtr()[whole]; slot < pattern.outerIndexPtr()[whole + 1]; ++slot)
+            slot_of[at(pattern.innerIndexPtr()[slot])] = slot;
+        for (Sparse::InnerIterator entry(term.matrix, column); entry; ++entry)
+            slots.push_back(slot_of[at(term.rows[at(static_cast<int>(entry.row()))])]);
+    }
+    return slots;
+}
+
+/// Pᵀ A P for each term: followers take part through those that they follow.
+CavityMatrices without_followers(const CavityMatrices& all, const CavityGrid& grid) {
+    const Sparse nodes = leading(grid), leaders = nodes.transpose();
+    CavityMatrices result;
+    result.pattern.resize(grid.unknowns, grid.unknowns);
+    for (const CavityTerm& term : all.terms) {
+        Sparse whole = (leaders * spread(term, grid.nodes()) * nodes).pruned();
+        // Rounding must not leave an entry on one side of the diagonal alone.
+        const Sparse mirrored = whole.transpose();
+        whole = (whole + mirrored) * 0.5;
+        result.terms.push_back(gathered(term, whole));
+        result.pattern += whole.cwiseAbs();
+    }
+    result.pattern.makeCompressed();
+    for (CavityTerm& term : result.terms)
+        term.slots = slots_of(term, result.pattern);
+    return result;
+}
+
+} // namespace
+
 CavityMatrices cavity_matrices(const CavityGrid& grid) {
-    return Assembly(grid).assemble();
+    const CavityMatrices all = Assembly(grid).assemble();
+    return grid.followers.empty() ? all : without_followers(all, grid);
 }
 
 Complex coefficient(const CavityTerm& term, Complex hz, const CavityMedia& media) {

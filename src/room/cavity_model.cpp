@@ -194,7 +194,7 @@ double CavityMode::t60_s() const {
 CavityModel::Solver::Solver(const CavityShape& shape, CavityMedia wanted, const CavityOptions& options)
     : media(std::move(wanted)), threads(options.threads) {
     const double c = media.air.speed_of_sound;
-    grid = cavity_grid(shape, grid_axes(shape, options.to_hz, c, options.finer));
+    grid = cavity_grid(shape, options.to_hz, c, options.finer);
     matrices = cavity_matrices(grid);
     plan = frontal_plan(grid, matrices.pattern);
     nodes = nodes_for(shape.box, c, margin * options.to_hz);
@@ -282,8 +282,10 @@ std::vector<std::vector<Complex>> CavityModel::pressures(std::span<const Point> 
             for (Index j = 0; j < along[1].size(); ++j)
                 for (Index i = 0; i < along[0].size(); ++i, ++node) {
                     const double value = along[0](i) * along[1](j) * along[2](k);
-                    for (std::size_t m = 0; m < result.size(); ++m)
-                        result[m][p] += value * s.vectors(cell.unknowns[node], static_cast<Index>(m));
+                    s.grid.each_leader(cell.unknowns[node], [&](int unknown, double weight) {
+                        for (std::size_t m = 0; m < result.size(); ++m)
+                            result[m][p] += value * weight * s.vectors(unknown, static_cast<Index>(m));
+                    });
                 }
     }
     return result;

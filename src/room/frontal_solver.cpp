@@ -25,8 +25,11 @@ class Dissection {
           order_(at(grid.unknowns), -1), front_of_(at(grid.unknowns)) {}
 
     FrontalPlan plan() {
-        for (std::size_t cell = 0; cell < grid_.cells.size(); ++cell)
-            members_.push_back(grid_.cells[cell].unknowns);
+        for (const GridCell& cell : grid_.cells) {
+            members_.emplace_back();
+            for (const int node : cell.unknowns)
+                add_member(members_.back(), node);
+        }
         // What lies on both sides of a cloth leaves only when both cells are one.
         for (const GridCloth& cloth : grid_.cloths) {
             share(cloth.cell, cloth.axis, CellSide::high, cloth.beyond);
@@ -50,7 +53,11 @@ class Dissection {
   private:
     void share(std::size_t cell, std::size_t axis, CellSide side, std::size_t with) {
         for (const std::size_t node : side_nodes(grid_.cells[cell].orders, axis, side))
-            members_[with].push_back(grid_.cells[cell].unknowns[node]);
+            add_member(members_[with], grid_.cells[cell].unknowns[node]);
+    }
+
+    void add_member(std::vector<int>& members, int node) const {
+        grid_.each_leader(node, [&](int unknown, double) { members.push_back(unknown); });
     }
 
     int add_front(std::vector<int> leaving, const std::vector<int>& children) {
@@ -112,14 +119,16 @@ class Dissection {
         std::size_t best_axis = 0, best_line = 0;
         double best = -1;
         for (std::size_t axis = 0; axis < 3; ++axis) {
-            std::vector<double> along(grid_.axes[axis].orders.size() + 1);
-            for (const std::size_t cell : cells)
-                along[grid_.cells[cell].at[axis] + 1] += static_cast<double>(members_[cell].size());
+            std::vector<double> along(grid_.segments[axis] + 1);
+            std::vector<int> orders(grid_.segments[axis]);
+            for (const std::size_t cell : cells) {
+                const std::size_t line = grid_.cells[cell].at[axis];
+                along[line + 1] += static_cast<double>(members_[cell].size());
+                orders[line] = std::max(orders[line], grid_.cells[cell].orders[axis]);
+            }
             std::partial_sum(along.begin(), along.end(), along.begin());
             const double all = along.back();
-            double length = 0;
-            for (std::size_t line = 1; line + 1 < along.size(); ++line)
-                length += along[line + 1] > along[line] ? grid_.axes[axis].orders[line] : 0;
+            const double length = std::accumulate(orders.begin(), orders.end(), 0) - orders.front();
             for (std::size_t line = 1; line + 1 < along.size(); ++line) {
                 const double smaller = std::min(along[line], all - along[line]) / all;
                 // The longer the axis, the smaller the cut; the more even, the better.

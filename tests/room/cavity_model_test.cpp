@@ -246,10 +246,14 @@ TEST_CASE("a lined duct with and without plates across it: printed attenuation, 
 TEST_CASE("cells cut along their diagonal: a rigid room filled with air has its modes") {
     // Source: closed form; linear functions on 12 cells of a wavelength of 34.
     CavityShape shape{{{2.4, 2.4, 1.0}}, {}, {}, {}};
+    std::vector<double> steps;
+    for (int i = 1; i <= 12; ++i)
+        steps.push_back(0.1 * i);
+    shape.refinements = {{{0, 0, 0}, {1.2, 1.2, 1.0}, {steps, steps, {}}}};
     for (int i = 0; i < 12; ++i)
         for (int j = 0; j < 12; ++j) {
             CavityPart part{{i * 0.1, j * 0.1, 0}, {i * 0.1 + 0.1, j * 0.1 + 0.1, 1}, 0};
-            part.step = true;
+            part.refinement = 0;
             part.cut = CavityPart::Cut{{0, 1}, (i + j) % 2 == 0, {}};
             shape.parts.push_back(part);
         }
