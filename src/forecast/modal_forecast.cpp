@@ -212,7 +212,10 @@ struct Pairing {
 struct ModalForecaster::Bare {
     explicit Bare(ModalRoom room);
 
-    CavityOptions options() const { return {room.to_hz, 0, 0}; }
+    double top_hz() const { return std::max(room.to_hz, room.bands_to_hz); }
+    CavityOptions options() const { return {top_hz(), 0, 0}; }
+    /// For modes that are told one by one alone, on the same grid.
+    CavityOptions single_modes() const { return {room.to_hz, 0, 0, top_hz()}; }
     std::vector<std::function<Complex(Complex)>> surfaces() const;
     std::optional<std::size_t> mode_of(const std::array<int, 3>& order) const;
     Pairing pairing(const Shapes& after) const;
@@ -276,7 +279,8 @@ std::optional<std::size_t> ModalForecaster::Bare::mode_of(const std::array<int, 
 Pairing ModalForecaster::Bare::pairing(const Shapes& after) const {
     Pairing result{{}, std::vector<double>(after.size()), std::vector<double>(after.size()), 0};
     for (std::size_t b = 0; b < shapes.size(); ++b) {
-        result.after.push_back(partner_among(after, shapes[b]));
+        const bool single = model->modes()[b].hz.real() <= room.to_hz;
+        result.after.push_back(single ? partner_among(after, shapes[b]) : std::nullopt);
         if (const auto& pair = result.after.back()) {
             result.model_before[pair->index] = damping(model->modes()[b].hz);
             result.residual[pair->index] = residual[b];
@@ -297,7 +301,7 @@ std::vector<double> ModalForecaster::Bare::dampings() const {
 std::vector<std::size_t> ModalForecaster::Bare::covered_bands() const {
     std::vector<std::size_t> covered;
     for (std::size_t b = 0; b < room.bands.size(); ++b)
-        if (room.decay_s[b] && room.bands[b].exact_hz * highest_band <= room.to_hz)
+        if (room.decay_s[b] && room.bands[b].exact_hz * highest_band <= top_hz())
             covered.push_back(b);
     return covered;
 }
@@ -369,7 +373,10 @@ double share_at(const Box& box, const std::vector<CavityPart>& traps, const std:
 void check_count(std::vector<ForecastNote>& notes, const ModalRoom& room, const CavityModel& model,
                  TrapsInside traps) {
     const std::size_t rigid = room_modes(room.box, room.air.speed_of_sound, room.to_hz).size();
-    const std::size_t slack = 1 + rigid / 40, found = model.modes().size();
+    const auto beyond = std::find_if(model.modes().begin(), model.modes().end(),
+                                     [&](const CavityMode& mode) { return mode.hz.real() > room.to_hz; });
+    const auto found = static_cast<std::size_t>(beyond - model.modes().begin());
+    const std::size_t slack = 1 + rigid / 40;
     if (found + slack < rigid || found > rigid + slack)
         notes.push_back(ModesMayBeMissing{rigid, room.to_hz, found, traps});
 }
@@ -415,15 +422,43 @@ class Treated {
     CavityModel model_;
 };
 
-/// By mode of `one`, followed to `other` by shape.
-std::vector<Response> responses_of(const Treated& one, const Treated& other) {
+/// How the damping moves with the frame, in the mean of the modes from `from` on that were found for both.
+Response mean_response(const std::vector<Response>& responses, const std::vector<bool>& both,
+                       std::size_t from) {
+    Response mean;
+    double count = 0;
+    for (std::size_t m = from; m < responses.size(); ++m) {
+        if (!both[m])
+            continue;
+        mean.nodes[1].log_damping += responses[m].nodes[1].log_damping - responses[m].nodes[0].log_damping;
+        for (std::size_t node = 0; node < 2; ++node)
+            mean.nodes[node].slopes.frame += responses[m].nodes[node].slopes.frame;
+        ++count;
+    }
+    mean.nodes[1].log_damping /= std::max(count, 1.0);
+    for (Response::Node& node : mean.nodes)
+        node.slopes.frame /= std::max(count, 1.0);
+    return mean;
+}
+
+/// By mode of `one`, followed to `other` by shape; from where `other` has no modes the frame counts as in the
+/// mean of the quarter below.
+std::vector<Response> responses_of(const Treated& one, const Treated& other, double other_to_hz) {
     const auto here = one.nodes(), there = other.nodes();
     const auto alike = overlaps(one.model(), other.model());
     std::vector<Response> result;
+    std::vector<bool> both;
     for (std::size_t m = 0; m < here.size(); ++m) {
         const auto best = std::max_element(alike[m].begin(), alike[m].end());
         Response response{{here[m], here[m]}};
-        if (best != alike[m].end() && *best >= least_overlap)
+        both.push_back(best != alike[m].end() && *best >= least_overlap);
+        if (one.model().modes()[m].hz.real() > other_to_hz) {
+            const Response mean = mean_response(result, both, result.size() * 3 / 4);
+            response.nodes[1].log_damping += mean.nodes[1].log_damping;
+            for (std::size_t node = 0; node < 2; ++node)
+                response.nodes[node].slopes.frame = mean.nodes[node].slopes.frame;
+            both.back() = false;
+        } else if (both.back())
             response.nodes[1] = there[static_cast<std::size_t>(best - alike[m].begin())];
         else
             response.nodes[0].slopes.frame = response.nodes[1].slopes.frame = 0;
@@ -568,11 +603,11 @@ ModalForecast ModalForecaster::forecast(const std::vector<PlacedTrap>& traps, in
     const auto surfaces = bare_->surfaces();
     const Treated light(cells, room, surfaces, bare_->options(), Response::held[0]);
     tell(0.4);
-    const Treated heavy(cells, room, surfaces, bare_->options(), Response::held[1]);
+    const Treated heavy(cells, room, surfaces, bare_->single_modes(), Response::held[1]);
     tell(0.8);
     check_count(result.notes, room, *bare_->model, TrapsInside::no);
     check_count(result.notes, room, light.model(), TrapsInside::yes);
-    const auto responses = responses_of(light, heavy);
+    const auto responses = responses_of(light, heavy, room.to_hz);
     Pairing pairs = bare_->pairing(light.model().pressures(bare_->places));
     pairs.added_error = added_error(traps);
     for (std::size_t i = 0; i < room.modes.size(); ++i) {

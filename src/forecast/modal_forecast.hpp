@@ -33,7 +33,8 @@ struct ModalRoom {
     std::vector<Band> bands;                        ///< with a decay before, lowest first
     std::vector<Measured> decay_s;                  ///< of each
     std::vector<std::pair<Point, Point>> positions; ///< source and microphone of each response
-    double to_hz = 200;                             ///< modes are sought up to here
+    double to_hz = 200;                             ///< modes are told one by one up to here
+    double bands_to_hz = 0; ///< and computed up to here for the bands, where that is farther
 };
 
 /// d ln(damping) of a mode after by a figure of the wool: for one step from the middle to an end of its
@@ -60,7 +61,7 @@ struct ModalForecast {
     std::vector<ForecastMode> modes;
     std::vector<Measured> band_s;          ///< T20 after, per band of the input; empty where not predicted
     std::vector<ForecastParts> band_parts; ///< of each; 0 where not predicted
-    double to_hz = 0;                      ///< bands below are predicted by modes
+    double to_hz = 0;                      ///< modes are predicted up to here
     Box box;
     std::vector<std::vector<std::array<double, 2>>> outlines; ///< of the traps, seen from above
     std::array<double, 3> wall_admittance{};                  ///< fitted, at 63 Hz, per pair of walls

@@ -194,7 +194,7 @@ double CavityMode::t60_s() const {
 CavityModel::Solver::Solver(const CavityShape& shape, CavityMedia wanted, const CavityOptions& options)
     : media(std::move(wanted)), threads(options.threads) {
     const double c = media.air.speed_of_sound;
-    grid = cavity_grid(shape, options.to_hz, c, options.finer);
+    grid = cavity_grid(shape, std::max(options.to_hz, options.grid_hz), c, options.finer);
     matrices = cavity_matrices(grid);
     plan = frontal_plan(grid, matrices.pattern);
     nodes = nodes_for(shape.box, c, margin * options.to_hz);

@@ -144,15 +144,17 @@ std::optional<ModalRoom> modal_room(ForecastReport& report, const AnalysedJob& j
         report.no_modes = NoBox{};
         return {};
     }
-    constexpr double most_modes = 120, least_hz = 30;
-    ModalRoom room{*description.room.box, medium_of(before.air), {}, {}, {}, {}, 200};
-    const auto modes = [&] { return mode_count(room.box, room.air.speed_of_sound, room.to_hz); };
-    while (room.to_hz > least_hz && modes() > most_modes)
-        room.to_hz -= 5;
+    // The third octave of 200 Hz rings in modes up to 231 Hz.
+    constexpr double most_modes = 200, least_hz = 30, highest_hz = 200, band_edge_hz = 231;
+    ModalRoom room{*description.room.box, medium_of(before.air), {}, {}, {}, {}, 0, band_edge_hz};
+    const auto modes = [&] { return mode_count(room.box, room.air.speed_of_sound, room.bands_to_hz); };
+    while (room.bands_to_hz > least_hz && modes() > most_modes)
+        room.bands_to_hz -= 5;
     if (modes() > most_modes) {
         report.no_modes = TooManyModes{modes(), least_hz};
         return {};
     }
+    room.to_hz = std::min(highest_hz, room.bands_to_hz);
     for (std::size_t b = 0; b < before.bands.size(); ++b)
         if (before.bands[b].exact_hz < report.room.schroeder_hz.value_or(0)) {
             room.bands.push_back(before.bands[b]);

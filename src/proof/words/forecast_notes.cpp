@@ -9,10 +9,16 @@ namespace {
 
 struct Words {
     std::string operator()(const ModesMayBeMissing& note) const {
-        return fmt::format("Of the {} modes of the bare room below {:.0f} Hz, {} were found {}: strongly "
+        const char* when = note.traps == TrapsInside::no ? "without traps" : "with the traps";
+        if (note.found > note.expected)
+            return fmt::format("Below {:.0f} Hz the bare room has {} modes, and {} were computed {}: {}.",
+                               note.below_hz, note.expected, note.found, when,
+                               note.traps == TrapsInside::no
+                                   ? "some may be counted twice"
+                                   : "what the traps hold rings too, or some are counted twice");
+        return fmt::format("Of the {} modes of the bare room below {:.0f} Hz, {} were computed {}: strongly "
                            "damped ones may be missing.",
-                           note.expected, note.below_hz, note.found,
-                           note.traps == TrapsInside::no ? "before" : "after");
+                           note.expected, note.below_hz, note.found, when);
     }
     std::string operator()(const NoBox&) const {
         return "Modes are predicted in box-shaped rooms alone: job.toml gives no length, width and height.";
