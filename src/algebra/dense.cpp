@@ -4,8 +4,10 @@
 #include "algebra/wide_product.hpp"
 
 #include <Eigen/Cholesky>
+#include <Eigen/LU>
 #include <Eigen/QR>
 #include <algorithm>
+#include <utility>
 
 namespace ebbmark {
 
@@ -14,42 +16,88 @@ using Eigen::MatrixXd;
 using Eigen::VectorXcd;
 using Eigen::VectorXd;
 
-Factored::Factored(const MatrixXcd& matrix) : factors_(matrix) {}
-
-VectorXcd Factored::solve(const VectorXcd& right) const {
-    return factors_.solve(right);
-}
-
 namespace {
 
-/// Below this the library's own solution is as quick.
-constexpr Eigen::Index few = 24;
+using Eigen::Index;
+
+/// Below this the plain loops are as quick.
+constexpr Index few = 24;
+
+void subtract(Eigen::Ref<MatrixXcd> from, const Eigen::Ref<const MatrixXcd>& a,
+              const Eigen::Ref<const MatrixXcd>& b) {
+    subtract_product(from, a, b);
+}
+void subtract(Eigen::Ref<VectorXcd> from, const Eigen::Ref<const MatrixXcd>& a,
+              const Eigen::Ref<const VectorXcd>& x) {
+    subtract_applied(from, a, x);
+}
 
 /// L⁻¹ B or U⁻¹ B in place, half by half: what is solved first is taken from the rest as one product.
-template <unsigned Triangle>
-void solve_in_place(const Eigen::Ref<const MatrixXcd>& factor, Eigen::Ref<MatrixXcd> right) {
-    const Eigen::Index size = factor.rows(), half = size / 2, rest = size - half;
+template <unsigned Triangle, class Right>
+void solve_in_place(const Eigen::Ref<const MatrixXcd>& factor, Eigen::Ref<Right> right) {
+    const Index size = factor.rows(), half = size / 2, rest = size - half;
     if (size <= few)
         return factor.triangularView<Triangle>().solveInPlace(right);
-    const auto top = right.topRows(half), bottom = right.bottomRows(rest);
     if constexpr ((Triangle & Eigen::Lower) != 0) {
-        solve_in_place<Triangle>(factor.topLeftCorner(half, half), right.topRows(half));
-        subtract_product(right.bottomRows(rest), factor.bottomLeftCorner(rest, half), top);
-        solve_in_place<Triangle>(factor.bottomRightCorner(rest, rest), right.bottomRows(rest));
+        solve_in_place<Triangle, Right>(factor.topLeftCorner(half, half), right.topRows(half));
+        subtract(Eigen::Ref<Right>(right.bottomRows(rest)), factor.bottomLeftCorner(rest, half),
+                 right.topRows(half));
+        solve_in_place<Triangle, Right>(factor.bottomRightCorner(rest, rest), right.bottomRows(rest));
     } else {
-        solve_in_place<Triangle>(factor.bottomRightCorner(rest, rest), right.bottomRows(rest));
-        subtract_product(right.topRows(half), factor.topRightCorner(half, rest), bottom);
-        solve_in_place<Triangle>(factor.topLeftCorner(half, half), right.topRows(half));
+        solve_in_place<Triangle, Right>(factor.bottomRightCorner(rest, rest), right.bottomRows(rest));
+        subtract(Eigen::Ref<Right>(right.topRows(half)), factor.topRightCorner(half, rest),
+                 right.bottomRows(rest));
+        solve_in_place<Triangle, Right>(factor.topLeftCorner(half, half), right.topRows(half));
     }
+}
+
+/// LU with the largest of each column as pivot, of columns `from` to `to`; what lies right of them waits.
+void factorise_columns(MatrixXcd& matrix, std::vector<Index>& exchanged, Index from, Index to) {
+    const Index size = matrix.rows();
+    for (Index k = from; k < to; ++k) {
+        Index largest = 0;
+        matrix.col(k).tail(size - k).cwiseAbs2().maxCoeff(&largest);
+        exchanged.push_back(k + largest);
+        matrix.row(k).swap(matrix.row(k + largest));
+        matrix.col(k).tail(size - k - 1) /= matrix(k, k);
+        for (Index column = k + 1; column < to; ++column)
+            matrix.col(column).tail(size - k - 1) -= matrix(k, column) * matrix.col(k).tail(size - k - 1);
+    }
+}
+
+template <class Right>
+Right solved(const MatrixXcd& factors, const std::vector<Index>& exchanged, Right right) {
+    for (std::size_t k = 0; k < exchanged.size(); ++k)
+        right.row(static_cast<Index>(k)).swap(right.row(exchanged[k]));
+    solve_in_place<Eigen::UnitLower, Right>(factors, right);
+    solve_in_place<Eigen::Upper, Right>(factors, right);
+    return right;
 }
 
 } // namespace
 
-MatrixXcd Factored::solve(const MatrixXcd& right) const {
-    MatrixXcd solution = factors_.permutationP() * right;
-    solve_in_place<Eigen::UnitLower>(factors_.matrixLU(), solution);
-    solve_in_place<Eigen::Upper>(factors_.matrixLU(), solution);
-    return solution;
+Factored::Factored(MatrixXcd matrix) : factors_(std::move(matrix)) {
+    const Index size = factors_.rows();
+    for (Index from = 0; from < size; from += few) {
+        const Index to = std::min(size, from + few), rest = size - to;
+        factorise_columns(factors_, exchanged_, from, to);
+        if (rest == 0)
+            break;
+        auto right = factors_.block(from, to, to - from, rest);
+        factors_.block(from, from, to - from, to - from)
+            .triangularView<Eigen::UnitLower>()
+            .solveInPlace(right);
+        subtract_product(factors_.bottomRightCorner(rest, rest), factors_.block(to, from, rest, to - from),
+                         right);
+    }
+}
+
+VectorXcd Factored::solve(VectorXcd right) const {
+    return solved(factors_, exchanged_, std::move(right));
+}
+
+MatrixXcd Factored::solve(MatrixXcd right) const {
+    return solved(factors_, exchanged_, std::move(right));
 }
 
 MatrixXd inverse_of(const MatrixXd& matrix) {

@@ -5,7 +5,7 @@
 #pragma once
 
 #include <Eigen/Core>
-#include <Eigen/LU>
+#include <vector>
 
 namespace ebbmark {
 
@@ -32,12 +32,13 @@ SymmetricEigen<Eigen::MatrixXd> symmetric_eigen_of(const Eigen::MatrixXd& k, con
 class Factored {
   public:
     Factored() = default;
-    explicit Factored(const Eigen::MatrixXcd& matrix);
-    Eigen::VectorXcd solve(const Eigen::VectorXcd& right) const;
-    Eigen::MatrixXcd solve(const Eigen::MatrixXcd& right) const;
+    explicit Factored(Eigen::MatrixXcd matrix);
+    Eigen::VectorXcd solve(Eigen::VectorXcd right) const;
+    Eigen::MatrixXcd solve(Eigen::MatrixXcd right) const;
 
   private:
-    Eigen::PartialPivLU<Eigen::MatrixXcd> factors_;
+    Eigen::MatrixXcd factors_;            ///< L below the diagonal, its own being 1, and U
+    std::vector<Eigen::Index> exchanged_; ///< row k was exchanged with this one, in the order of k
 };
 Eigen::MatrixXd inverse_of(const Eigen::MatrixXd& matrix);
 

@@ -2,6 +2,8 @@
 #include "algebra/wide_product.hpp"
 
 #include <algorithm>
+#include <array>
+#include <complex>
 #include <vector>
 
 // Copies of the inner loop, of which the processor's own is taken at the program's start. None multiplies and
@@ -62,7 +64,96 @@ EBBMARK_WIDE void group_product(const double* a, const double* b, Index inner, d
     }
 }
 
+constexpr Index pairs = rows_at_once / 2; ///< complex numbers side by side
+
+/// y less four columns times four factors.
+EBBMARK_WIDE void subtract_columns(const double* const* columns, const double* factors, Index rows,
+                                   double* y) {
+    Lanes straight[columns_at_once], crossed[columns_at_once];
+    for (Index c = 0; c < columns_at_once; ++c)
+        for (Index lane = 0; lane < rows_at_once; ++lane) {
+            straight[c][lane] = factors[2 * c];
+            crossed[c][lane] = lane % 2 == 0 ? -factors[2 * c + 1] : factors[2 * c + 1];
+        }
+    const Index whole = rows / pairs * pairs;
+    for (Index n = 0; n < 2 * whole; n += rows_at_once) {
+        Lanes sum = *reinterpret_cast<Lanes*>(y + n);
+        for (Index c = 0; c < columns_at_once; ++c) {
+            const Lanes a = *reinterpret_cast<const Lanes*>(columns[c] + n);
+            sum -= a * straight[c] + __builtin_shufflevector(a, a, 1, 0, 3, 2, 5, 4, 7, 6) * crossed[c];
+        }
+        *reinterpret_cast<Lanes*>(y + n) = sum;
+    }
+    for (Index n = 2 * whole; n < 2 * rows; n += 2)
+        for (Index c = 0; c < columns_at_once; ++c) {
+            const double* a = columns[c] + n;
+            y[n] -= a[0] * factors[2 * c] - a[1] * factors[2 * c + 1];
+            y[n + 1] -= a[1] * factors[2 * c] + a[0] * factors[2 * c + 1];
+        }
+}
+
+/// Four columns times x, without conjugation: real and imaginary part of each.
+EBBMARK_WIDE void column_products(const double* const* columns, const double* x, Index rows, double* sums) {
+    Lanes straight[columns_at_once] = {}, crossed[columns_at_once] = {};
+    const Index whole = rows / pairs * pairs;
+    for (Index n = 0; n < 2 * whole; n += rows_at_once) {
+        const Lanes value = *reinterpret_cast<const Lanes*>(x + n);
+        const Lanes other = __builtin_shufflevector(value, value, 1, 0, 3, 2, 5, 4, 7, 6);
+        for (Index c = 0; c < columns_at_once; ++c) {
+            const Lanes a = *reinterpret_cast<const Lanes*>(columns[c] + n);
+            straight[c] += a * value;
+            crossed[c] += a * other;
+        }
+    }
+    for (Index c = 0; c < columns_at_once; ++c) {
+        double real = 0, imaginary = 0;
+        for (Index lane = 0; lane < rows_at_once; lane += 2) {
+            real += straight[c][lane] - straight[c][lane + 1];
+            imaginary += crossed[c][lane] + crossed[c][lane + 1];
+        }
+        for (Index n = 2 * whole; n < 2 * rows; n += 2) {
+            real += columns[c][n] * x[n] - columns[c][n + 1] * x[n + 1];
+            imaginary += columns[c][n] * x[n + 1] + columns[c][n + 1] * x[n];
+        }
+        sums[2 * c] = real, sums[2 * c + 1] = imaginary;
+    }
+}
+
+const double* as_doubles(const std::complex<double>* of) {
+    return reinterpret_cast<const double*>(of);
+}
+
+/// Up to four columns from `first` on; where there are fewer the last one stands for those that lack.
+std::array<const double*, columns_at_once> four_columns(const ConstMatrix& a, Index first) {
+    std::array<const double*, columns_at_once> columns{};
+    for (Index c = 0; c < columns_at_once; ++c)
+        columns[static_cast<std::size_t>(c)] =
+            as_doubles(a.data() + std::min(first + c, a.cols() - 1) * a.outerStride());
+    return columns;
+}
+
 } // namespace
+
+void subtract_applied(Eigen::Ref<Eigen::VectorXcd> from, const ConstMatrix& a,
+                      const Eigen::Ref<const Eigen::VectorXcd>& x) {
+    for (Index first = 0; first < a.cols(); first += columns_at_once) {
+        double factors[2 * columns_at_once] = {};
+        for (Index c = 0; c < std::min(columns_at_once, a.cols() - first); ++c)
+            factors[2 * c] = x(first + c).real(), factors[2 * c + 1] = x(first + c).imag();
+        subtract_columns(four_columns(a, first).data(), factors, a.rows(),
+                         reinterpret_cast<double*>(from.data()));
+    }
+}
+
+void subtract_transposed_applied(Eigen::Ref<Eigen::VectorXcd> from, const ConstMatrix& a,
+                                 const Eigen::Ref<const Eigen::VectorXcd>& x) {
+    double sums[2 * columns_at_once];
+    for (Index first = 0; first < a.cols(); first += columns_at_once) {
+        column_products(four_columns(a, first).data(), as_doubles(x.data()), a.rows(), sums);
+        for (Index c = 0; c < std::min(columns_at_once, a.cols() - first); ++c)
+            from(first + c) -= std::complex<double>(sums[2 * c], sums[2 * c + 1]);
+    }
+}
 
 void subtract_product(Eigen::Ref<Eigen::MatrixXcd> from, const ConstMatrix& a, const ConstMatrix& b,
                       Entries entries) {

@@ -2,6 +2,7 @@
 #include "room/cavity_model.hpp"
 
 #include "algebra/dense.hpp"
+#include "algebra/wide_product.hpp"
 #include "base/error.hpp"
 #include "base/in_parallel.hpp"
 #include "base/random.hpp"
@@ -71,8 +72,11 @@ std::vector<Eigenpair> shift_invert(const CavityMatrices& matrices, const Fronta
         const ComplexVector right = derivative * space.col(s);
         ComplexVector next = inverse.solve(right);
         for (int twice = 0; twice < 2; ++twice) {
-            const ComplexVector along = space.leftCols(s + 1).adjoint() * next;
-            next -= space.leftCols(s + 1) * along;
+            // Σ q* x = (Σ q x*)*.
+            ComplexVector along = ComplexVector::Zero(s + 1);
+            subtract_transposed_applied(along, space.leftCols(s + 1), next.conjugate());
+            along = -along.conjugate();
+            subtract_applied(next, space.leftCols(s + 1), along);
             hessenberg.col(s).head(s + 1) += along;
         }
         hessenberg(s + 1, s) = next.norm();

@@ -24,7 +24,7 @@ struct CavityMode {
 
 struct CavityOptions {
     double to_hz = 200;
-    int finer = 0;   ///< added to every polynomial order
+    int finer = 0;      ///< added to every polynomial order
     int threads = 0;    ///< 0: as many as the processor has; the result is the same
     double grid_hz = 0; ///< the grid serves up to here, where that is farther than to_hz
 };

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "room/frontal_solver.hpp"
 
+#include "algebra/wide_product.hpp"
+
 #include <algorithm>
 #include <numeric>
 #include <utility>
@@ -234,7 +236,7 @@ FrontalSolver::FrontalSolver(const FrontalPlan& plan, const Complex* values)
         if (leaving > 0) {
             Matrix pivot = own.topLeftCorner(leaving, leaving);
             pivot.triangularView<Eigen::StrictlyUpper>() = own.topLeftCorner(leaving, leaving).transpose();
-            factors_[f].pivot = Factored(pivot);
+            factors_[f].pivot = Factored(std::move(pivot));
             if (rest > 0) {
                 const Matrix coupling = own.bottomLeftCorner(rest, leaving);
                 factors_[f].coupling = factors_[f].pivot.solve(Matrix(coupling.transpose()));
@@ -263,9 +265,10 @@ Eigen::VectorXcd FrontalSolver::solve(Eigen::VectorXcd right) const {
             continue;
         const Vector leaving = gathered(front, 0, front.leaving);
         if (factors_[f].coupling.size() > 0) {
-            const Vector passed = factors_[f].coupling.transpose() * leaving;
-            for (Index i = 0; i < passed.size(); ++i)
-                right(front.unknowns[at(front.leaving) + static_cast<std::size_t>(i)]) -= passed(i);
+            Vector rest = gathered(front, front.leaving, static_cast<int>(front.unknowns.size()));
+            subtract_transposed_applied(rest, factors_[f].coupling, leaving);
+            for (Index i = 0; i < rest.size(); ++i)
+                right(front.unknowns[at(front.leaving) + static_cast<std::size_t>(i)]) = rest(i);
         }
         own[f] = factors_[f].pivot.solve(leaving);
     }
@@ -274,8 +277,8 @@ Eigen::VectorXcd FrontalSolver::solve(Eigen::VectorXcd right) const {
         if (front.leaving == 0)
             continue;
         if (factors_[f].coupling.size() > 0)
-            own[f].noalias() -= factors_[f].coupling *
-                                gathered(front, front.leaving, static_cast<int>(front.unknowns.size()));
+            subtract_applied(own[f], factors_[f].coupling,
+                             gathered(front, front.leaving, static_cast<int>(front.unknowns.size())));
         for (int i = 0; i < front.leaving; ++i)
             right(front.unknowns[at(i)]) = own[f](i);
     }

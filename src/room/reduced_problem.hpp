@@ -18,8 +18,11 @@ class ReducedProblem {
     using Matrix = Eigen::Matrix<Scalar, Eigen::Dynamic, Eigen::Dynamic>;
 
     ReducedProblem(std::span<const CavityTerm> terms, const Matrix& basis) : size_(basis.cols()) {
+        // Row by row: a sparse matrix is gone through once for all columns.
+        using Rows = Eigen::Matrix<Scalar, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
+        const Rows rows = basis;
         for (const CavityTerm& term : terms) {
-            const Matrix part = touched(term, basis), applied = term.matrix * part;
+            const Rows part = touched(term, rows), applied = term.matrix * part;
             terms_.push_back(part.transpose() * applied);
         }
     }
