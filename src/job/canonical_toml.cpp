@@ -3,6 +3,9 @@
 #include "job/job_toml.hpp"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <array>
 
 namespace ebbmark {
 
@@ -18,6 +21,11 @@ std::string line(std::string_view key, std::string_view text) {
 
 std::string line(std::string_view key, const std::optional<double>& value) {
     return value ? line(key, *value) : "";
+}
+
+template <std::size_t Count>
+std::string list_line(std::string_view key, const std::array<double, Count>& values) {
+    return fmt::format("{} = [{}]\n", key, fmt::join(values, ", "));
 }
 
 template <class Place>
@@ -78,7 +86,19 @@ std::string to_toml(const JobRoom& room) {
                line("height", room.box->edges_m[2]);
     else
         text = line("volume", room.volume_m3) + line("surface", room.surface_m2);
-    return text + line("target", room.target);
+    text += line("target", room.target);
+    if (room.exact_box)
+        text += "exact_box = true\n";
+    for (const RoomPart& part : room.parts)
+        text += "[[room.part]]\n" + line("name", part.name) +
+                line("kind", part.kind == RoomPart::Kind::solid ? "solid" : "recess") +
+                list_line("from", part.from_m) + list_line("to", part.to_m);
+    for (const RoomPatch& patch : room.patches)
+        text += "[[room.patch]]\n" + line("name", patch.name) +
+                line("kind", patch_kinds[static_cast<std::size_t>(patch.kind)]) +
+                line("wall", name(patch.rectangle.wall)) + list_line("from", patch.rectangle.from_m) +
+                list_line("to", patch.rectangle.to_m);
+    return text;
 }
 
 std::string to_toml(const JobQuestion& question) {

@@ -29,9 +29,12 @@ struct JobQuestion {
 
 struct JobRoom {
     std::optional<Box> box;           ///< a rectangular room; absent until filled in, or where it is no box
-    std::optional<double> volume_m3;  ///< of a box from its edges
-    std::optional<double> surface_m2; ///< of a box from its edges
+    std::optional<double> volume_m3;  ///< of a box from its edges and parts
+    std::optional<double> surface_m2; ///< of a box from its edges and parts
     std::string target;               ///< recommendation to be reached, or empty
+    std::vector<RoomPart> parts = {}; ///< of a box
+    std::vector<RoomPatch> patches = {};
+    bool exact_box = false; ///< said to have no part, slope or skew worth a centimetre
 };
 
 using WallDistance = std::pair<Wall, double>;

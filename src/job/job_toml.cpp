@@ -138,6 +138,96 @@ JobQuestion question_from(const TomlTable& table) {
     return question;
 }
 
+namespace {
+
+// A tape's width: what is nearer to a wall touches it.
+constexpr double touching_m = 0.002;
+
+/// x, y, z, or along and up; negative or beyond the room where a recess may lie.
+template <std::size_t Count>
+std::array<double, Count> lengths_from(const TomlValue& value, const char* what) {
+    const auto list = value.list();
+    if (list.size() != Count)
+        value.refuse(fmt::format("needs {} lengths: {}", Count, what));
+    std::array<double, Count> lengths{};
+    for (std::size_t i = 0; i < Count; ++i)
+        lengths[i] = list[i].quantity(Dimension::length, {-edge_range.high, edge_range.high});
+    return lengths;
+}
+
+/// Outside the box, whole on one wall.
+bool on_a_wall(const RoomPart& part, const Box& box) {
+    int outside = 0;
+    for (std::size_t axis = 0; axis < 3; ++axis) {
+        const double edge = box.edges_m[axis];
+        if (std::abs(part.to_m[axis]) < touching_m || std::abs(part.from_m[axis] - edge) < touching_m)
+            ++outside;
+        else if (part.from_m[axis] < -touching_m || part.to_m[axis] > edge + touching_m)
+            return false;
+    }
+    return outside == 1;
+}
+
+RoomPart part_from(const TomlTable& table, const Box& box) {
+    RoomPart part;
+    part.name = table.need("name").text();
+    const bool recess = table.need("kind").choice({"solid", "recess"}) == "recess";
+    part.kind = recess ? RoomPart::Kind::recess : RoomPart::Kind::solid;
+    const TomlValue from = table.need("from"), to = table.need("to");
+    constexpr const char* order = "x to the rear, y to the right, z up";
+    part.from_m = lengths_from<3>(from, order), part.to_m = lengths_from<3>(to, order);
+    for (std::size_t axis = 0; axis < 3; ++axis) {
+        if (part.to_m[axis] - part.from_m[axis] < 0.01)
+            to.refuse("must be more than `from`, by a centimetre at least, in each of the three directions");
+        if (!recess && (part.from_m[axis] < -touching_m || part.to_m[axis] > box.edges_m[axis] + touching_m))
+            to.refuse(
+                "must lie in the room: a solid part stands inside the box; what lies outside of it and is "
+                "open to it is a \"recess\"");
+    }
+    if (recess && !on_a_wall(part, box))
+        table.refuse(
+            "is a recess that touches no wall from outside: one of its sides must lie on a wall, and "
+            "the rest beyond it");
+    return part;
+}
+
+RoomPatch patch_from(const TomlTable& table, const Box& box) {
+    RoomPatch patch;
+    patch.name = table.need("name").text();
+    const auto kind =
+        table.need("kind").choice({patch_kinds[0], patch_kinds[1], patch_kinds[2], patch_kinds[3]});
+    patch.kind = static_cast<RoomPatch::Kind>(std::find(patch_kinds.begin(), patch_kinds.end(), kind) -
+                                              patch_kinds.begin());
+    patch.rectangle.wall = wall_from(table.need("wall"));
+    const TomlValue from = table.need("from"), to = table.need("to");
+    patch.rectangle.from_m = lengths_from<2>(from, "along the wall, and up");
+    patch.rectangle.to_m = lengths_from<2>(to, "along the wall, and up");
+    const auto along = axes_along(patch.rectangle.wall);
+    for (std::size_t i = 0; i < 2; ++i) {
+        if (patch.rectangle.to_m[i] - patch.rectangle.from_m[i] < 0.01)
+            to.refuse("must be more than `from`, by a centimetre at least");
+        if (patch.rectangle.from_m[i] < 0 || patch.rectangle.to_m[i] > box.edges_m[along[i]] + touching_m)
+            to.refuse(fmt::format("lies outside the {} wall", name(patch.rectangle.wall)));
+    }
+    return patch;
+}
+
+void read_parts(const TomlTable& table, JobRoom& room) {
+    room.exact_box = table.flag_or("exact_box", false);
+    room.parts = all_of(table, "part", "name", [&](const TomlTable& t) { return part_from(t, *room.box); });
+    room.patches =
+        all_of(table, "patch", "name", [&](const TomlTable& t) { return patch_from(t, *room.box); });
+    if (room.exact_box && !room.parts.empty())
+        table.need("exact_box").refuse("stands beside [[room.part]]: a room with parts is no exact box");
+    const RoomShape shape{*room.box, room.parts};
+    room.volume_m3 = shape.volume_m3();
+    room.surface_m2 = shape.surface_m2();
+    if (*room.volume_m3 < 0.2 * room.box->volume_m3())
+        table.refuse("has parts that leave hardly any air in the box; correct [[room.part]]");
+}
+
+} // namespace
+
 JobRoom room_from(const TomlTable& table) {
     JobRoom room;
     room.target = target_from(table);
@@ -148,9 +238,13 @@ JobRoom room_from(const TomlTable& table) {
         for (const char* key : {"volume", "surface"})
             if (const auto value = table.find(key))
                 value->refuse("follows from length, width and height: leave it out, or leave those out");
-        room.volume_m3 = room.box->volume_m3();
-        room.surface_m2 = room.box->surface_m2();
-    } else if (table.has("volume") || table.has("surface")) {
+        read_parts(table, room);
+        return room;
+    }
+    for (const char* key : {"part", "patch"})
+        if (const auto value = table.find(key))
+            value->refuse("is part of a box: give the room length, width and height");
+    if (table.has("volume") || table.has("surface")) {
         room.volume_m3 = table.need("volume").quantity(Dimension::volume, {1, 1e6});
         const TomlValue surface = table.need("surface");
         room.surface_m2 = surface.quantity(Dimension::area, {1, 1e6});

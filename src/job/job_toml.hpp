@@ -24,17 +24,19 @@ std::string canonical_toml(const JobDescription& description);
 /// The description in a file that may hold other tables too.
 JobDescription job_from(const TomlTable& root);
 
+/// The [room] with its [[room.part]] and [[room.patch]].
 JobRoom room_from(const TomlTable& table);
 JobQuestion question_from(const TomlTable& table);
 std::optional<Acceptance> acceptance_from(const TomlTable& table);
 SourcePlace source_from(const TomlTable& table, const JobRoom& room);
 MicrophonePlace microphone_from(const TomlTable& table, const JobRoom& room);
+Wall wall_from(const TomlValue& value);
 /// All of [[trap]], each followed by its [[trap.at]]: the same trap at another place.
 std::vector<JobTrap> traps_from(const TomlTable& root, const JobRoom& room);
 /// Where each of them stands in the file.
 std::vector<TomlTable> trap_tables(const TomlTable& root);
 
-/// The keys of one table, without its heading; what the functions above read.
+/// The keys of one table, without its heading, with the tables in it; what the functions above read.
 std::string to_toml(const JobRoom& room);
 std::string to_toml(const JobQuestion& question);
 std::string to_toml(const SourcePlace& source);

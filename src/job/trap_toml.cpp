@@ -24,11 +24,6 @@ std::array<std::string_view, 6> wall_names() {
     return names;
 }
 
-Wall wall_from(const TomlValue& value) {
-    const auto n = wall_names();
-    return *wall_named(value.choice({n[0], n[1], n[2], n[3], n[4], n[5]}));
-}
-
 /// `wall = "rear"` or `corner = ["rear", "left"]`.
 void read_walls(const TomlTable& table, TrapPlace& place) {
     const auto corner = table.find("corner");
@@ -278,6 +273,11 @@ std::vector<JobTrap> traps_from(const TomlTable& root, const JobRoom& room) {
             traps.push_back(further_from(at, kind, room, taken));
     }
     return traps;
+}
+
+Wall wall_from(const TomlValue& value) {
+    const auto n = wall_names();
+    return *wall_named(value.choice({n[0], n[1], n[2], n[3], n[4], n[5]}));
 }
 
 } // namespace ebbmark

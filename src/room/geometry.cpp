@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 
@@ -92,6 +93,91 @@ bool Box::holds(const Point& point) const {
         if (!(point[axis] >= 0 && point[axis] <= edges_m[axis]))
             return false;
     return true;
+}
+
+namespace {
+
+bool inside(const RoomPart& part, const Point& point) {
+    for (std::size_t axis = 0; axis < 3; ++axis)
+        if (point[axis] < part.from_m[axis] || point[axis] > part.to_m[axis])
+            return false;
+    return true;
+}
+
+/// Every place where something begins or ends, rising, along each axis.
+std::array<std::vector<double>, 3> edges_of(const RoomShape& shape) {
+    std::array<std::vector<double>, 3> edges;
+    for (std::size_t axis = 0; axis < 3; ++axis) {
+        auto& own = edges[axis];
+        own = {0, shape.box.edges_m[axis]};
+        for (const RoomPart& part : shape.parts)
+            own.push_back(part.from_m[axis]), own.push_back(part.to_m[axis]);
+        std::sort(own.begin(), own.end());
+        own.erase(std::unique(own.begin(), own.end()), own.end());
+    }
+    return edges;
+}
+
+/// Calls `act(from, to)` for every block between these places that holds air.
+template <class Act>
+void each_block(const RoomShape& shape, const Act& act) {
+    const auto edges = edges_of(shape);
+    for (std::size_t i = 0; i + 1 < edges[0].size(); ++i)
+        for (std::size_t j = 0; j + 1 < edges[1].size(); ++j)
+            for (std::size_t k = 0; k + 1 < edges[2].size(); ++k) {
+                const Point from{edges[0][i], edges[1][j], edges[2][k]};
+                const Point to{edges[0][i + 1], edges[1][j + 1], edges[2][k + 1]};
+                if (shape.holds({(from[0] + to[0]) / 2, (from[1] + to[1]) / 2, (from[2] + to[2]) / 2}))
+                    act(from, to);
+            }
+}
+
+} // namespace
+
+double RoomShape::volume_m3() const {
+    double sum = 0;
+    each_block(*this, [&](const Point& from, const Point& to) {
+        sum += (to[0] - from[0]) * (to[1] - from[1]) * (to[2] - from[2]);
+    });
+    return sum;
+}
+
+double RoomShape::surface_m2() const {
+    double sum = 0;
+    each_block(*this, [&](const Point& from, const Point& to) {
+        for (std::size_t axis = 0; axis < 3; ++axis) {
+            const std::size_t b = (axis + 1) % 3, c = (axis + 2) % 3;
+            const double side = (to[b] - from[b]) * (to[c] - from[c]);
+            constexpr double beyond_m = 1e-6;
+            for (const double place : {from[axis] - beyond_m, to[axis] + beyond_m}) {
+                Point next;
+                next[axis] = place, next[b] = (from[b] + to[b]) / 2, next[c] = (from[c] + to[c]) / 2;
+                sum += holds(next) ? 0 : side;
+            }
+        }
+    });
+    return sum;
+}
+
+bool RoomShape::holds(const Point& point) const {
+    bool air = box.holds(point);
+    for (const RoomPart& part : parts)
+        if (inside(part, point)) {
+            if (part.kind == RoomPart::Kind::solid)
+                return false;
+            air = true;
+        }
+    return air;
+}
+
+std::array<Point, 2> RoomShape::bounds_m() const {
+    std::array<Point, 2> bounds{Point{}, box.edges_m};
+    for (const RoomPart& part : parts)
+        for (std::size_t axis = 0; axis < 3; ++axis) {
+            bounds[0][axis] = std::min(bounds[0][axis], part.from_m[axis]);
+            bounds[1][axis] = std::max(bounds[1][axis], part.to_m[axis]);
+        }
+    return bounds;
 }
 
 std::string_view name(Wall wall) {

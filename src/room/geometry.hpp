@@ -26,6 +26,30 @@ struct Box {
     bool holds(const Point& point) const;
 };
 
+/// What keeps a room from being a box: a column, a chimney breast, the missing corner of an L (solid, inside
+/// the box), or a niche (recess, outside it, open over a whole side to it).
+struct RoomPart {
+    enum class Kind { solid, recess };
+    std::string name;
+    Kind kind = Kind::solid;
+    Point from_m{}, to_m{};
+
+    friend bool operator==(const RoomPart&, const RoomPart&) = default;
+};
+
+/// A box with parts.
+struct RoomShape {
+    Box box;
+    std::vector<RoomPart> parts = {};
+
+    double volume_m3() const;
+    double surface_m2() const;
+    /// Whether there is air: in the box or a recess, in no solid part.
+    bool holds(const Point& point) const;
+    /// The box and all recesses: from, to.
+    std::array<Point, 2> bounds_m() const;
+};
+
 enum class Wall { front, rear, left, right, floor, ceiling };
 inline constexpr std::array<Wall, 6> all_walls = {Wall::front, Wall::rear,  Wall::left,
                                                   Wall::right, Wall::floor, Wall::ceiling};
@@ -50,9 +74,21 @@ struct WallRectangle {
     std::array<double, 2> to_m{};
 
     double area_m2() const { return (to_m[0] - from_m[0]) * (to_m[1] - from_m[1]); }
+    friend bool operator==(const WallRectangle&, const WallRectangle&) = default;
 };
 
 bool overlap(const WallRectangle& a, const WallRectangle& b);
+
+/// A piece of a wall with a state of its own, such as a door.
+struct RoomPatch {
+    enum class Kind { door, window, plasterboard, curtain };
+    std::string name;
+    Kind kind = Kind::door;
+    WallRectangle rectangle;
+
+    friend bool operator==(const RoomPatch&, const RoomPatch&) = default;
+};
+inline constexpr std::array<std::string_view, 4> patch_kinds = {"door", "window", "plasterboard", "curtain"};
 
 /// Sides of a trap that let sound in, as somebody sees them who faces it; on floor and ceiling left and right
 /// are the smaller and the larger x, bottom and top y. Half open counts as open.

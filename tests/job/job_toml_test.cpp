@@ -136,6 +136,41 @@ TEST_CASE("strips, a box across a corner, open sides and further places are read
     CHECK(contains(refusal([&] { read(text + "[[trap.at]]\nname = \"corner\"\n"); }), "is there twice"));
 }
 
+TEST_CASE("parts and patches of a room are read, counted in its volume and written back") {
+    const std::string parts = R"([[room.part]]
+name = "chimney breast"
+kind = "solid"
+from = ["0 m", "1 m", "0 m"]
+to = ["40 cm", "2.2 m", "2.6 m"]
+[[room.part]]
+name = "niche"
+kind = "recess"
+from = ["0.5 m", "-0.15 m", "0 m"]
+to = ["1.4 m", "0 m", "2 m"]
+[[room.patch]]
+name = "door"
+kind = "door"
+wall = "left"
+from = ["3 m", "0 m"]
+to = ["3.9 m", "2 m"]
+[[source]]
+)";
+    const JobDescription job = read(with("[[source]]\n", parts));
+    REQUIRE(job.room.parts.size() == 2);
+    CHECK(job.room.parts[0].kind == RoomPart::Kind::solid);
+    CHECK(job.room.parts[0].to_m[0] == relative(0.4));
+    CHECK(job.room.parts[1].from_m[1] == relative(-0.15));
+    CHECK(*job.room.volume_m3 == relative(4.1 * 3.3 * 2.6 - 0.4 * 1.2 * 2.6 + 0.9 * 0.15 * 2));
+    REQUIRE(job.room.patches.size() == 1);
+    CHECK(job.room.patches[0].kind == RoomPatch::Kind::door);
+    CHECK(job.room.patches[0].rectangle.to_m[0] == relative(3.9));
+    const JobDescription again = read(canonical_toml(job));
+    CHECK(again.room.parts == job.room.parts);
+    CHECK(again.room.patches == job.room.patches);
+    CHECK(canonical_toml(again) == canonical_toml(job));
+    CHECK(read(with("target =", "exact_box = true\ntarget =")).room.exact_box);
+}
+
 TEST_CASE("a box across a corner that does not fit is refused with the largest face that does") {
     // Source: closed form: 3.3 m x sqrt 2 less the depth of 15 cm.
     std::string box = with("face_width = \"1.2 m\"", "face_width = \"4.6 m\"");

@@ -25,6 +25,24 @@ TEST_CASE("volume, surface and wall areas of a box") {
     CHECK(room.edge_length_m() == Approx(40));
 }
 
+TEST_CASE("volume and surface of a box with a breast, a column and a niche") {
+    // Source: by hand. The breast shows two flanks and a front in place of what it covers, and takes twice its
+    // footprint from floor and ceiling; the niche adds five sides and takes none: its mouth was wall before.
+    using Kind = RoomPart::Kind;
+    const RoomShape shape{room,
+                          {{"breast", Kind::solid, {0, 1, 0}, {0.4, 2.2, 2.6}},
+                           {"column", Kind::solid, {2, 2, 0}, {2.3, 2.4, 2.6}},
+                           {"niche", Kind::recess, {1, -0.15, 0}, {1.9, 0, 2}}}};
+    CHECK(shape.volume_m3() == Approx(35.178 - 0.4 * 1.2 * 2.6 - 0.3 * 0.4 * 2.6 + 0.9 * 0.15 * 2));
+    CHECK(shape.surface_m2() == Approx(room.surface_m2() + 2 * 0.4 * 2.6 - 2 * 0.4 * 1.2 +
+                                       2 * (0.3 + 0.4) * 2.6 - 2 * 0.3 * 0.4 + 2 * 0.15 * (0.9 + 2)));
+    CHECK(shape.holds({0.5, 1.5, 1}));
+    CHECK_FALSE(shape.holds({0.3, 1.5, 1}));
+    CHECK(shape.holds({1.5, -0.1, 1}));
+    CHECK_FALSE(shape.holds({2.5, -0.1, 1}));
+    CHECK(shape.bounds_m()[0][1] == -0.15);
+}
+
 TEST_CASE("wall names go there and back") {
     for (const Wall wall : all_walls)
         CHECK(wall_named(name(wall)) == wall);
