@@ -3,6 +3,7 @@
 #pragma once
 
 #include "forecast/trap_cells.hpp"
+#include "room/shaped_room.hpp"
 
 #include <array>
 #include <utility>
@@ -15,9 +16,9 @@ using Spans = std::array<std::array<double, 2>, 3>;
 
 class CellBuilder {
   public:
-    explicit CellBuilder(const Box& box) { room_.shape.box = box; }
+    explicit CellBuilder(const RoomShape& room) : box_(room.box) { room_.shape = cavity_of(room); }
 
-    const Box& box() const { return room_.shape.box; }
+    const Box& box() const { return box_; }
     /// The fluid's number for parts; 0, air, where there is no wool in it.
     int fluid_of(CellFluid fluid);
     int cloth_of(std::vector<LayerPlan> layers, double area_ratio);
@@ -32,6 +33,7 @@ class CellBuilder {
     RoomWithTraps take() { return std::move(room_); }
 
   private:
+    Box box_;
     RoomWithTraps room_;
 };
 

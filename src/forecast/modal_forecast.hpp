@@ -7,6 +7,7 @@
 #include "forecast/notes.hpp"
 #include "forecast/room_forecast.hpp"
 #include "forecast/trap_cells.hpp"
+#include "room/shaped_room.hpp"
 
 #include <array>
 #include <functional>
@@ -34,7 +35,10 @@ struct ModalRoom {
     std::vector<Measured> decay_s;                  ///< of each
     std::vector<std::pair<Point, Point>> positions; ///< source and microphone of each response
     double to_hz = 200;                             ///< modes are told one by one up to here
+    std::vector<RoomPart> parts = {};
     double bands_to_hz = 0; ///< and computed up to here for the bands, where that is farther
+
+    RoomShape shape() const { return {box, parts}; }
 };
 
 /// d ln(damping) of a mode after by a figure of the wool: for one step from the middle to an end of its
@@ -69,8 +73,6 @@ struct ModalForecast {
 };
 
 inline constexpr int plan_view_x = 24, plan_view_y = 18;
-/// Below it two shapes are no pair.
-inline constexpr double least_overlap = 0.6;
 
 /// Solves the bare room once, then any traps in it. `step`, where given, is told what part of the work is
 /// done.

@@ -130,8 +130,8 @@ EquivalentFluid mixed(const std::vector<std::pair<EquivalentFluid, double>>& par
 
 } // namespace
 
-RoomWithTraps room_with_traps(const Box& box, const std::vector<PlacedTrap>& traps, double step_m) {
-    CellBuilder builder(box);
+RoomWithTraps room_with_traps(const RoomShape& room, const std::vector<PlacedTrap>& traps, double step_m) {
+    CellBuilder builder(room);
     for (const PlacedTrap& trap : traps)
         if (trap.place.corner_with)
             add_corner_trap(builder, trap, step_m);

@@ -45,7 +45,7 @@ struct RoomWithTraps {
 inline constexpr double corner_step_m = 0.08;
 
 /// Throws Error(unusable) where a trap does not fit.
-RoomWithTraps room_with_traps(const Box& box, const std::vector<PlacedTrap>& traps,
+RoomWithTraps room_with_traps(const RoomShape& room, const std::vector<PlacedTrap>& traps,
                               double step_m = corner_step_m);
 
 /// `air`: in place of the wool, and no cloth (all but open).

@@ -65,7 +65,7 @@ bool stand_clear(const Box& box, const std::vector<PlacedTrap>& traps, std::span
     std::vector<std::vector<CavityPart>> parts;
     try {
         for (const PlacedTrap& trap : traps) {
-            parts.push_back(room_with_traps(box, {trap}).shape.parts);
+            parts.push_back(room_with_traps({box}, {trap}).shape.parts);
             for (const CavityPart& part : parts.back())
                 for (std::size_t axis = 0; axis < 3; ++axis)
                     if (part.from_m[axis] < -1e-9 || part.to_m[axis] > box.edges_m[axis] + 1e-9)

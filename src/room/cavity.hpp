@@ -66,11 +66,14 @@ struct CavityRefinement {
 };
 
 struct CavityShape {
-    Box box;
+    Box box; ///< begins at from_m
     std::vector<CavityPart> parts;
     std::vector<CavityPatch> patches;
     std::vector<CavityScreen> screens;
     std::vector<CavityRefinement> refinements = {};
+    Point from_m = {}; ///< where all coordinates of the box, its parts and places in it begin
+
+    double to_m(std::size_t axis) const { return from_m[axis] + box.edges_m[axis]; }
 };
 
 /// What the parts and surfaces are made of. Functions take complex frequencies near the real axis, Re > 0.

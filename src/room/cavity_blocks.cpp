@@ -23,22 +23,22 @@ int order_for(double radians, double length_m) {
 }
 
 /// Sorted, without those that are one with the line before; the last one is the room's edge.
-std::vector<double> apart(std::vector<double> lines, double edge_m) {
+std::vector<double> apart(std::vector<double> lines, double from_m, double to_m) {
     std::sort(lines.begin(), lines.end());
-    std::vector<double> result{0};
+    std::vector<double> result{from_m};
     for (const double line : lines)
         if (line - result.back() > same_line_m)
             result.push_back(line);
-    if (edge_m - result.back() < same_line_m)
-        result.back() = edge_m;
+    if (to_m - result.back() < same_line_m)
+        result.back() = to_m;
     return result;
 }
 
 /// Along one axis, from what parts, patches and screens have everywhere.
 std::vector<double> common_lines(const CavityShape& shape, std::size_t axis) {
-    std::vector<double> lines{shape.box.edges_m[axis]};
+    std::vector<double> lines{shape.from_m[axis], shape.to_m(axis)};
     const auto add = [&](double place) {
-        if (place > 0 && place < shape.box.edges_m[axis])
+        if (place > shape.from_m[axis] && place < shape.to_m(axis))
             lines.push_back(place);
     };
     const auto own = [&](int refinement) {
@@ -71,7 +71,7 @@ std::vector<double> common_lines(const CavityShape& shape, std::size_t axis) {
 std::vector<double> with_wavelengths(std::vector<double> lines, const CavityShape& shape, std::size_t axis,
                                      double wave_number) {
     constexpr double longest = 6.5; // radians in one segment: one wavelength
-    const auto edges = apart(lines, shape.box.edges_m[axis]);
+    const auto edges = apart(lines, shape.from_m[axis], shape.to_m(axis));
     for (std::size_t i = 0; i + 1 < edges.size(); ++i) {
         const double length = edges[i + 1] - edges[i];
         const int parts = std::max(1, static_cast<int>(std::ceil(wave_number * length / longest)));
@@ -124,17 +124,17 @@ class Division {
     }
 
     void find_lines(std::size_t axis) {
-        const double edge = shape_.box.edges_m[axis];
+        const double from = shape_.from_m[axis], to = shape_.to_m(axis);
         const auto common = with_wavelengths(common_lines(shape_, axis), shape_, axis, wave_number_);
         std::vector<double> lines = common;
         for (const CavityRefinement& fine : shape_.refinements) {
             for (const double place : {fine.from_m[axis], fine.to_m[axis]})
-                lines.push_back(std::clamp(place, 0.0, edge));
+                lines.push_back(std::clamp(place, from, to));
             for (const double place : fine.lines_m[axis])
-                if (place > 0 && place < edge)
+                if (place > from && place < to)
                     lines.push_back(place);
         }
-        grid_.lines_m[axis] = apart(std::move(lines), edge);
+        grid_.lines_m[axis] = apart(std::move(lines), from, to);
         for (const double place : common)
             common_[axis].insert(index_of(axis, place));
     }

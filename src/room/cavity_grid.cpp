@@ -74,8 +74,8 @@ const CavityScreen* screen_at(const CavityShape& shape, const GridCell& cell, st
 
 std::size_t surface_at(const CavityShape& shape, const GridCell& cell, std::size_t axis, bool far) {
     std::size_t surface = 2 * axis + (far ? 1 : 0);
-    const bool at_wall = far ? cell.from_m[axis] + cell.size_m[axis] >= shape.box.edges_m[axis] - same_line_m
-                             : cell.from_m[axis] <= same_line_m;
+    const bool at_wall = far ? cell.from_m[axis] + cell.size_m[axis] >= shape.to_m(axis) - same_line_m
+                             : cell.from_m[axis] <= shape.from_m[axis] + same_line_m;
     for (const CavityPatch& patch : shape.patches)
         if (at_wall && patch.rectangle.wall == all_walls[2 * axis + (far ? 1 : 0)] &&
             inside(cell, axis, patch.rectangle.from_m, patch.rectangle.to_m))

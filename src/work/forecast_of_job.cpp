@@ -146,7 +146,8 @@ std::optional<ModalRoom> modal_room(ForecastReport& report, const AnalysedJob& j
     }
     // The third octave of 200 Hz rings in modes up to 231 Hz.
     constexpr double most_modes = 200, least_hz = 30, highest_hz = 200, band_edge_hz = 231;
-    ModalRoom room{*description.room.box, medium_of(before.air), {}, {}, {}, {}, 0, band_edge_hz};
+    ModalRoom room{*description.room.box,  medium_of(before.air), {}, {}, {}, {}, 0,
+                   description.room.parts, band_edge_hz};
     const auto modes = [&] { return mode_count(room.box, room.air.speed_of_sound, room.bands_to_hz); };
     while (room.bands_to_hz > least_hz && modes() > most_modes)
         room.bands_to_hz -= 5;

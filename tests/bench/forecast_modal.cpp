@@ -182,8 +182,8 @@ void stand_strips(RoomWithTraps& room) {
 }
 
 CavityModel solved(const Scene& scene, bool treated) {
-    RoomWithTraps cells =
-        room_with_traps(scene.true_box, treated ? scene.true_traps : std::vector<PlacedTrap>{}, true_step_m);
+    RoomWithTraps cells = room_with_traps(
+        {scene.true_box}, treated ? scene.true_traps : std::vector<PlacedTrap>{}, true_step_m);
     stand_strips(cells);
     CavityMedia media = media_of(cells, {}, scene.wool, TrapFilling::wool);
     for (const Complex beta : scene.walls)
@@ -334,7 +334,7 @@ std::array<double, 3> added_damping(const Material& wool, double depth_m, double
     for (const double along : {0.0, 3.4})
         traps.push_back({{"trap", 0.6, 2.6, true, {{wool, depth_m, {}, {}, {}, {}}}},
                          {0.6, 2.6, Wall::rear, {}, along, 0}});
-    const RoomWithTraps cells = room_with_traps(box, traps);
+    const RoomWithTraps cells = room_with_traps({box}, traps);
     LayerDraw draw;
     draw.frame_held = held;
     CavityMedia media = media_of(cells, {}, draw, TrapFilling::wool),

@@ -79,7 +79,7 @@ Dividers leaning(double degrees) {
 }
 
 CavityModel solved(const std::vector<PlacedTrap>& traps, double to_hz) {
-    const RoomWithTraps cells = room_with_traps(room, traps);
+    const RoomWithTraps cells = room_with_traps({room}, traps);
     CavityMedia media = media_of(cells, {}, {0, 0, 0, 0.5}, TrapFilling::wool);
     media.surfaces.assign(6, [](Complex) { return Complex(0.02); });
     return {cells.shape, media, {to_hz, 0, 0}};
@@ -188,7 +188,7 @@ TEST_CASE(
     LayerPlan cloth;
     cloth.material.kind = LayerKind::cloth;
     corner.plan.layers.push_back(cloth);
-    const RoomWithTraps cells = room_with_traps(small_room, {corner});
+    const RoomWithTraps cells = room_with_traps({small_room}, {corner});
     // Source: closed form: the triangle of height 0.3 m without that of 0.2 m behind the wool.
     CHECK(wool_volume(cells) == relative((0.3 * 0.3 - 0.2 * 0.2) * 2.4).epsilon(1e-9));
     double face = 0;
@@ -196,9 +196,9 @@ TEST_CASE(
         face += (screen.to_m[0] - screen.from_m[0]) * (screen.to_m[1] - screen.from_m[1]);
     CHECK(face / cells.cloths[0].area_ratio == relative(0.6 * 2.4).epsilon(1e-9));
     PlacedTrap flat{{"flat", 1.2, 2.4, false, {wool(9900, 24, 0.2)}}, {1.2, 2.4, Wall::rear, {}, 0, 0}};
-    CHECK(room_with_traps(small_room, {flat}).shape.screens.size() == 4);
+    CHECK(room_with_traps({small_room}, {flat}).shape.screens.size() == 4);
     flat.plan.open_sides.left = flat.plan.open_sides.top = true;
-    const auto closed = room_with_traps(small_room, {flat}).shape.screens;
+    const auto closed = room_with_traps({small_room}, {flat}).shape.screens;
     REQUIRE(closed.size() == 2);
     CHECK(closed[0].axis == 1); // facing the rear wall, the right end is that of the smaller y
     CHECK(closed[0].at_m == 0);
@@ -329,7 +329,7 @@ TEST_CASE("a corner's cells mirror with its walls") {
 TEST_CASE("layers in one slab: one wool is that wool, half of it is denser and springier than air") {
     PlacedTrap corner = corner_trap();
     corner.plan.layers[0].thickness_m = 0.13;
-    const RoomWithTraps cells = room_with_traps(small_room, {corner});
+    const RoomWithTraps cells = room_with_traps({small_room}, {corner});
     const CavityMedia media = media_of(cells, {}, {}, TrapFilling::wool);
     const EquivalentFluid pure = porous_fluid(80, *acoustic_layer(wool(9900, 24, 0.13), {}).pores, {});
     const auto density = [](const EquivalentFluid& fluid) { return fluid.impedance * fluid.wave_number; };
