@@ -358,6 +358,18 @@ void check_count(std::vector<ForecastNote>& notes, const ModalRoom& room, const 
         notes.push_back(ModesMayBeMissing{rigid, room.to_hz, found, traps});
 }
 
+/// Modes of which the walls, alike in pairs, explain less than half.
+void note_unexplained(std::vector<ForecastNote>& notes, const ModalRoom& room,
+                      const std::vector<std::optional<std::size_t>>& mode,
+                      const std::vector<double>& residual) {
+    DampingUnexplained found;
+    for (std::size_t i = 0; i < room.modes.size(); ++i)
+        if (mode[i] && residual[*mode[i]] > sixty_db / *room.modes[i].t60_s / 2)
+            found.modes_hz.push_back(room.modes[i].hz);
+    if (!found.modes_hz.empty())
+        notes.push_back(found);
+}
+
 /// Traps in the room, solved for one kind of wool.
 class Treated {
   public:
@@ -515,11 +527,12 @@ ForecastMode ModalForecaster::Bare::forecast_of(std::size_t measured, const Cavi
     found.overlap = pair->overlap;
     found.predicted_hz = before.hz + light.modes()[pair->index].hz.real() - bare_hz.real();
     found.sensitivity = response.sensitivity();
-    Random random(seed);
+    Random random(seed), shape(seed_for(seed, "shape"));
     std::vector<double> drawn;
     for (int k = 0; k < draws; ++k) {
         const Draw draw = draw_from(random, pairs.added_error);
-        drawn.push_back(decay_after(before, damping(bare_hz), response.damping(draw.wool), draw));
+        drawn.push_back(decay_after(before, damping(bare_hz), response.damping(draw.wool), draw) *
+                        std::exp(room.shape_deviation * shape.normal_pair().real()));
     }
     // The middle of what was drawn: the frame is neither quite free nor held.
     found.predicted_t60_s = {interpolated_quantile(drawn, 0.5),
@@ -570,6 +583,7 @@ ModalForecast ModalForecaster::forecast(const std::vector<PlacedTrap>& traps, in
             step(part);
     };
     ModalForecast result;
+    result.notes = room.notes;
     const RoomWithTraps cells = room_with_traps(room.shape(), traps);
     result.box = room.box;
     for (const PlacedTrap& trap : traps)
@@ -584,6 +598,7 @@ ModalForecast ModalForecaster::forecast(const std::vector<PlacedTrap>& traps, in
     tell(0.8);
     check_count(result.notes, room, *bare_->model, TrapsInside::no);
     check_count(result.notes, room, light.model(), TrapsInside::yes);
+    note_unexplained(result.notes, room, bare_->mode, bare_->residual);
     const auto responses = responses_of(light, heavy, room.to_hz);
     Pairing pairs = bare_->pairing(light.model().pressures(bare_->places));
     pairs.added_error = added_error(traps);

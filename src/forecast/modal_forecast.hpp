@@ -38,6 +38,10 @@ struct ModalRoom {
     std::vector<RoomPart> parts = {};
     double bands_to_hz = 0; ///< and computed up to here for the bands, where that is farther
 
+    /// Of ln(60 dB time) of single modes, for a room that is no exact box.
+    double shape_deviation = 0;
+    std::vector<ForecastNote> notes = {}; ///< that the forecast takes over
+
     RoomShape shape() const { return {box, parts}; }
 };
 

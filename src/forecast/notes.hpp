@@ -2,9 +2,11 @@
 // What may be remarked on a forecast, as kinds and numbers. Their words stand in proof/words.
 #pragma once
 
+#include <array>
 #include <cstddef>
 #include <string>
 #include <variant>
+#include <vector>
 
 namespace ebbmark {
 
@@ -17,6 +19,27 @@ struct ModesMayBeMissing {
     std::size_t found = 0;
     TrapsInside traps = TrapsInside::no;
     bool operator==(const ModesMayBeMissing&) const = default;
+};
+
+/// A mode as it was measured, and the box's (or the room's with its parts) of the same orders.
+struct ModeOffBox {
+    std::array<int, 3> order{};
+    double hz = 0, box_hz = 0;
+    bool operator==(const ModeOffBox&) const = default;
+};
+
+/// Measured modes that lie where the described room has none: the sign of a room that is no exact box.
+struct NoExactBox {
+    std::vector<ModeOffBox> modes; ///< farther off than `beyond_percent`
+    double beyond_percent = 0;
+    double deviation_percent = 0; ///< of a single mode's decay, added to its interval
+    bool operator==(const NoExactBox&) const = default;
+};
+
+/// Modes most of whose damping before is not that of walls that are alike in pairs.
+struct DampingUnexplained {
+    std::vector<double> modes_hz;
+    bool operator==(const DampingUnexplained&) const = default;
 };
 
 /// Why no mode is predicted: nothing gives the room three edges.
@@ -36,6 +59,7 @@ struct ModesUntold {
     bool operator==(const ModesUntold&) const = default;
 };
 
-using ForecastNote = std::variant<ModesMayBeMissing, NoBox, TooManyModes, ModesUntold>;
+using ForecastNote =
+    std::variant<ModesMayBeMissing, NoExactBox, DampingUnexplained, NoBox, TooManyModes, ModesUntold>;
 
 } // namespace ebbmark

@@ -29,14 +29,26 @@ struct Expected {
     double hz = 0;
 };
 
+/// By which factor parts of the room move the box's mode; 0 where no mode is like it.
+double moved(const ExpectedRoom& room, const Orders& orders) {
+    if (room.over_box.empty())
+        return 1;
+    const auto found = room.over_box.find(orders);
+    return found == room.over_box.end() ? 0 : found->second;
+}
+
 /// Orders of all modes that can matter up to `to_hz`, for axes up to the tolerance lower than thought.
-std::vector<Expected> expected_modes(const std::array<double, 3>& axis_hz, double to_hz) {
+std::vector<Expected> expected_modes(const ExpectedRoom& room, const std::array<double, 3>& axis_hz,
+                                     double to_hz) {
     std::vector<Expected> modes;
-    const auto most = [&](std::size_t axis) { return static_cast<int>(to_hz / axis_hz[axis]); };
+    constexpr double farthest = 1.25; // a part moves a mode by less
+    const double reach_hz = room.over_box.empty() ? to_hz : farthest * to_hz;
+    const auto most = [&](std::size_t axis) { return static_cast<int>(reach_hz / axis_hz[axis]); };
     for (int x = 0; x <= most(0); ++x)
         for (int y = 0; y <= most(1); ++y)
             for (int z = 0; z <= most(2); ++z) {
-                const double hz = std::hypot(x * axis_hz[0], y * axis_hz[1], z * axis_hz[2]);
+                const double of_box = std::hypot(x * axis_hz[0], y * axis_hz[1], z * axis_hz[2]);
+                const double hz = of_box * moved(room, {x, y, z});
                 if (hz > 0 && hz <= to_hz)
                     modes.push_back({{x, y, z}, hz});
             }
@@ -45,7 +57,8 @@ std::vector<Expected> expected_modes(const std::array<double, 3>& axis_hz, doubl
 
 /// Axes that explain the named modes: (hz)² = Σ (n axis)², least squares on relative errors, drawn to
 /// `axis_hz` with the tolerance as deviation.
-std::array<double, 3> fitted_axes(const Ringing& ringing, const std::array<double, 3>& axis_hz) {
+std::array<double, 3> fitted_axes(const Ringing& ringing, const ExpectedRoom& room) {
+    const std::array<double, 3>& axis_hz = room.axis_hz;
     Eigen::Matrix3d normal = Eigen::Matrix3d::Zero();
     Eigen::Vector3d right = Eigen::Vector3d::Zero();
     const auto add = [&](const Eigen::Vector3d& row, double weight) {
@@ -60,7 +73,7 @@ std::array<double, 3> fitted_axes(const Ringing& ringing, const std::array<doubl
     for (const MeasuredMode& mode : ringing.modes)
         if (mode.room_mode) {
             const Orders& n = *mode.room_mode;
-            const double square = *mode.hz * *mode.hz;
+            const double of_box = *mode.hz / moved(room, n), square = of_box * of_box;
             add(Eigen::Vector3d(n[0] * n[0], n[1] * n[1], n[2] * n[2]) / square,
                 1 / (later_tolerance * later_tolerance));
         }
@@ -133,7 +146,7 @@ void name_modes(Ringing& ringing, const ExpectedRoom& room) {
     if (ringing.modes.empty())
         return;
     const double top = *ringing.modes.back().hz * (1 + 2 * first_tolerance);
-    name_once(ringing, expected_modes(room.axis_hz, top), first_tolerance, room);
+    name_once(ringing, expected_modes(room, room.axis_hz, top), first_tolerance, room);
     // Each round knows the axes better than the one before; three rounds change no name any more.
     for (int round = 0; round < 3; ++round) {
         int named[3] = {0, 0, 0};
@@ -143,8 +156,9 @@ void name_modes(Ringing& ringing, const ExpectedRoom& room) {
                     named[i] += (*mode.room_mode)[i] > 0;
         // An axis that no named mode tells of is known no better than before.
         const bool all_known = named[0] > 0 && named[1] > 0 && named[2] > 0;
-        const auto axes = fitted_axes(ringing, room.axis_hz);
-        name_once(ringing, expected_modes(axes, top), all_known ? later_tolerance : first_tolerance, room);
+        const auto axes = fitted_axes(ringing, room);
+        name_once(ringing, expected_modes(room, axes, top), all_known ? later_tolerance : first_tolerance,
+                  room);
     }
 }
 
@@ -154,7 +168,7 @@ std::vector<ModeCount> count_modes(const Ringing& ringing, const ExpectedRoom& r
     for (const Band& band : bands_between(BandWidth::third, from_hz, to_hz)) {
         ModeCount count{band.nominal_hz, band.lower_hz, band.upper_hz, 0, 0};
         const auto inside = [&](double hz) { return hz >= count.from_hz && hz < count.to_hz; };
-        for (const Expected& mode : expected_modes(room.axis_hz, band.upper_hz))
+        for (const Expected& mode : expected_modes(room, room.axis_hz, band.upper_hz))
             count.expected += inside(mode.hz);
         for (const MeasuredMode& mode : ringing.modes)
             count.found += inside(*mode.hz);

@@ -6,6 +6,7 @@
 
 #include <array>
 #include <functional>
+#include <map>
 #include <vector>
 
 namespace ebbmark {
@@ -20,6 +21,9 @@ struct ExpectedRoom {
     /// mode has turned by this much more at a distant microphone; empty where the responses count from the
     /// emission.
     std::vector<double> travel_s;
+    /// A room with parts: frequency of its mode over that of the box's with these orders. Those that are not
+    /// there have no mode of their own and name none; empty where the room is the box.
+    std::map<std::array<int, 3>, double> over_box = {};
 };
 
 /// Gives each mode its orders where exactly one expected mode fits it and it alone fits that one: by

@@ -118,6 +118,32 @@ std::vector<PlacedTrap> placed(const std::vector<JobTrap>& traps, const std::vec
     return result;
 }
 
+// Farther off than tape measures and the air's temperature explain.
+constexpr double off_percent = 1.5;
+// Of ln(60 dB time) of single modes: five rooms of parts and one out of square, forecast as a box
+// (trap_reference rooms), are within twice this.
+constexpr double unsaid_deviation = 0.10, off_box_deviation = 0.22;
+
+/// How far single modes may be from those of the room as it is described, and the sign of it.
+void judge_shape(ModalRoom& input, const JobRoom& room, const std::optional<ExpectedRoom>& expected) {
+    NoExactBox note{{}, off_percent, 100 * off_box_deviation};
+    for (const ModeBefore& mode : input.modes) {
+        if (!mode.order || !expected)
+            continue;
+        const auto& axis = expected->axis_hz;
+        double box_hz = 0;
+        for (std::size_t i = 0; i < 3; ++i)
+            box_hz = std::hypot(box_hz, (*mode.order)[i] * axis[i]);
+        if (const auto moved = expected->over_box.find(*mode.order); moved != expected->over_box.end())
+            box_hz *= moved->second;
+        if (std::abs(mode.hz / box_hz - 1) > off_percent / 100)
+            note.modes.push_back({*mode.order, mode.hz, box_hz});
+    }
+    input.shape_deviation = !note.modes.empty() ? off_box_deviation : room.exact_box ? 0 : unsaid_deviation;
+    if (!note.modes.empty())
+        input.notes.push_back(note);
+}
+
 /// The modes of the visit, named, from all its positions.
 void add_modes(ModalRoom& input, const AnalysedJob& job, const std::string& visit) {
     const auto positions = positions_of(job, visit);
@@ -128,10 +154,12 @@ void add_modes(ModalRoom& input, const AnalysedJob& job, const std::string& visi
     options.source_to_hz = heard.source_to_hz;
     Ringing ringing = measure_ringing(heard.responses, options);
     const auto celsius = job.visits().at(visit).temperature_c();
-    if (const auto room = expected_room(job, visit, positions, celsius.value_or(20)))
+    const auto room = expected_room(job, visit, positions, celsius.value_or(20));
+    if (room)
         name_modes(ringing, *room);
     for (const MeasuredMode& mode : ringing.modes)
         input.modes.push_back({*mode.hz, mode.t60_s, mode.room_mode});
+    judge_shape(input, job.description().room, room);
 }
 
 /// What is known of the modes; nothing, with the reason in the report, where they cannot be predicted. Large

@@ -7,7 +7,9 @@
 #include "files/response_comment.hpp"
 #include "ringing/summary.hpp"
 #include "room/air.hpp"
+#include "room/layers.hpp"
 #include "room/modes.hpp"
+#include "room/shaped_room.hpp"
 #include "verdict/mode_pairs.hpp"
 #include "work/analysed_job.hpp"
 #include "work/hum_bands.hpp"
@@ -111,6 +113,29 @@ std::vector<std::pair<Point, Point>> places_of(const JobFolder& job, const std::
     return places;
 }
 
+namespace {
+
+/// The modes of a room with parts, computed, told by the box's orders.
+void expect_parts(ExpectedRoom& room, const RoomShape& shape, double celsius,
+                  const std::vector<std::pair<Point, Point>>& places) {
+    constexpr double to_hz = 220; // of the modes that are named, with what tells their neighbours apart
+    std::vector<Point> ends;
+    for (const auto& [source, microphone] : places)
+        ends.push_back(source), ends.push_back(microphone);
+    auto modes = shaped_modes(shape, medium_of(Air{celsius}), to_hz, ends);
+    for (const auto& [order, mode] : modes)
+        room.over_box[order] = mode.hz / mode_hz(shape.box, order, speed_of_sound(Air{celsius}));
+    room.shape = [modes = std::move(modes)](const std::array<int, 3>& order) {
+        const auto& pressure = modes.at(order).pressure;
+        std::vector<double> at;
+        for (std::size_t i = 0; i + 1 < pressure.size(); i += 2)
+            at.push_back(pressure[i] * pressure[i + 1]);
+        return at;
+    };
+}
+
+} // namespace
+
 std::optional<ExpectedRoom> expected_room(const JobFolder& job, const std::string& visit,
                                           const std::vector<Position>& positions, double celsius) {
     const auto& box = job.description().room.box;
@@ -123,6 +148,10 @@ std::optional<ExpectedRoom> expected_room(const JobFolder& job, const std::strin
     const auto places = places_of(job, visit, positions);
     for (const auto& [source, microphone] : places)
         room.travel_s.push_back(distance_m(source, microphone) / speed);
+    if (!job.description().room.parts.empty()) {
+        expect_parts(room, {*box, job.description().room.parts}, celsius, places);
+        return room;
+    }
     room.shape = [box = *box, places](const std::array<int, 3>& orders) {
         std::vector<double> shape;
         for (const auto& [source, microphone] : places)
