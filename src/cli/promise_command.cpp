@@ -22,7 +22,7 @@ int run_promise(const Arguments& arguments, Console& console) {
     AnalysedJob job(path, Access::write);
     ProgressLine progress(console, arguments.flag("quiet"));
     // A promise fixes the hashes of all files: what contradicts itself is not to be fixed.
-    checked_evidence(path, "");
+    checked_evidence(path, false);
     const AnewResponses anew = make_responses_anew(job, {visit_before(job.takes())}, progress);
     const std::size_t before = job.promises().size();
     const StoredPromise promise = job.promise(occasion_of(console));

@@ -5,7 +5,9 @@
 #include "cli/command.hpp"
 #include "cli/nearest.hpp"
 #include "cli/output.hpp"
+#include "job/evidence_faults.hpp"
 #include "proof/text/guarded.hpp"
+#include "proof/words/verify_notes.hpp"
 #include "system/file.hpp"
 #include "work/version.hpp"
 
@@ -143,6 +145,8 @@ int run(const std::vector<std::string>& arguments, Console& console) {
             throw Error(ErrorKind::unusable,
                         "standard output cannot be written; is the disk full or the pipe closed?");
         return code;
+    } catch (const EvidenceNotIntact& refused) {
+        return complain(console, refused.kind(), words_for(refused));
     } catch (const Error& error) {
         return complain(console, error.kind(), error.what());
     } catch (const std::bad_alloc&) {

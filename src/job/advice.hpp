@@ -4,6 +4,7 @@
 
 #include "base/bands.hpp"
 #include "base/quality_check.hpp"
+#include "job/evidence_faults.hpp"
 #include "job/names.hpp"
 
 #include <optional>
@@ -67,8 +68,8 @@ struct VisitAfterMissing {
 
 /// Evidence is not as it was kept.
 struct EvidenceChanged {
-    std::string faults; ///< what verify finds
-    std::string job;    ///< its folder, as the user writes it; the same below
+    EvidenceFaults faults; ///< what verify finds
+    std::string job;       ///< its folder, as the user writes it; the same below
     bool operator==(const EvidenceChanged&) const = default;
 };
 

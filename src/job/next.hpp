@@ -27,8 +27,8 @@ struct JobState {
     std::vector<StoredPrediction> predictions = {};
     std::vector<StoredPromise> promises = {};
     std::string digest;
-    std::string today;       ///< "2026-11-25"
-    std::string faults = {}; ///< what verify finds wrong with the evidence, or empty
+    std::string today;          ///< "2026-11-25"
+    EvidenceFaults faults = {}; ///< what verify finds wrong with the evidence
     /// Analyses of takes in use, by take id; takes without one are judged by their own checks alone.
     std::map<std::string, ResponseDecay> decays;
 };

@@ -46,10 +46,6 @@ bool is_found(const std::string& path, const Verification& result) {
     return in(result.changed) || in(result.missing);
 }
 
-std::string joined(const std::vector<std::string>& words) {
-    return fmt::format("{}", fmt::join(words, ", "));
-}
-
 /// The list, or nothing with its name among the changed or missing.
 std::optional<EvidenceLines> listed(const fs::path& job, Verification& result) {
     const fs::path list = job / manifest_name;
@@ -344,13 +340,13 @@ void tell_since(const EvidenceLines& lines, const Held& held, Verification& resu
 void match_promise(const StoredPromise& promise, const EvidenceLines& lines, Verification& result) {
     result.kind = DigestKind::promise;
     result.promise = promise.file;
-    result.covers = {"planned traps", "question", "acceptance", "loudspeaker and microphone places",
-                     "size of the room"};
+    result.covers = {CoveredPart::planned_traps, CoveredPart::question, CoveredPart::acceptance,
+                     CoveredPart::places, CoveredPart::room_size};
     if (!promise.prediction.empty())
-        result.covers.push_back("prediction " + promise.prediction);
+        result.covers.emplace_back(CoveredPrediction{promise.prediction});
     for (const auto& [path, hash] : promise.evidence)
         if (path != promise.prediction)
-            result.covers.push_back(path);
+            result.covers.emplace_back(CoveredFile{path});
     std::size_t held = 0;
     for (const PromiseCheck& check : result.promises)
         if (check.file == promise.file)
@@ -372,10 +368,7 @@ void tell_since(const EvidenceLines& lines, std::size_t count, Verification& res
 
 void match_record(const EvidenceLines& lines, std::size_t count, Verification& result) {
     result.kind = DigestKind::record;
-    result.covers = {
-        layout::job_file + std::string(" without client, address and invoice"), "the protocols of all visits",
-        count == lines.size() ? fmt::format("all {} files of the evidence", count)
-                              : fmt::format("the first {} of {} files of the evidence", count, lines.size())};
+    result.covers = {CoveredPart::description, CoveredPart::protocols, CoveredLines{count, lines.size()}};
     tell_since(lines, count, result);
     result.notes.emplace_back(DigestOfRecord{count == lines.size()});
 }
@@ -383,8 +376,7 @@ void match_record(const EvidenceLines& lines, std::size_t count, Verification& r
 /// Digits of the end of a visit's day: of so many first lines of the list.
 void match_day(const JobFolder* job, const EvidenceLines& lines, std::size_t count, Verification& result) {
     result.kind = DigestKind::day;
-    result.covers = {fmt::format("the first {} of {} files of the evidence, up to {}", count, lines.size(),
-                                 lines[count - 1].path)};
+    result.covers = {CoveredDay{count, lines.size(), lines[count - 1].path}};
     tell_since(lines, count, result);
     if (job)
         result.changed_since = job->changed_since(count);
@@ -397,7 +389,7 @@ void match_day(const JobFolder* job, const EvidenceLines& lines, std::size_t cou
 
 void match_file(const std::string& path, Verification& result) {
     result.kind = DigestKind::file;
-    result.covers = {path};
+    result.covers = {CoveredFile{path}};
     result.notes.emplace_back(DigestOfFile{path});
 }
 
@@ -474,23 +466,16 @@ std::string_view name(DigestKind kind) {
     return "file";
 }
 
-std::string faults_in(const Verification& verification) {
-    std::vector<std::string> parts;
-    const auto add = [&](const char* what, const std::vector<std::string>& paths) {
-        if (!paths.empty())
-            parts.push_back(fmt::format("{}: {}", what, joined(paths)));
-    };
-    add("changed", verification.changed);
-    add("missing", verification.missing);
-    add("cannot be read", verification.unreadable);
-    if (parts.empty() && !verification.intact) // the job cannot be opened
+EvidenceFaults faults_in(const Verification& verification) {
+    EvidenceFaults faults{verification.changed, verification.missing, verification.unreadable, {}};
+    if (faults.empty() && !verification.intact) // the job cannot be opened
         for (const VerifyNote& note : verification.notes)
             if (const Said* why = std::get_if<Said>(&note))
-                parts.push_back(why->text);
-    return fmt::format("{}", fmt::join(parts, "; "));
+                faults.said.push_back(why->text);
+    return faults;
 }
 
-std::optional<std::string> evidence_faults(const Verification& verification) {
+std::optional<EvidenceFaults> evidence_faults(const Verification& verification) {
     return verification.intact ? std::nullopt : std::optional(faults_in(verification));
 }
 

@@ -5,6 +5,7 @@
 #pragma once
 
 #include "base/error.hpp"
+#include "job/evidence_faults.hpp"
 #include "job/kept_texts.hpp"
 #include "job/verify_notes.hpp"
 
@@ -47,9 +48,9 @@ struct Verification {
     std::vector<VerifyNote> notes;
     std::vector<PromiseCheck> promises; ///< every one whose file is whole
 
-    std::optional<bool> matches;     ///< whether the given digest is one of this job; empty without one
-    std::optional<DigestKind> kind;  ///< of the given digest, where it matches
-    std::vector<std::string> covers; ///< what that digest stands for
+    std::optional<bool> matches;    ///< whether the given digest is one of this job; empty without one
+    std::optional<DigestKind> kind; ///< of the given digest, where it matches
+    std::vector<Covered> covers;    ///< what that digest stands for
     /// Evidence kept since the promise, day or record whose digest was given, and takes left out since.
     std::vector<std::string> added_since, left_out_since;
     /// Texts of the user that are no more as they stood then; without a digest, when evidence was last kept.
@@ -66,10 +67,10 @@ struct Verification {
 /// of a file; whole, or the digits that were shown. Throws Error(unusable) where the folder is no job.
 Verification verify(const std::filesystem::path& job, std::string_view expected_digest = {});
 
-/// "changed: a; missing: b", with what contradicts what; empty where nothing is wrong.
-std::string faults_in(const Verification& verification);
+/// Empty where nothing is wrong.
+EvidenceFaults faults_in(const Verification& verification);
 
 /// The same; nothing where the evidence is intact.
-std::optional<std::string> evidence_faults(const Verification& verification);
+std::optional<EvidenceFaults> evidence_faults(const Verification& verification);
 
 } // namespace ebbmark

@@ -152,6 +152,38 @@ struct PackedOtherwise {
     bool operator==(const PackedOtherwise&) const = default;
 };
 
+// --- what a given digest stands for
+
+/// Parts of a job that are hashed by what they say.
+enum class CoveredPart { planned_traps, question, acceptance, places, room_size, description, protocols };
+
+struct CoveredPrediction {
+    std::string file;
+    bool operator==(const CoveredPrediction&) const = default;
+};
+
+struct CoveredFile {
+    std::string path;
+    bool operator==(const CoveredFile&) const = default;
+};
+
+/// The first lines of the list of evidence.
+struct CoveredLines {
+    std::size_t lines = 0, of = 0;
+    bool operator==(const CoveredLines&) const = default;
+};
+
+/// The same, at the end of a visit's day.
+struct CoveredDay {
+    std::size_t lines = 0, of = 0;
+    std::string last; ///< path in the last of these lines
+    bool operator==(const CoveredDay&) const = default;
+};
+
+using Covered = std::variant<CoveredPart, CoveredPrediction, CoveredFile, CoveredLines, CoveredDay>;
+
+// --- all of them
+
 using VerifyNote =
     std::variant<Said, ListGone, FolderIsLink, KeepingUnfinished, HashesDiffer, NotListed, DayDiffers,
                  QuestionDiffers, DigestOfPromise, DigestOfRecord, DigestOfDay, DigestOfFile, SixteenDigits,

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include "job/evidence_faults.hpp"
 #include "results/notes.hpp"
 
 #include <cstdint>
@@ -23,8 +24,8 @@ struct BundleReport {
     std::string version; ///< of the program
     std::vector<std::string> files;
     std::uintmax_t bytes = 0;
-    std::optional<std::string> evidence_faults = {}; ///< where it is not intact
-    std::vector<Note> notes = {};                    ///< on responses that are not as they should be
+    std::optional<EvidenceFaults> evidence_faults = {}; ///< where it is not intact
+    std::vector<Note> notes = {};                       ///< on responses that are not as they should be
 };
 
 } // namespace ebbmark

@@ -3,6 +3,7 @@
 #pragma once
 
 #include "decay/targets.hpp"
+#include "job/evidence_faults.hpp"
 #include "results/evidence_file.hpp"
 #include "results/notes.hpp"
 #include "verdict/bass_response.hpp"
@@ -47,7 +48,7 @@ struct TrapAbsorption {
 
 struct CompareReport {
     bool simulated = false;
-    std::optional<std::string>
+    std::optional<EvidenceFaults>
         evidence_faults; ///< which evidence is not as recorded; nothing where it is, or where there is none
     std::string before = "before"; ///< what the two states are called
     std::string after = "after";

@@ -5,13 +5,13 @@
 #include "job/verify.hpp"
 #include "work/analysed_job.hpp"
 
-#include <string>
+#include <filesystem>
 
 namespace ebbmark {
 
-/// Every check of verify. Throws Error(unusable), saying what differs and the mend, where the evidence is not
-/// intact; `insist` is what the mend proposes beside restoring the files, and may be empty.
-Verification checked_evidence(const std::filesystem::path& job, const std::string& insist);
+/// Every check of verify. Throws EvidenceNotIntact where the evidence is not; `may_insist`: whether --force
+/// would do beside restoring the files.
+Verification checked_evidence(const std::filesystem::path& job, bool may_insist);
 
 /// What is done with evidence that changed: `read` (--force) takes it as it is.
 enum class ChangedEvidence { refused, read };

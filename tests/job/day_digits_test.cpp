@@ -108,7 +108,8 @@ TEST_CASE("verify finds the state of a day by its digits, and tells what came af
     const Verification v = verify(shown.path, shown.digits());
     CHECK(v.confirmed());
     CHECK(v.kind == DigestKind::day);
-    CHECK(contains(v.covers[0], "first 6 of 10 files"));
+    CHECK(v.covers == std::vector<Covered>{
+                          CoveredDay{6, 10, JobFolder(shown.path, Access::read).evidence_lines()[5].path}});
     CHECK(v.added_since == std::vector<std::string>{"days/001.toml", "visits/before/sounds/003.wav",
                                                     "visits/before/takes/S1-M1-02.toml"});
     CHECK(v.left_out_since == std::vector<std::string>{"visits/before/takes/S1-M1-01.excluded.toml"});

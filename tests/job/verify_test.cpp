@@ -227,7 +227,7 @@ TEST_CASE("without its list or its description a job is reported, not refused") 
     CHECK(v.digest.empty());
     REQUIRE(v.notes.size() == 1);
     CHECK(contains(std::get<Said>(v.notes[0]).text, "job.toml, line 1"));
-    CHECK(faults_in(v) == "cannot be read: job.toml");
+    CHECK(faults_in(v) == EvidenceFaults{{}, {}, {"job.toml"}, {}});
     fs::remove(path / "job.toml");
     CHECK(verify(path).missing == std::vector<std::string>{"job.toml"});
     std::ofstream(path / "job.toml") << sample::job_toml;

@@ -12,6 +12,7 @@
 #include "proof/words/table.hpp"
 #include "proof/words/units.hpp"
 #include "proof/words/verdict_notes.hpp"
+#include "proof/words/verify_notes.hpp"
 #include "proof/words/visit_texts.hpp"
 #include "proof/words/wording.hpp"
 
@@ -131,8 +132,8 @@ std::string band_table(const CompareReport& report) {
 
 } // namespace
 
-std::string evidence_warning(const std::optional<std::string>& faults) {
-    return faults ? filled(texts::evidence_broken, *faults) : "";
+std::string evidence_warning(const std::optional<EvidenceFaults>& faults) {
+    return faults ? filled(texts::evidence_broken, words_for(*faults)) : "";
 }
 
 Json empty_json(const BandFinding& band) {

@@ -19,7 +19,7 @@ std::string to_csv(const CompareReport& report);
 std::string to_text(const CompareReport& report);
 
 /// What stands first where evidence is not as recorded; empty where all is.
-std::string evidence_warning(const std::optional<std::string>& faults);
+std::string evidence_warning(const std::optional<EvidenceFaults>& faults);
 
 /// The decay time after, or its upper bound, as people read it: "0.52", "≤ 0.21", "–".
 std::string after_shown(const BandFinding& band);

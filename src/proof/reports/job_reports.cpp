@@ -184,7 +184,7 @@ std::string to_json(const Verification& report) {
     json["promise"] = report.promise.empty() ? Json(nullptr) : Json(report.promise);
     json["matches"] = report.matches ? Json(*report.matches) : Json(nullptr);
     json["kind"] = report.kind ? Json(name(*report.kind)) : Json(nullptr);
-    json["covers"] = report.covers;
+    json["covers"] = sentences(report.covers);
     json["added_since"] = report.added_since;
     json["left_out_since"] = report.left_out_since;
     json["changed_since"] = lines_of(report.changed_since);
@@ -204,7 +204,7 @@ std::string to_csv(const Verification& report) {
         text += fmt::format("matches,{}\n", *report.matches);
     if (report.kind)
         text += fmt::format("kind,{}\n", name(*report.kind));
-    return text + rows("covers", report.covers) + rows("added_since", report.added_since) +
+    return text + rows("covers", sentences(report.covers)) + rows("added_since", report.added_since) +
            rows("left_out_since", report.left_out_since) +
            rows("changed_since", lines_of(report.changed_since)) +
            rows("otherwise_than_promised", words_for(report.otherwise_than_promised)) +
@@ -227,7 +227,7 @@ std::string to_text(const Verification& report) {
     text += section(texts::verified_changed_head, report.changed);
     text += section(texts::verified_missing_head, report.missing);
     text += section(texts::verify_unreadable_head, report.unreadable);
-    text += section(texts::verify_covers_head, report.covers);
+    text += section(texts::verify_covers_head, sentences(report.covers));
     text += section(texts::verify_added_since_head, report.added_since);
     text += section(texts::verify_left_out_head, report.left_out_since);
     text += section(report.kind == DigestKind::day ? texts::verify_changed_since_day

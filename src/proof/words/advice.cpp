@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "proof/words/advice.hpp"
 
+#include "proof/words/verify_notes.hpp"
+
 #include <fmt/format.h>
 
 namespace ebbmark {
@@ -48,7 +50,7 @@ struct LackWords {
     std::string operator()(const EvidenceChanged& lack) const {
         return fmt::format("the evidence as it was kept ({}): ebbmark verify {} tells more; restore these "
                            "files from the copy on your second disk",
-                           lack.faults, lack.job);
+                           words_for(lack.faults), lack.job);
     }
 };
 

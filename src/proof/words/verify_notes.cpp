@@ -140,10 +140,69 @@ struct Words {
     }
 };
 
+struct CoveredWords {
+    std::string operator()(CoveredPart part) const {
+        switch (part) {
+        case CoveredPart::planned_traps:
+            return "planned traps";
+        case CoveredPart::question:
+            return "question";
+        case CoveredPart::acceptance:
+            return "acceptance";
+        case CoveredPart::places:
+            return "loudspeaker and microphone places";
+        case CoveredPart::room_size:
+            return "size of the room";
+        case CoveredPart::description:
+            return fmt::format("{} without client, address and invoice", layout::job_file);
+        case CoveredPart::protocols:
+            break;
+        }
+        return "the protocols of all visits";
+    }
+    std::string operator()(const CoveredPrediction& covered) const { return "prediction " + covered.file; }
+    std::string operator()(const CoveredFile& covered) const { return covered.path; }
+    std::string operator()(const CoveredLines& covered) const {
+        return covered.lines == covered.of ? fmt::format("all {} files of the evidence", covered.lines)
+                                           : first(covered.lines, covered.of);
+    }
+    std::string operator()(const CoveredDay& covered) const {
+        return fmt::format("{}, up to {}", first(covered.lines, covered.of), covered.last);
+    }
+    static std::string first(std::size_t lines, std::size_t of) {
+        return fmt::format("the first {} of {} files of the evidence", lines, of);
+    }
+};
+
 } // namespace
 
 std::string sentence(const VerifyNote& note) {
     return std::visit(Words{}, note);
+}
+
+std::string sentence(const Covered& covered) {
+    return std::visit(CoveredWords{}, covered);
+}
+
+std::string words_for(const EvidenceFaults& faults) {
+    std::vector<std::string> parts;
+    const auto add = [&](const char* what, const std::vector<std::string>& paths) {
+        if (!paths.empty())
+            parts.push_back(fmt::format("{}: {}", what, fmt::join(paths, ", ")));
+    };
+    add("changed", faults.changed);
+    add("missing", faults.missing);
+    add("cannot be read", faults.unreadable);
+    parts.insert(parts.end(), faults.said.begin(), faults.said.end());
+    return fmt::format("{}", fmt::join(parts, "; "));
+}
+
+std::string words_for(const EvidenceNotIntact& refused) {
+    return fmt::format(
+        "{}: the evidence is not intact ({}); ebbmark verify {} tells more. Restore these files "
+        "from the copy on your second disk{}",
+        refused.job(), words_for(refused.faults()), refused.job(),
+        refused.may_insist() ? ", or add --force: what is made then says first of all what differs" : "");
 }
 
 } // namespace ebbmark

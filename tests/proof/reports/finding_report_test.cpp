@@ -24,7 +24,8 @@ TEST_CASE("what a band cannot say carries its own reason") {
     CHECK(after_shown(bands[1]) == "0.63");
     CHECK(after_shown(bands[0]) == "–");
     CHECK(evidence_warning({}).empty());
-    CHECK(evidence_warning("missing: a").starts_with("THE EVIDENCE IS NOT INTACT (missing: a)."));
+    CHECK(evidence_warning(EvidenceFaults{{}, {"a"}, {}, {}})
+              .starts_with("THE EVIDENCE IS NOT INTACT (missing: a)."));
 }
 
 TEST_CASE("the two ends of a narrow interval never look alike") {

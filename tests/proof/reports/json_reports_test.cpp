@@ -281,10 +281,12 @@ TEST_CASE("verify: intact is never written over a fault, and a foreign digest is
     CHECK(Json::parse(to_json(good))["matches"].is_null());
     good.matches = true;
     good.kind = DigestKind::record;
-    good.covers = {"the whole job"};
+    good.covers = {CoveredLines{23, 23}};
     CHECK(has(to_text(good),
               "THE DIGEST GIVEN IS THAT OF THIS JOB (" + std::string(name(DigestKind::record)) + ")."));
-    CHECK(has(to_text(good), "the whole job"));
+    CHECK(has(to_text(good), "all 23 files of the evidence"));
+    CHECK(Json::parse(to_json(good))["covers"] == Json{"all 23 files of the evidence"});
+    CHECK(has(to_csv(good), "\ncovers,all 23 files of the evidence\n"));
     CHECK(has(to_csv(good), "\nmatches,true\n"));
     good.matches = false;
     good.kind.reset();

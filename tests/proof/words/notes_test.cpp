@@ -289,8 +289,8 @@ TEST_CASE("everything that a job can lack has its words") {
         {VisitBeforeMissing{{first, second}}, "the visit before the build: S1-M1, S1-M2"},
         {VisitBeforeMissing{}, "a visit before the build, to compare with"},
         {VisitAfterMissing{}, "a visit after the build"},
-        {EvidenceChanged{"1 file changed", "room"},
-         "the evidence as it was kept (1 file changed): ebbmark verify room tells more; restore these files "
+        {EvidenceChanged{{{"a"}, {}, {}, {}}, "room"},
+         "the evidence as it was kept (changed: a): ebbmark verify room tells more; restore these files "
          "from the copy on your second disk"},
     });
 }
@@ -388,6 +388,40 @@ TEST_CASE("everything that is put right in a job has its sentence") {
         {HalfWrittenRemoved{"results/.ebbmark-7.part"},
          "removed results/.ebbmark-7.part, left by a program that was ended while writing"},
     });
+}
+
+TEST_CASE("all that a digest may cover has its words") {
+    check_every_kind<Covered>({
+        {CoveredPart::planned_traps, "planned traps"},
+        {CoveredPart::question, "question"},
+        {CoveredPart::acceptance, "acceptance"},
+        {CoveredPart::places, "loudspeaker and microphone places"},
+        {CoveredPart::room_size, "size of the room"},
+        {CoveredPart::description, "job.toml without client, address and invoice"},
+        {CoveredPart::protocols, "the protocols of all visits"},
+        {CoveredPrediction{"predictions/001.csv"}, "prediction predictions/001.csv"},
+        {CoveredFile{"days/001.toml"}, "days/001.toml"},
+        {CoveredLines{10, 10}, "all 10 files of the evidence"},
+        {CoveredLines{6, 10}, "the first 6 of 10 files of the evidence"},
+        {CoveredDay{6, 10, "days/001.toml"}, "the first 6 of 10 files of the evidence, up to days/001.toml"},
+    });
+}
+
+TEST_CASE("faults of the evidence are listed by their kind, and a refusal names them with the mend") {
+    const EvidenceFaults faults{{"a", "b"}, {"c"}, {"job.toml"}, {}};
+    CHECK(words_for(EvidenceFaults{}).empty());
+    CHECK(words_for(faults) == "changed: a, b; missing: c; cannot be read: job.toml");
+    CHECK(words_for(EvidenceFaults{{}, {}, {}, {"job.toml: two takes", "no traps"}}) ==
+          "job.toml: two takes; no traps");
+    CHECK(
+        words_for(EvidenceNotIntact("room", {{}, {"c"}, {}, {}}, false)) ==
+        "room: the evidence is not intact (missing: c); ebbmark verify room tells more. Restore these files "
+        "from the copy on your second disk");
+    CHECK(
+        words_for(EvidenceNotIntact("room", {{}, {"c"}, {}, {}}, true)) ==
+        "room: the evidence is not intact (missing: c); ebbmark verify room tells more. Restore these files "
+        "from the copy on your second disk, or add --force: what is made then says first of all what "
+        "differs");
 }
 
 TEST_CASE("every note on evidence, digests and bundles has its sentence") {
