@@ -2,10 +2,11 @@
 #include "ringing/order_search.hpp"
 
 #include "algebra/dense.hpp"
-#include "ringing/adjoint_product.hpp"
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
+#include <utility>
 
 namespace ebbmark {
 
@@ -31,50 +32,43 @@ constexpr double broad_hz = 15;
 // 0, 1.5, 5, 20.
 constexpr double twin_widths = 0.25, most_twin_loss = 5;
 
-/// Places where a pole may be missing, with what of each is new beside background and poles.
-struct Candidates {
-    std::vector<Pole> poles;
-    MatrixXcd shapes; ///< orthogonal to the background
-    VectorXd whole;   ///< squared norms
-    VectorXd own;     ///< the same beside the poles
-};
-
-Candidates candidates_in(const Window& window, const Projection& at) {
-    const Index last = window.hz.size() - 1;
-    Candidates made;
-    for (const double t60 : {0.1, 0.2, 0.4, 0.8, 1.6}) {
-        const Pole there{0, decay_rate(t60)};
-        const double step = std::max(0.3 * there.half_power_hz(), window.hz(1) - window.hz(0));
-        for (double hz = window.hz(0); hz <= window.hz(last); hz += step)
-            made.poles.push_back({hz, there.decay_per_s});
-    }
-    made.shapes = exponentials(window.hz, made.poles, window.duration_s).value;
-    made.shapes -= product(window.background, adjoint_product(window.background, made.shapes));
-    made.whole = made.shapes.colwise().squaredNorm();
-    made.own = made.whole;
+/// Squared norms of the places' shapes beside what spans `at.basis`.
+VectorXd own_parts(const Places& places, const Projection& at) {
+    VectorXd own = places.whole;
     if (at.basis.cols() > 0)
-        made.own -= adjoint_product(at.basis, made.shapes).colwise().squaredNorm().transpose();
-    return made;
+        own -= adjoint_product(SplitColumns({&at.basis}), places.split).colwise().squaredNorm().transpose();
+    return own;
 }
 
-/// The candidate that explains most of the residual, and how much.
-std::pair<Index, double> best_of(const Candidates& candidates, const MatrixXcd& residual) {
-    const VectorXd along = adjoint_product(residual, candidates.shapes).colwise().squaredNorm();
+/// The place that explains most of the residual, and how much.
+std::pair<Index, double> best_of(const Places& places, const VectorXd& own, const MatrixXcd& residual) {
+    const VectorXd along = adjoint_product(SplitColumns({&residual}), places.split).colwise().squaredNorm();
     std::pair<Index, double> best{-1, 0};
     for (Index c = 0; c < along.size(); ++c)
-        if (candidates.own(c) > least_own_share * candidates.whole(c) &&
-            along(c) > best.second * candidates.own(c))
-            best = {c, along(c) / candidates.own(c)};
+        if (own(c) > least_own_share * places.whole(c) && along(c) > best.second * own(c))
+            best = {c, along(c) / own(c)};
     return best;
 }
 
-/// Accounts for the new direction of candidate `c` beside what spans `at.basis`.
-void take(Candidates& candidates, Index c, const Projection& at) {
-    VectorXcd direction = candidates.shapes.col(c);
+/// Takes the new direction of place `c`, beside what spans `at.basis`, out of what is all places' own.
+void take(const Places& places, Index c, const Projection& at, VectorXd& own) {
+    VectorXcd direction = places.shapes.col(c);
     if (at.basis.cols() > 0)
         direction -= at.basis * (at.basis.adjoint() * direction).eval();
     direction.normalize();
-    candidates.own -= (direction.adjoint() * candidates.shapes).cwiseAbs2().transpose();
+    own -= (direction.adjoint() * places.shapes).cwiseAbs2().transpose();
+}
+
+/// The state at the minimum next to `poles`, which are moved there, without slopes; nothing where its cost is
+/// not `acceptable`, as any lower one would be.
+template <class Acceptable>
+std::optional<Projection> minimum_from(std::vector<Pole>& poles, const Window& window,
+                                       const Acceptable& acceptable) {
+    const FitState moved = move_to_minimum(window, poles, most_steps);
+    if (!acceptable(moved.cost - moved.doubt))
+        return {};
+    Projection there = project_values(window, poles);
+    return acceptable(there.cost) ? std::optional(std::move(there)) : std::nullopt;
 }
 
 /// Poles narrower than `broad_hz` whose damping is certain.
@@ -96,31 +90,49 @@ double order_threshold(Index bins, Index positions) {
     return half + std::sqrt(2 * half * x) + x;
 }
 
-void add_poles(const Window& window, std::vector<Pole>& poles, Projection& at) {
-    const double limit = order_threshold(window.hz.size(), window.data.cols());
-    Candidates candidates = candidates_in(window, at);
-    for (int i = 0; i < most_added; ++i) {
-        const auto [which, gain] = best_of(candidates, at.residual);
-        // A candidate sits near the best place only: moving there gains up to as much again.
-        if (gain < 0.45 * limit)
-            return;
-        std::vector<Pole> more = poles;
-        more.push_back(candidates.poles[static_cast<std::size_t>(which)]);
-        take(candidates, which, at);
-        Projection there = refine(window, more, most_steps);
-        if (at.cost - there.cost < limit)
-            return;
-        poles = std::move(more);
-        at = std::move(there);
+Places places_in(const Window& window) {
+    const Index last = window.hz.size() - 1;
+    std::vector<Pole> poles;
+    for (const double t60 : {0.1, 0.2, 0.4, 0.8, 1.6}) {
+        const Pole there{0, decay_rate(t60)};
+        const double step = std::max(0.3 * there.half_power_hz(), window.hz(1) - window.hz(0));
+        for (double hz = window.hz(0); hz <= window.hz(last); hz += step)
+            poles.push_back({hz, there.decay_per_s});
     }
+    MatrixXcd shapes = exponentials(window.hz, poles, window.duration_s).value;
+    shapes -= product(window.background, adjoint_product(window.background, shapes));
+    SplitColumns split({&shapes});
+    VectorXd whole = shapes.colwise().squaredNorm();
+    return {std::move(poles), std::move(shapes), std::move(split), std::move(whole)};
+}
+
+void add_poles(const Window& window, const Places& places, std::vector<Pole>& poles, Projection& at) {
+    const double limit = order_threshold(window.hz.size(), window.data.cols());
+    VectorXd own = own_parts(places, at);
+    for (int i = 0; i < most_added; ++i) {
+        const auto [which, gain] = best_of(places, own, at.residual);
+        // A place lies near the best one only: moving there gains up to as much again.
+        if (gain < 0.45 * limit)
+            break;
+        std::vector<Pole> more = poles;
+        more.push_back(places.poles[static_cast<std::size_t>(which)]);
+        take(places, which, at, own);
+        auto there = minimum_from(more, window, [&](double cost) { return !(at.cost - cost < limit); });
+        if (!there)
+            break;
+        poles = std::move(more);
+        at = std::move(*there);
+    }
+    if (at.slope.size() == 0)
+        add_slopes(window, poles, at);
 }
 
 void drop_poles(const Window& window, std::vector<Pole>& poles, Projection& at) {
     const double limit = order_threshold(window.hz.size(), window.data.cols());
     std::vector<double> needed; // frequencies of poles found worth keeping
+    MatrixXd spread = covariance(information(at, poles));
     while (!poles.empty()) {
         const auto count = static_cast<Index>(poles.size());
-        const MatrixXd spread = covariance(information(at, poles));
         Index worst = -1;
         double most = uncertain * uncertain;
         for (Index k = 0; k < count; ++k) {
@@ -135,10 +147,11 @@ void drop_poles(const Window& window, std::vector<Pole>& poles, Projection& at) 
             return;
         std::vector<Pole> fewer = poles;
         fewer.erase(fewer.begin() + worst);
-        Projection there = refine(window, fewer, most_steps);
-        if (there.cost - at.cost < limit) {
+        if (auto there = minimum_from(fewer, window, [&](double cost) { return cost - at.cost < limit; })) {
             poles = std::move(fewer);
-            at = std::move(there);
+            at = std::move(*there);
+            add_slopes(window, poles, at);
+            spread = covariance(information(at, poles));
         } else {
             needed.push_back(poles[static_cast<std::size_t>(worst)].hz);
         }
@@ -168,17 +181,19 @@ void merge_twins(const Window& window, std::vector<Pole>& poles, Projection& at)
             return;
         std::vector<Pole> fewer = poles;
         fewer.erase(fewer.begin() + static_cast<std::ptrdiff_t>(found));
-        Projection there = refine(window, fewer, most_steps);
-        if (there.cost - at.cost < most_loss) {
+        if (auto there =
+                minimum_from(fewer, window, [&](double cost) { return cost - at.cost < most_loss; })) {
             poles = std::move(fewer);
-            at = std::move(there);
+            at = std::move(*there);
+            add_slopes(window, poles, at);
         } else {
             kept.push_back(poles[found - 1].hz);
         }
     }
 }
 
-void exchange_broad_poles(const Window& window, std::vector<Pole>& poles, Projection& at) {
+void exchange_broad_poles(const Window& window, const Places& places, std::vector<Pole>& poles,
+                          Projection& at) {
     const double limit = order_threshold(window.hz.size(), window.data.cols());
     const auto price = [&](const Projection& fitted, const std::vector<Pole>& its) {
         return fitted.cost + limit * static_cast<double>(its.size());
@@ -188,8 +203,9 @@ void exchange_broad_poles(const Window& window, std::vector<Pole>& poles, Projec
             continue;
         std::vector<Pole> others = poles;
         others.erase(others.begin() + static_cast<std::ptrdiff_t>(k));
-        Projection there = refine(window, others, most_steps);
-        add_poles(window, others, there);
+        move_to_minimum(window, others, most_steps);
+        Projection there = project_values(window, others);
+        add_poles(window, places, others, there);
         if (price(there, others) < price(at, poles) &&
             certain_narrow_poles(there, others) >= certain_narrow_poles(at, poles)) {
             poles = std::move(others);

@@ -41,7 +41,9 @@ constexpr double least_strength = 0.3;
 
 /// What a fit of a window may do to its number of poles.
 struct Search {
-    bool adds = false, exchanges = false, drops = false, merges = false;
+    bool adds = false;
+    bool exchanges = false; ///< where it adds
+    bool drops = false, merges = false;
 };
 
 struct Part {
@@ -90,6 +92,8 @@ class Fitter {
     Window window_of(const Part& part) const;
     std::vector<Pole> poles_in(const Window& window) const;
     void fit(Part& part, const Search& search);
+    void search_order(const Window& window, const Search& search, std::vector<Pole>& poles,
+                      Projection& at) const;
     void fit_all(const Search& search);
     void keep(const Part& part, const Window& window, const std::vector<Pole>& poles, const Projection& at);
     double update_scale();
@@ -176,20 +180,31 @@ std::vector<Pole> Fitter::poles_in(const Window& window) const {
 void Fitter::fit(Part& part, const Search& search) {
     Window window = window_of(part);
     std::vector<Pole> poles = poles_in(window);
-    Projection at = refine(window, poles, most_steps);
+    move_to_minimum(window, poles, most_steps);
+    Projection at = project_values(window, poles);
     const VectorXd rms = late_rms(at.residual);
     part.noise.array() *= rms.array();
     window.data *= rms.cwiseInverse().asDiagonal();
-    at = project(window, poles);
-    if (search.adds)
-        add_poles(window, poles, at);
-    if (search.exchanges)
-        exchange_broad_poles(window, poles, at);
+    at = with_other_data(window, std::move(at));
+    search_order(window, search, poles, at);
+    keep(part, window, poles, at);
+}
+
+/// `at` need have no slopes before.
+void Fitter::search_order(const Window& window, const Search& search, std::vector<Pole>& poles,
+                          Projection& at) const {
+    if (search.adds) {
+        const Places places = places_in(window);
+        add_poles(window, places, poles, at);
+        if (search.exchanges)
+            exchange_broad_poles(window, places, poles, at);
+    } else {
+        add_slopes(window, poles, at);
+    }
     if (search.drops)
         drop_poles(window, poles, at);
     if (search.merges)
         merge_twins(window, poles, at);
-    keep(part, window, poles, at);
 }
 
 void Fitter::keep(const Part& part, const Window& window, const std::vector<Pole>& poles,

@@ -24,6 +24,12 @@ constexpr double tau = 2 * std::numbers::pi;
 constexpr double longest_t60_s = 8, shortest_t60_s = 0.05;
 constexpr double steady_t60_s = 1000; // as good as for ever
 
+// A cost is wrong by the error of the exponentials' inner products (of exponentials of length 1) times the
+// squared amplitudes: to first order, the error of bᴴ G⁻¹ b is aᴴ dG a with a = G⁻¹ b. 0.3 of 1e-12 was the
+// largest among 1900 fits of rooms, measured against the cost by vectors; thirty times as much is allowed
+// for.
+constexpr double inner_product_error = 1e-11, sum_error = 1e-12;
+
 void remove_part_along(const MatrixXcd& basis, MatrixXcd& from) {
     from -= product(basis, adjoint_product(basis, from));
 }
@@ -116,8 +122,11 @@ FitState state_at(const Window& window, const std::vector<Pole>& poles) {
     FitState made;
     made.gram = gram.bottomRightCorner(count, count) - gram_of(slopes);
     made.along = with_data.bottomRows(count) - adjoint_times(slopes, data);
-    made.cost = window.data.squaredNorm() - data.squaredNorm();
-    made.amplitude = scale.asDiagonal() * adjoint_lower_solved(factor, data);
+    const double data_power = window.data.squaredNorm();
+    made.cost = data_power - data.squaredNorm();
+    const MatrixXcd amplitude = adjoint_lower_solved(factor, data);
+    made.doubt = inner_product_error * amplitude.squaredNorm() + sum_error * data_power;
+    made.amplitude = scale.asDiagonal() * amplitude;
     return made;
 }
 
@@ -159,21 +168,35 @@ Window make_window(VectorXd hz, const MatrixXcd& data, int terms, double duratio
 }
 
 Projection project(const Window& window, const std::vector<Pole>& poles) {
-    Projection made;
-    Exponentials shapes = exponentials(window.hz, poles, window.duration_s);
-    remove_part_along(window.background, shapes.value);
-    ThinQr qr = thin_qr(shapes.value);
-    made.basis = std::move(qr.basis);
-    remove_part_along(window.background, shapes.slope);
-    remove_part_along(made.basis, shapes.slope);
-    made.slope = std::move(shapes.slope);
-    const MatrixXcd part = adjoint_product(made.basis, window.data);
-    made.amplitude = upper_solved(qr.triangle, part);
-    made.residual = window.data - product(made.basis, part);
-    made.cost = made.residual.squaredNorm();
-    made.gram = gram_of(made.slope);
-    made.along = adjoint_product(made.slope, made.residual);
+    Projection made = project_values(window, poles);
+    add_slopes(window, poles, made);
     return made;
+}
+
+Projection project_values(const Window& window, const std::vector<Pole>& poles) {
+    MatrixXcd shapes = exponentials(window.hz, poles, window.duration_s).value;
+    remove_part_along(window.background, shapes);
+    ThinQr qr = thin_qr(shapes);
+    Projection made;
+    made.basis = std::move(qr.basis);
+    made.triangle = std::move(qr.triangle);
+    return with_other_data(window, std::move(made));
+}
+
+Projection with_other_data(const Window& window, Projection at) {
+    const MatrixXcd part = adjoint_product(at.basis, window.data);
+    at.amplitude = upper_solved(at.triangle, part);
+    at.residual = window.data - product(at.basis, part);
+    at.cost = at.residual.squaredNorm();
+    return at;
+}
+
+void add_slopes(const Window& window, const std::vector<Pole>& poles, Projection& at) {
+    at.slope = exponentials(window.hz, poles, window.duration_s).slope;
+    remove_part_along(window.background, at.slope);
+    remove_part_along(at.basis, at.slope);
+    at.gram = gram_of(at.slope);
+    at.along = adjoint_product(at.slope, at.residual);
 }
 
 MatrixXd information(const FitState& at, const std::vector<Pole>& poles) {
@@ -212,10 +235,10 @@ MatrixXd covariance(const MatrixXd& information) {
     return symmetric_solved(with_limits, MatrixXd(MatrixXd::Identity(2 * count, 2 * count)));
 }
 
-Projection refine(const Window& window, std::vector<Pole>& poles, int iterations,
-                  std::optional<std::size_t> held) {
+FitState move_to_minimum(const Window& window, std::vector<Pole>& poles, int iterations,
+                         std::optional<std::size_t> held) {
     if (poles.empty())
-        return project(window, poles);
+        return {{}, {}, {}, window.data.squaredNorm(), 0};
     FitState best = state_at(window, poles);
     double damping = 1e-3;
     for (int i = 0; i < iterations; ++i) {
@@ -247,6 +270,12 @@ Projection refine(const Window& window, std::vector<Pole>& poles, int iterations
                 break;
         }
     }
+    return best;
+}
+
+Projection refine(const Window& window, std::vector<Pole>& poles, int iterations,
+                  std::optional<std::size_t> held) {
+    move_to_minimum(window, poles, iterations, held);
     return project(window, poles);
 }
 

@@ -31,16 +31,25 @@ struct FitState {
         gram; ///< Gram matrix of the slopes ∂/∂s of the exponentials, what is beside the exponentials
     Eigen::MatrixXcd along; ///< inner products of these slopes with the residual, poles × positions
     double cost = 0;        ///< squared norm of the residual
+    double doubt = 0;       ///< how far rounding may have moved the cost; 0 where all vectors are known
 };
 
 /// The same with the vectors behind it.
 struct Projection : FitState {
     Eigen::MatrixXcd basis;    ///< orthonormal, spans the exponentials beside the background
+    Eigen::MatrixXcd triangle; ///< the exponentials beside the background are basis · triangle
     Eigen::MatrixXcd slope;    ///< the slopes, orthogonal to basis and background
     Eigen::MatrixXcd residual; ///< bins × positions
 };
 
 Projection project(const Window& window, const std::vector<Pole>& poles);
+
+/// The same without slopes, Gram matrix and inner products: less than half of the work.
+Projection project_values(const Window& window, const std::vector<Pole>& poles);
+/// What project_values() leaves out.
+void add_slopes(const Window& window, const std::vector<Pole>& poles, Projection& at);
+/// project_values() where nothing but the window's data is another than it was for `at`.
+Projection with_other_data(const Window& window, Projection at);
 
 /// Fisher information, real 2K × 2K, about (hz, ln decay) of all poles, hz first; the inverse of their
 /// covariance as far as the noise is concerned.
@@ -55,6 +64,10 @@ Eigen::VectorXd downhill(const FitState& at, const std::vector<Pole>& poles);
 
 /// Moves the poles to the nearest minimum of the cost; returns the state there. `held`: the pole whose decay
 /// stays as it is.
+FitState move_to_minimum(const Window& window, std::vector<Pole>& poles, int iterations,
+                         std::optional<std::size_t> held = {});
+
+/// The same with the vectors, from which the state has all its digits.
 Projection refine(const Window& window, std::vector<Pole>& poles, int iterations,
                   std::optional<std::size_t> held = {});
 

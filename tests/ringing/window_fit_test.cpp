@@ -74,7 +74,7 @@ TEST_CASE("poles are added until the residual is noise, and spurious ones taken 
     const Window window = window_with(truth, amplitudes(200), 1, 3);
     std::vector<Pole> poles;
     Projection at = project(window, poles);
-    add_poles(window, poles, at);
+    add_poles(window, places_in(window), poles, at);
     drop_poles(window, poles, at);
     CHECK(poles.size() == 3);
     // Source: property, the residual of 76 bins at 2 positions is noise of variance 1: 152 − 2·(3 + 3) − 3
@@ -92,7 +92,7 @@ TEST_CASE("noise alone holds few poles, and none with a certain damping") {
         const Window window = window_with({truth[0]}, amplitudes(0).topRows(1), 1, seed);
         std::vector<Pole> poles;
         Projection at = project(window, poles);
-        add_poles(window, poles, at);
+        add_poles(window, places_in(window), poles, at);
         found += static_cast<int>(poles.size());
         const Eigen::MatrixXd spread = covariance(information(at, poles));
         for (Eigen::Index k = 0; k < spread.rows() / 2; ++k)
