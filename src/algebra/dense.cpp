@@ -126,8 +126,13 @@ MatrixXcd positive_solved(const MatrixXcd& matrix, const MatrixXcd& right) {
     return matrix.llt().solve(right);
 }
 
-MatrixXcd lower_factor(const MatrixXcd& matrix) {
-    return matrix.llt().matrixL();
+bool make_lower_factor(MatrixXcd& matrix) {
+    // Not the library's LLT, which first takes the matrix's norm, a root for each entry: as long again for
+    // our sizes.
+    const bool positive =
+        Eigen::internal::llt_inplace<std::complex<double>, Eigen::Lower>::blocked(matrix) < 0;
+    matrix.triangularView<Eigen::StrictlyUpper>().setZero();
+    return positive;
 }
 
 MatrixXd orthonormal(const MatrixXd& columns) {

@@ -56,8 +56,10 @@ Eigen::VectorXd symmetric_solved(const Eigen::MatrixXd& matrix, const Eigen::Vec
 Eigen::MatrixXd symmetric_solved(const Eigen::MatrixXd& matrix, const Eigen::MatrixXd& right);
 /// A⁻¹ B of a positive definite Hermitian matrix (LLᴴ).
 Eigen::MatrixXcd positive_solved(const Eigen::MatrixXcd& matrix, const Eigen::MatrixXcd& right);
-/// L of a positive definite Hermitian matrix, A = L Lᴴ; zero above the diagonal.
-Eigen::MatrixXcd lower_factor(const Eigen::MatrixXcd& matrix);
+/// Makes L of a positive definite Hermitian matrix in its place, A = L Lᴴ; zero above the diagonal. Only the
+/// lower triangle is read. False where rounding or the matrix itself leaves a square that is not positive: L
+/// ends there.
+bool make_lower_factor(Eigen::MatrixXcd& matrix);
 /// The same columns' space with orthonormal columns: B U⁻¹ with Bᵀ B = Uᵀ U.
 Eigen::MatrixXd orthonormal(const Eigen::MatrixXd& columns);
 /// L⁻¹ B of a lower triangle, U⁻¹ B of an upper one, L⁻ᴴ B; the other triangle is not read.

@@ -74,7 +74,7 @@ MatrixXd information_with_hidden(const Window& window, const Projection& at, con
     inner.diagonal().array() += 1;
     const MatrixXcd cross = adjoint_times(field, at.slope);
     const MatrixXcd gram = at.gram - adjoint_times(cross, positive_solved(inner, cross));
-    return information({at.amplitude, gram, {}, 0, 0}, poles);
+    return information({at.amplitude, gram, {}, 0}, poles);
 }
 
 } // namespace ebbmark

@@ -64,8 +64,8 @@ void take(const Places& places, Index c, const Projection& at, VectorXd& own) {
 template <class Acceptable>
 std::optional<Projection> minimum_from(std::vector<Pole>& poles, const Window& window,
                                        const Acceptable& acceptable) {
-    const FitState moved = move_to_minimum(window, poles, most_steps);
-    if (!acceptable(moved.cost - moved.doubt))
+    const Cost moved = move_to_minimum(window, poles, most_steps);
+    if (!acceptable(moved.value - moved.doubt))
         return {};
     Projection there = project_values(window, poles);
     return acceptable(there.cost) ? std::optional(std::move(there)) : std::nullopt;
@@ -203,8 +203,7 @@ void exchange_broad_poles(const Window& window, const Places& places, std::vecto
             continue;
         std::vector<Pole> others = poles;
         others.erase(others.begin() + static_cast<std::ptrdiff_t>(k));
-        move_to_minimum(window, others, most_steps);
-        Projection there = project_values(window, others);
+        Projection there = refine(window, others, most_steps);
         add_poles(window, places, others, there);
         if (price(there, others) < price(at, poles) &&
             certain_narrow_poles(there, others) >= certain_narrow_poles(at, poles)) {

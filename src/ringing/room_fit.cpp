@@ -46,36 +46,49 @@ struct Search {
     bool drops = false, merges = false;
 };
 
-struct Part {
-    double core_from_hz = 0, core_to_hz = 0;
-    Index first = 0, size = 0; ///< bins
-    VectorXd noise;            ///< rms per bin, per position
-};
-
 bool by_frequency(const FittedPole& a, const FittedPole& b) {
     return a.pole.hz < b.pole.hz;
 }
 
-/// Rms per bin and position that the late part of the record has, as if all of it were noise.
-VectorXd late_rms(const MatrixXcd& spectra) {
-    const Index size = spectra.rows();
+/// What the late part of the record has in a window of so many bins.
+class LatePart {
+  public:
+    explicit LatePart(Index bins = 0);
+    /// Rms per bin and position, as if all of it were noise.
+    VectorXd rms(const MatrixXcd& spectra) const;
+
+  private:
+    MatrixXcd turns_; ///< samples × bins
+    double power_ = 0;
+};
+
+LatePart::LatePart(Index bins) {
     // The window's edges are faded out: cut off sharply, an early strong sound would reach into the late
     // part.
-    VectorXd weight(size);
-    for (Index k = 0; k < size; ++k)
+    VectorXd weight(bins);
+    for (Index k = 0; k < bins; ++k)
         weight(k) = std::pow(
-            std::sin(std::numbers::pi * (static_cast<double>(k) + 0.5) / static_cast<double>(size)), 2);
-    const auto first = static_cast<Index>(0.55 * static_cast<double>(size));
-    const Index count = static_cast<Index>(0.92 * static_cast<double>(size)) - first;
-    MatrixXcd turns(count, size);
+            std::sin(std::numbers::pi * (static_cast<double>(k) + 0.5) / static_cast<double>(bins)), 2);
+    const auto first = static_cast<Index>(0.55 * static_cast<double>(bins));
+    const Index count = static_cast<Index>(0.92 * static_cast<double>(bins)) - first;
+    turns_.resize(count, bins);
     for (Index n = 0; n < count; ++n)
-        for (Index k = 0; k < size; ++k)
-            turns(n, k) = std::polar(weight(k), tau * static_cast<double>(((first + n) * k) % size) /
-                                                    static_cast<double>(size));
-    return (product(turns, spectra).colwise().squaredNorm().transpose() /
-            (static_cast<double>(count) * weight.squaredNorm()))
-        .cwiseSqrt();
+        for (Index k = 0; k < bins; ++k)
+            turns_(n, k) = std::polar(weight(k), tau * static_cast<double>(((first + n) * k) % bins) /
+                                                     static_cast<double>(bins));
+    power_ = static_cast<double>(count) * weight.squaredNorm();
 }
+
+VectorXd LatePart::rms(const MatrixXcd& spectra) const {
+    return (product(turns_, spectra).colwise().squaredNorm().transpose() / power_).cwiseSqrt();
+}
+
+struct Part {
+    double core_from_hz = 0, core_to_hz = 0;
+    Index first = 0, size = 0; ///< bins
+    LatePart late;
+    VectorXd noise; ///< rms per bin, per position
+};
 
 class Fitter {
   public:
@@ -134,8 +147,9 @@ void Fitter::make_parts() {
         part.core_to_hz = from_hz_ + (to_hz_ - from_hz_) * (i + 1) / count;
         part.first = index_of(part.core_from_hz - guard_hz);
         part.size = index_of(part.core_to_hz + guard_hz) - part.first + 1;
-        part.noise = late_rms(spectra_.middleRows(part.first, part.size));
-        parts_.push_back(part);
+        part.late = LatePart(part.size);
+        part.noise = part.late.rms(spectra_.middleRows(part.first, part.size));
+        parts_.push_back(std::move(part));
     }
 }
 
@@ -180,9 +194,8 @@ std::vector<Pole> Fitter::poles_in(const Window& window) const {
 void Fitter::fit(Part& part, const Search& search) {
     Window window = window_of(part);
     std::vector<Pole> poles = poles_in(window);
-    move_to_minimum(window, poles, most_steps);
-    Projection at = project_values(window, poles);
-    const VectorXd rms = late_rms(at.residual);
+    Projection at = refine(window, poles, most_steps);
+    const VectorXd rms = part.late.rms(at.residual);
     part.noise.array() *= rms.array();
     window.data *= rms.cwiseInverse().asDiagonal();
     at = with_other_data(window, std::move(at));
@@ -301,7 +314,7 @@ DecayCosts Fitter::costs(const RoomFit& fit, std::size_t asked, const std::vecto
                                                              std::abs(b.exponent() - own.exponent());
                                                   }) -
                                  poles.begin());
-    window.data *= late_rms(project(window, poles).residual).cwiseInverse().asDiagonal();
+    window.data *= part->late.rms(project_values(window, poles).residual).cwiseInverse().asDiagonal();
     for (const Pole& pole : further)
         if (pole.hz > window.hz(0) && pole.hz < window.hz(window.hz.size() - 1))
             poles.push_back(pole);

@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <numbers>
 
 namespace ebbmark {
@@ -34,99 +35,169 @@ void remove_part_along(const MatrixXcd& basis, MatrixXcd& from) {
     from -= product(basis, adjoint_product(basis, from));
 }
 
-/// u = 1/(jω − s) and u² of all poles, u first.
+/// u = 1/(jω − s) of all poles.
 SplitColumns resonances(const VectorXd& hz, const std::vector<Pole>& poles) {
-    const auto count = static_cast<Index>(poles.size());
-    SplitColumns made(hz.size(), 2 * count);
-    for (Index k = 0; k < count; ++k) {
+    SplitColumns made(hz.size(), static_cast<Index>(poles.size()));
+    for (Index k = 0; k < made.columns(); ++k) {
         const std::complex<double> s = poles[static_cast<std::size_t>(k)].exponent();
         const double re = -s.real(), squared = re * re;
         double *real = made.real(k), *imag = made.imag(k);
-        double *square_real = made.real(count + k), *square_imag = made.imag(count + k);
         for (Index i = 0; i < hz.size(); ++i) {
             const double im = tau * hz(i) - s.imag();
             const double square = 1 / (squared + im * im);
             real[i] = re * square;
             imag[i] = -im * square;
-            square_real[i] = real[i] * real[i] - imag[i] * imag[i];
-            square_imag[i] = 2 * real[i] * imag[i];
         }
     }
     return made;
 }
 
-/// Inner products of the resonances, from their conjugated sums over the bins, 2K × 2K. By partial fractions
-/// no others are needed: conj(u_k) u_l = (conj(u_k) + u_l)/p with p = −conj(s_k) − s_l, and those with u²
-/// follow by differentiation.
-MatrixXcd gram_of_resonances(const std::vector<Pole>& poles, const VectorXcd& conjugated_sums) {
-    const auto count = static_cast<Index>(poles.size());
-    const auto sums = conjugated_sums.head(count), sums_of_squares = conjugated_sums.tail(count);
-    MatrixXcd made(2 * count, 2 * count);
-    for (Index k = 0; k < count; ++k)
-        for (Index l = k; l < count; ++l) {
+SplitColumns squares_of(const SplitColumns& columns) {
+    SplitColumns made(columns.rows(), columns.columns());
+    for (Index k = 0; k < made.columns(); ++k)
+        for (Index i = 0; i < made.rows(); ++i) {
+            const double re = columns.real(k)[i], im = columns.imag(k)[i];
+            made.real(k)[i] = re * re - im * im;
+            made.imag(k)[i] = 2 * re * im;
+        }
+    return made;
+}
+
+/// Poles in a window, without the vectors of project(): all inner products at once, then elimination of the
+/// exponentials (Cholesky). A fraction of the work; loses digits only where poles coincide, and then the cost
+/// says so. What only the next step needs is not made before it is asked for: half of all trials are not
+/// taken.
+class Trial {
+  public:
+    /// `against`: a column of ones, the window's background and its data; `data_power`: the data's squared
+    /// norm.
+    Trial(const Window& window, const SplitColumns& against, double data_power,
+          const std::vector<Pole>& poles);
+
+    Cost cost() const;
+    double cost_value() const { return data_power_ - data_.squaredNorm(); }
+    FitState state(const SplitColumns& against) const;
+
+  private:
+    MatrixXcd with_background(const MatrixXcd& products) const {
+        return products.middleCols(1, products.cols() - 1 - data_.cols()).adjoint();
+    }
+    MatrixXcd unscaled_amplitude() const { return adjoint_lower_solved(factor_, data_); }
+
+    // Inner products of the resonances come from their conjugated sums over the bins. By partial fractions no
+    // others are needed: conj(u_k) u_l = (conj(u_k) + u_l) q with 1/q = −conj(s_k) − s_l, and those with u²
+    // follow by differentiation.
+    Index count_;
+    double data_power_;
+    MatrixXcd data_; ///< its part along the exponentials
+    SplitColumns resonances_;
+    MatrixXcd products_; ///< of the resonances with ones, background and data
+    MatrixXcd q_, both_; ///< upper triangles: q, and the inner products of the resonances
+    MatrixXcd smooth_;   ///< the background's inner products with the resonances
+    MatrixXcd gram_;     ///< of the resonances beside the background
+    // Exponential c u and its slope d u + c u², see exponentials(); each exponential is scaled to length 1.
+    VectorXcd c_, d_, own_;
+    VectorXd scale_;
+    MatrixXcd factor_; ///< of the exponentials' Gram matrix
+    bool factored_ = false;
+};
+
+Trial::Trial(const Window& window, const SplitColumns& against, double data_power,
+             const std::vector<Pole>& poles)
+    : count_(static_cast<Index>(poles.size())), data_power_(data_power), data_(count_, window.data.cols()),
+      resonances_(resonances(window.hz, poles)), products_(adjoint_product(resonances_, against)),
+      q_(count_, count_), both_(count_, count_), gram_(count_, count_), c_(count_), d_(count_),
+      scale_(count_) {
+    for (Index k = 0; k < count_; ++k)
+        for (Index l = k; l < count_; ++l) {
             const std::complex<double> p = -std::conj(poles[static_cast<std::size_t>(k)].exponent()) -
                                            poles[static_cast<std::size_t>(l)].exponent();
-            const std::complex<double> q = std::conj(p) / std::norm(p);
-            const std::complex<double> both = (sums(k) + std::conj(sums(l))) * q;
-            const std::complex<double> by_l = (std::conj(sums_of_squares(l)) + both) * q;
-            const std::complex<double> by_k = (sums_of_squares(k) + both) * q;
-            made(k, l) = both;
-            made(k, count + l) = by_l;
-            made(count + k, l) = by_k;
-            made(count + k, count + l) = (by_l + by_k) * q;
-            made(l, k) = std::conj(both);
-            made(count + l, k) = std::conj(by_l);
-            made(l, count + k) = std::conj(by_k);
-            made(count + l, count + k) = std::conj(made(count + k, count + l));
+            q_(k, l) = std::conj(p) / std::norm(p);
+            both_(k, l) = (products_(k, 0) + std::conj(products_(l, 0))) * q_(k, l);
+            gram_(k, l) = both_(k, l);
+            gram_(l, k) = std::conj(both_(k, l));
         }
+    smooth_ = with_background(products_);
+    gram_ -= gram_of(smooth_);
+    for (Index k = 0; k < count_; ++k) {
+        const std::complex<double> end =
+            std::exp(poles[static_cast<std::size_t>(k)].exponent() * window.duration_s);
+        c_(k) = 1.0 - end;
+        d_(k) = -window.duration_s * end;
+        scale_(k) = 1 / (std::abs(c_(k)) * std::sqrt(std::max(gram_(k, k).real(), 1e-300)));
+    }
+    own_ = c_.cwiseProduct(scale_.cast<std::complex<double>>());
+    MatrixXcd ours = own_.conjugate().asDiagonal() * gram_;
+    ours.adjointInPlace();
+    ours = own_.conjugate().asDiagonal() * ours;
+    // A hair on the diagonal: coinciding poles then cost as much as one.
+    ours.diagonal().array() += 1e-13;
+    factored_ = make_lower_factor(ours);
+    factor_ = std::move(ours);
+    data_ = lower_solved(factor_, own_.conjugate().asDiagonal() * products_.rightCols(data_.cols()));
+}
+
+Cost Trial::cost() const {
+    const double doubt = inner_product_error * unscaled_amplitude().squaredNorm() + sum_error * data_power_;
+    return {cost_value(), factored_ ? doubt : std::numeric_limits<double>::infinity()};
+}
+
+FitState Trial::state(const SplitColumns& against) const {
+    const MatrixXcd products = adjoint_product(squares_of(resonances_), against);
+    const MatrixXcd smooth = with_background(products);
+    MatrixXcd mixed(count_, count_), squares(count_, count_); // u with u², u² with u²
+    for (Index k = 0; k < count_; ++k)
+        for (Index l = k; l < count_; ++l) {
+            const std::complex<double> by_l = (std::conj(products(l, 0)) + both_(k, l)) * q_(k, l);
+            const std::complex<double> by_k = (products(k, 0) + both_(k, l)) * q_(k, l);
+            mixed(k, l) = by_l;
+            mixed(l, k) = std::conj(by_k);
+            squares(k, l) = (by_l + by_k) * q_(k, l);
+            squares(l, k) = std::conj(squares(k, l));
+        }
+    mixed -= adjoint_product(smooth_, smooth);
+    squares -= gram_of(smooth);
+    const auto slope_of = [&](const auto& u, const auto& square) {
+        return (d_.conjugate().asDiagonal() * u + c_.conjugate().asDiagonal() * square).eval();
+    };
+    const MatrixXcd u = slope_of(gram_, mixed.adjoint()).adjoint(),
+                    square = slope_of(mixed, squares).adjoint();
+    const Index positions = data_.cols();
+    const MatrixXcd slopes = lower_solved(factor_, own_.conjugate().asDiagonal() * u);
+    FitState made;
+    made.gram = slope_of(u, square) - gram_of(slopes);
+    made.along = slope_of(products_.rightCols(positions), products.rightCols(positions)) -
+                 adjoint_times(slopes, data_);
+    made.cost = cost_value();
+    made.amplitude = scale_.asDiagonal() * unscaled_amplitude();
     return made;
 }
 
-/// As project() without the vectors: all inner products at once, then elimination of the exponentials
-/// (Cholesky). A fraction of the work; loses digits only where poles coincide, and then the cost says so.
-FitState state_at(const Window& window, const std::vector<Pole>& poles) {
-    const auto count = static_cast<Index>(poles.size());
-    const MatrixXcd ones = MatrixXcd::Ones(window.hz.size(), 1);
-    const MatrixXcd products = adjoint_product(resonances(window.hz, poles),
-                                               SplitColumns({&ones, &window.background, &window.data}));
-    const MatrixXcd smooth = products.middleCols(1, window.background.cols()).adjoint();
-    MatrixXcd gram = gram_of_resonances(poles, products.col(0)) - gram_of(smooth);
-    MatrixXcd with_data = products.rightCols(window.data.cols());
-    // Exponential c u and its slope d u + c u², see exponentials(); each exponential is scaled to length 1.
-    VectorXcd c(count), d(count);
-    VectorXd scale(count);
-    for (Index k = 0; k < count; ++k) {
-        const std::complex<double> end =
-            std::exp(poles[static_cast<std::size_t>(k)].exponent() * window.duration_s);
-        c(k) = 1.0 - end;
-        d(k) = -window.duration_s * end;
-        scale(k) = 1 / (std::abs(c(k)) * std::sqrt(std::max(gram(k, k).real(), 1e-300)));
+/// The normal equations of a step.
+struct Descent {
+    MatrixXd normal;
+    VectorXd slope;
+    std::optional<Index> fixed; ///< the unknown that stays as it is
+
+    VectorXd step(double damping) const {
+        MatrixXd damped = normal;
+        VectorXd down = slope;
+        damped.diagonal() *= 1 + damping;
+        damped.diagonal().array() += 1e-9;
+        if (fixed) {
+            damped.row(*fixed).setZero();
+            damped.col(*fixed).setZero();
+            damped(*fixed, *fixed) = 1;
+            down(*fixed) = 0;
+        }
+        return symmetric_solved(damped, down);
     }
-    const VectorXcd own = c.cwiseProduct(scale.cast<std::complex<double>>());
-    const auto to_ours =
-        [&](MatrixXcd& rows) { // from u, u² to exponential, slope, conjugated: they are on the left
-            const MatrixXcd u = rows.topRows(count);
-            rows.bottomRows(count) =
-                (d.conjugate().asDiagonal() * u + c.conjugate().asDiagonal() * rows.bottomRows(count)).eval();
-            rows.topRows(count) = own.conjugate().asDiagonal() * u;
-        };
-    to_ours(gram);
-    gram.adjointInPlace();
-    to_ours(gram);
-    to_ours(with_data);
-    // A hair on the diagonal: coinciding poles then cost as much as one.
-    gram.diagonal().head(count).array() += 1e-13;
-    const MatrixXcd factor = lower_factor(gram.topLeftCorner(count, count));
-    const MatrixXcd slopes = lower_solved(factor, gram.topRightCorner(count, count));
-    const MatrixXcd data = lower_solved(factor, with_data.topRows(count));
-    FitState made;
-    made.gram = gram.bottomRightCorner(count, count) - gram_of(slopes);
-    made.along = with_data.bottomRows(count) - adjoint_times(slopes, data);
-    const double data_power = window.data.squaredNorm();
-    made.cost = data_power - data.squaredNorm();
-    const MatrixXcd amplitude = adjoint_lower_solved(factor, data);
-    made.doubt = inner_product_error * amplitude.squaredNorm() + sum_error * data_power;
-    made.amplitude = scale.asDiagonal() * amplitude;
+};
+
+Descent descent_from(const FitState& at, const std::vector<Pole>& poles, std::optional<std::size_t> held) {
+    Descent made{information(at, poles), downhill(at, poles), {}};
+    if (held)
+        made.fixed = static_cast<Index>(poles.size() + *held);
     return made;
 }
 
@@ -235,31 +306,26 @@ MatrixXd covariance(const MatrixXd& information) {
     return symmetric_solved(with_limits, MatrixXd(MatrixXd::Identity(2 * count, 2 * count)));
 }
 
-FitState move_to_minimum(const Window& window, std::vector<Pole>& poles, int iterations,
-                         std::optional<std::size_t> held) {
+Cost move_to_minimum(const Window& window, std::vector<Pole>& poles, int iterations,
+                     std::optional<std::size_t> held) {
+    const double data_power = window.data.squaredNorm();
     if (poles.empty())
-        return {{}, {}, {}, window.data.squaredNorm(), 0};
-    FitState best = state_at(window, poles);
+        return {data_power, 0};
+    const MatrixXcd ones = MatrixXcd::Ones(window.hz.size(), 1);
+    const SplitColumns against({&ones, &window.background, &window.data});
+    Trial best(window, against, data_power, poles);
+    std::optional<Descent> descent;
     double damping = 1e-3;
     for (int i = 0; i < iterations; ++i) {
-        MatrixXd normal = information(best, poles);
-        normal.diagonal() *= 1 + damping;
-        normal.diagonal().array() += 1e-9;
-        VectorXd slope = downhill(best, poles);
-        if (held) {
-            const auto fixed = static_cast<Index>(poles.size() + *held);
-            normal.row(fixed).setZero();
-            normal.col(fixed).setZero();
-            normal(fixed, fixed) = 1;
-            slope(fixed) = 0;
-        }
-        const VectorXd step = symmetric_solved(normal, slope);
-        std::vector<Pole> trial = moved(poles, step, window);
-        FitState there = state_at(window, trial);
-        const double gain = best.cost - there.cost;
+        if (!descent)
+            descent = descent_from(best.state(against), poles, held);
+        std::vector<Pole> trial = moved(poles, descent->step(damping), window);
+        Trial there(window, against, data_power, trial);
+        const double gain = best.cost_value() - there.cost_value();
         if (gain > 0) {
             poles = std::move(trial);
             best = std::move(there);
+            descent.reset();
             damping = std::max(1e-7, damping * 0.2);
             // The cost is in units of the noise: what is left to gain changes nothing that can be seen.
             if (gain < 0.01)
@@ -270,13 +336,13 @@ FitState move_to_minimum(const Window& window, std::vector<Pole>& poles, int ite
                 break;
         }
     }
-    return best;
+    return best.cost();
 }
 
 Projection refine(const Window& window, std::vector<Pole>& poles, int iterations,
                   std::optional<std::size_t> held) {
     move_to_minimum(window, poles, iterations, held);
-    return project(window, poles);
+    return project_values(window, poles);
 }
 
 } // namespace ebbmark

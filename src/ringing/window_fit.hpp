@@ -31,7 +31,6 @@ struct FitState {
         gram; ///< Gram matrix of the slopes ∂/∂s of the exponentials, what is beside the exponentials
     Eigen::MatrixXcd along; ///< inner products of these slopes with the residual, poles × positions
     double cost = 0;        ///< squared norm of the residual
-    double doubt = 0;       ///< how far rounding may have moved the cost; 0 where all vectors are known
 };
 
 /// The same with the vectors behind it.
@@ -62,12 +61,18 @@ Eigen::MatrixXd covariance(const Eigen::MatrixXd& information);
 /// The cost's gradient over (hz, ln decay), turned downhill.
 Eigen::VectorXd downhill(const FitState& at, const std::vector<Pole>& poles);
 
-/// Moves the poles to the nearest minimum of the cost; returns the state there. `held`: the pole whose decay
-/// stays as it is.
-FitState move_to_minimum(const Window& window, std::vector<Pole>& poles, int iterations,
-                         std::optional<std::size_t> held = {});
+/// Of a fit without its vectors.
+struct Cost {
+    double value = 0; ///< squared norm of the residual
+    double doubt = 0; ///< by how much rounding may have moved it
+};
 
-/// The same with the vectors, from which the state has all its digits.
+/// Moves the poles to the nearest minimum of the cost; returns the cost there. `held`: the pole whose decay
+/// stays as it is.
+Cost move_to_minimum(const Window& window, std::vector<Pole>& poles, int iterations,
+                     std::optional<std::size_t> held = {});
+
+/// The same, and project_values() there.
 Projection refine(const Window& window, std::vector<Pole>& poles, int iterations,
                   std::optional<std::size_t> held = {});
 

@@ -118,7 +118,11 @@ TEST_CASE("solutions put back give the right side") {
 TEST_CASE("a triangle factored out gives the matrix back, and its solutions the right side") {
     // Source: definition.
     const MatrixXcd matrix = positive(5), right = drawn(size, 2, 6);
-    const MatrixXcd lower = lower_factor(matrix);
+    MatrixXcd lower = matrix;
+    CHECK(make_lower_factor(lower));
+    CHECK(lower(0, 1) == 0.0);
+    MatrixXcd negative = -matrix;
+    CHECK(!make_lower_factor(negative));
     CHECK(apart<MatrixXcd>(times<MatrixXcd>(lower, lower.adjoint()), matrix) < 10 * rounding);
     CHECK(apart<MatrixXcd>(times<MatrixXcd>(lower, lower_solved(lower, right)), right) < rounding);
     CHECK(apart<MatrixXcd>(times<MatrixXcd>(lower.adjoint(), adjoint_lower_solved(lower, right)), right) <

@@ -70,6 +70,41 @@ TEST_CASE("downhill points down, as steeply as the cost really falls") {
     }
 }
 
+TEST_CASE("the cost without vectors is that with them, within its doubt, and poles that coincide are more "
+          "doubtful") {
+    // Source: property, both are the squared norm of one residual.
+    const Window window = window_with(truth, amplitudes(1e4), 1, 4);
+    const auto cost_from = [&](std::vector<Pole> poles, int steps) {
+        const Cost cost = move_to_minimum(window, poles, steps);
+        CHECK(std::abs(cost.value - project(window, poles).cost) <= cost.doubt);
+        return cost;
+    };
+    std::vector<Pole> poles = {{40.9, decay_rate(0.7)}, {44.1, decay_rate(0.55)}, {52.2, decay_rate(0.65)}};
+    const Cost apart = cost_from(poles, 12);
+    CHECK(apart.doubt < 0.1);
+    poles.push_back({52.2 + 1e-4, decay_rate(0.65)});
+    CHECK(cost_from(poles, 0).doubt > 10 * apart.doubt);
+    const Cost nothing = cost_from({}, 12);
+    CHECK(nothing.value == window.data.squaredNorm());
+    CHECK(nothing.doubt == 0);
+}
+
+TEST_CASE("values and slopes made apart, and with other data, are those of the whole") {
+    // Source: property.
+    Window window = window_with(truth, amplitudes(100), 1, 5);
+    const Projection first = project_values(window, truth);
+    CHECK(first.slope.size() == 0);
+    window.data *= 0.25;
+    Projection at = with_other_data(window, first);
+    add_slopes(window, truth, at);
+    const Projection whole = project(window, truth);
+    CHECK(at.cost == whole.cost);
+    CHECK(at.amplitude == whole.amplitude);
+    CHECK(at.residual == whole.residual);
+    CHECK(at.gram == whole.gram);
+    CHECK(at.along == whole.along);
+}
+
 TEST_CASE("poles are added until the residual is noise, and spurious ones taken out again") {
     const Window window = window_with(truth, amplitudes(200), 1, 3);
     std::vector<Pole> poles;
@@ -82,6 +117,7 @@ TEST_CASE("poles are added until the residual is noise, and spurious ones taken 
     CHECK(at.cost == relative(137).epsilon(0.35));
     poles.push_back({60, decay_rate(0.3)});
     at = refine(window, poles, 10);
+    add_slopes(window, poles, at);
     drop_poles(window, poles, at);
     CHECK(poles.size() == 3);
 }
