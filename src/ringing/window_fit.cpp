@@ -259,6 +259,7 @@ Projection with_other_data(const Window& window, Projection at) {
     at.amplitude = upper_solved(at.triangle, part);
     at.residual = window.data - product(at.basis, part);
     at.cost = at.residual.squaredNorm();
+    at.slope = at.gram = at.along = {};
     return at;
 }
 

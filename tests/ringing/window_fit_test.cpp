@@ -92,10 +92,11 @@ TEST_CASE("the cost without vectors is that with them, within its doubt, and pol
 TEST_CASE("values and slopes made apart, and with other data, are those of the whole") {
     // Source: property.
     Window window = window_with(truth, amplitudes(100), 1, 5);
-    const Projection first = project_values(window, truth);
+    const Projection first = project_values(window, truth), whole_before = project(window, truth);
     CHECK(first.slope.size() == 0);
     window.data *= 0.25;
     Projection at = with_other_data(window, first);
+    CHECK(with_other_data(window, whole_before).slope.size() == 0);
     add_slopes(window, truth, at);
     const Projection whole = project(window, truth);
     CHECK(at.cost == whole.cost);
