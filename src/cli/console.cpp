@@ -9,6 +9,7 @@
 
 #include <algorithm>
 #include <charconv>
+#include <chrono>
 #include <cstdlib>
 #include <cstring>
 #include <ctime>
@@ -31,7 +32,10 @@ std::string local_time() {
 } // namespace
 
 Console system_console() {
-    return {std::cout, std::cerr, err_is_terminal(), local_time, &std::cin, in_is_terminal()};
+    const auto seconds = [] {
+        return std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch()).count();
+    };
+    return {std::cout, std::cerr, err_is_terminal(), local_time, &std::cin, in_is_terminal(), seconds};
 }
 
 ProgressLine::ProgressLine(Console& console, bool quiet)
@@ -44,7 +48,26 @@ ProgressLine::~ProgressLine() {
 
 void ProgressLine::show(std::size_t done, std::size_t all, std::string_view what) {
     if (drawn_)
-        draw(fmt::format("{} of {}  {}", done, all, shortened(plain_text(what), 60)));
+        draw(fmt::format("{} of {}  {}{}", done, all, shortened(plain_text(what), 60),
+                         time_left(done, all, what)));
+}
+
+std::string ProgressLine::time_left(std::size_t done, std::size_t all, std::string_view what) {
+    if (!console_.seconds)
+        return "";
+    const double now_s = console_.seconds();
+    if (what != what_ || done < begun_at_)
+        what_ = what, begun_s_ = now_s, begun_at_ = done;
+    // Before that neither a rate nor a wait is worth a word.
+    constexpr double least_s = 0.5, worth_telling_s = 2;
+    const double taken_s = now_s - begun_s_;
+    if (taken_s < least_s || done <= begun_at_ || all <= done)
+        return "";
+    const double left_s = taken_s * static_cast<double>(all - done) / static_cast<double>(done - begun_at_);
+    if (left_s < worth_telling_s)
+        return "";
+    return left_s < 100 ? fmt::format(", about {:.0f} s left", left_s)
+                        : fmt::format(", about {:.0f} min left", left_s / 60);
 }
 
 void ProgressLine::show(std::string_view line) {

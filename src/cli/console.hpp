@@ -20,6 +20,7 @@ struct Console {
     std::function<std::string()> now; ///< ISO 8601 with zone, such as "2001-02-03T14:05:00+01:00"
     std::istream* in = nullptr;       ///< answers of a person; null: nobody answers
     bool in_is_terminal = false;
+    std::function<double()> seconds = {}; ///< of a clock that only goes forward; empty: no time is foretold
 
     std::string today() const { return now().substr(0, 10); }
 };
@@ -28,8 +29,8 @@ struct Console {
 /// set.
 Console system_console();
 
-/// One line on a terminal that is rewritten as work proceeds, and removed at the end; control characters are
-/// not sent. Draws nothing elsewhere.
+/// One line on a terminal that is rewritten as work proceeds, with the time that is left where that can be
+/// told, and removed at the end; control characters are not sent. Draws nothing elsewhere.
 class ProgressLine : public Progress {
   public:
     ProgressLine(Console& console, bool quiet);
@@ -41,10 +42,15 @@ class ProgressLine : public Progress {
 
   private:
     void draw(const std::string& line);
+    /// ", about 12 s left", or nothing.
+    std::string time_left(std::size_t done, std::size_t all, std::string_view what);
 
     Console& console_;
     bool drawn_;
     std::size_t width_ = 0;
+    std::string what_;   ///< is being done
+    double begun_s_ = 0; ///< when that was first shown
+    std::size_t begun_at_ = 0;
 };
 
 } // namespace ebbmark

@@ -592,10 +592,16 @@ ModalForecast ModalForecaster::forecast(const std::vector<PlacedTrap>& traps, in
     for (std::size_t axis = 0; axis < 3; ++axis)
         result.wall_admittance[axis] = bare_->walls.admittance(axis, 63);
     const auto surfaces = bare_->surfaces();
-    const Treated light(cells, room, surfaces, bare_->options(), Response::held[0]);
-    tell(0.4);
-    const Treated heavy(cells, room, surfaces, bare_->single_modes(), Response::held[1]);
-    tell(0.8);
+    // Shares of the time.
+    constexpr double first = 0.52, second = 0.86;
+    const auto telling = [&](CavityOptions options, double from, double to) {
+        options.step = [=](double part) { tell(from + part * (to - from)); };
+        return options;
+    };
+    const Treated light(cells, room, surfaces, telling(bare_->options(), 0, first), Response::held[0]);
+    const Treated heavy(cells, room, surfaces, telling(bare_->single_modes(), first, second),
+                        Response::held[1]);
+    tell(second);
     check_count(result.notes, room, *bare_->model, TrapsInside::no);
     check_count(result.notes, room, light.model(), TrapsInside::yes);
     note_unexplained(result.notes, room, bare_->mode, bare_->residual);
@@ -611,7 +617,7 @@ ModalForecast ModalForecaster::forecast(const std::vector<PlacedTrap>& traps, in
             result.modes.back().at_traps = share_at(room.box, in_traps, *order);
     }
     bare_->add_bands(result, light.model(), responses, pairs, seed_for(seed, "bands"),
-                     [&](double part) { tell(0.8 + 0.2 * part); });
+                     [&](double part) { tell(second + (1 - second) * part); });
     return result;
 }
 

@@ -13,6 +13,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <mutex>
 #include <numbers>
 #include <numeric>
 
@@ -202,15 +203,28 @@ CavityModel::Solver::Solver(const CavityShape& shape, CavityMedia wanted, const 
     matrices = cavity_matrices(grid);
     plan = frontal_plan(grid, matrices.pattern);
     nodes = nodes_for(shape.box, c, margin * options.to_hz);
-    find(options.to_hz);
+    find(options);
 }
 
-void CavityModel::Solver::find(double to_hz) {
+void CavityModel::Solver::find(const CavityOptions& options) {
     std::vector<std::vector<Eigenpair>> found(nodes.size()), refined(nodes.size());
-    in_parallel(nodes.size(), threads,
-                [&](std::size_t i) { found[i] = shift_invert(matrices, plan, media, nodes[i], 1 + i); });
-    in_parallel(nodes.size(), threads,
-                [&](std::size_t i) { refined[i] = modes_about(matrices, media, nodes, found, i); });
+    constexpr double share_of_finding = 0.8; // of the time
+    std::mutex telling;
+    double part = 0;
+    const auto tell = [&](double more) {
+        const std::lock_guard lock(telling);
+        part += more / static_cast<double>(nodes.size());
+        if (options.step)
+            options.step(std::min(part, 1.0));
+    };
+    in_parallel(nodes.size(), threads, [&](std::size_t i) {
+        found[i] = shift_invert(matrices, plan, media, nodes[i], 1 + i);
+        tell(share_of_finding);
+    });
+    in_parallel(nodes.size(), threads, [&](std::size_t i) {
+        refined[i] = modes_about(matrices, media, nodes, found, i);
+        tell(1 - share_of_finding);
+    });
     std::vector<Eigenpair> all;
     std::vector<std::size_t> at_node;
     for (std::size_t i = 0; i < nodes.size(); ++i)
@@ -218,7 +232,7 @@ void CavityModel::Solver::find(double to_hz) {
             all.push_back(std::move(pair));
             at_node.push_back(i);
         }
-    keep(std::move(all), std::move(at_node), to_hz);
+    keep(std::move(all), std::move(at_node), options.to_hz);
 }
 
 void CavityModel::Solver::keep(std::vector<Eigenpair> found, std::vector<std::size_t> at_node, double to_hz) {

@@ -9,6 +9,7 @@
 
 #include <array>
 #include <complex>
+#include <functional>
 #include <memory>
 #include <span>
 #include <vector>
@@ -27,6 +28,8 @@ struct CavityOptions {
     int finer = 0;      ///< added to every polynomial order
     int threads = 0;    ///< 0: as many as the processor has; the result is the same
     double grid_hz = 0; ///< the grid serves up to here, where that is farther than to_hz
+    /// Told what part of the work is done, 0 to 1, one call at a time from whichever thread.
+    std::function<void(double part)> step = {};
 };
 
 class CavityModel {

@@ -34,7 +34,7 @@ struct CavityModel::Solver {
     Eigen::MatrixXcd vectors;         ///< of the modes, by column, xᵀ A' x = 4π for A' by ω
 
     Solver(const CavityShape& shape, CavityMedia wanted, const CavityOptions& options);
-    void find(double to_hz);
+    void find(const CavityOptions& options);
     void keep(std::vector<Eigenpair> found, std::vector<std::size_t> at_node, double to_hz);
 };
 

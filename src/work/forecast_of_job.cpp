@@ -202,6 +202,7 @@ std::optional<ModalRoom> modal_room(ForecastReport& report, const AnalysedJob& j
 /// Below the Schroeder frequency.
 void add_modal(ForecastReport& report, const ModalRoom& room, const std::vector<PlacedTrap>& traps,
                const ForecastOptions& options, Progress& progress) {
+    progress.show(0, 100, "modes of the room");
     const ModalForecaster forecaster(room);
     report.modal = forecaster.forecast(traps, std::min(options.draws, 300), options.seed, [&](double part) {
         progress.show(static_cast<std::size_t>(std::lround(part * 100)), 100, "modes of the room");
@@ -351,6 +352,7 @@ ForecastReport forecast_job(const AnalysedJob& job, const std::vector<Material>&
                 all.modal_bands = room->bands;
                 // Plans are ranked by the lowest modes: a third of the time.
                 room->to_hz = std::min(room->to_hz, 145.0);
+                room->bands_to_hz = 0;
                 all.modal = &quick.emplace(std::move(*room));
             }
         }

@@ -3,9 +3,10 @@
 // Miki's rigid wool, flow resistivities anywhere between the material's ends, other shares of the sides, a
 // laboratory's own error, furniture that was moved, a decay before that was measured with its error.
 // forecast_scenarios [--tuning] [--cases N]; random numbers for tuning and for judging are apart.
-// forecast_scenarios modal [--tuning] [--cases N]: the same below the Schroeder frequency, N rooms.
-// forecast_scenarios loose MATERIALS.toml: loose wool against dense boards in deep traps, mode by mode.
-// forecast_scenarios published MATERIALS.toml: boards and blankets on a hard wall against printed tables.
+// forecast_scenarios modal [--tuning] [--cases N] [--after M]: the same below the Schroeder frequency, N
+// rooms, after the first M. forecast_scenarios loose MATERIALS.toml: loose wool against dense boards in deep
+// traps, mode by mode. forecast_scenarios published MATERIALS.toml: boards and blankets on a hard wall
+// against printed tables.
 #include "base/random.hpp"
 #include "files/material_file.hpp"
 #include "forecast/finite_size.hpp"
@@ -227,6 +228,8 @@ int main(int count, char** words) {
             first = 100'000;
         else if (std::string(words[i]) == "--cases" && i + 1 < count)
             cases = std::atoi(words[++i]);
+        else if (std::string(words[i]) == "--after" && i + 1 < count)
+            first += static_cast<std::uint64_t>(std::atoi(words[++i]));
     }
     if (modal)
         judge_modal_forecasts(cases, first);
