@@ -48,16 +48,15 @@ ProgressLine::~ProgressLine() {
 
 void ProgressLine::show(std::size_t done, std::size_t all, std::string_view what) {
     if (drawn_)
-        draw(fmt::format("{} of {}  {}{}", done, all, shortened(plain_text(what), 60),
-                         time_left(done, all, what)));
+        draw(fmt::format("{} of {}  {}{}", done, all, shortened(plain_text(what), 60), time_left(done, all)));
 }
 
-std::string ProgressLine::time_left(std::size_t done, std::size_t all, std::string_view what) {
+std::string ProgressLine::time_left(std::size_t done, std::size_t all) {
     if (!console_.seconds)
         return "";
     const double now_s = console_.seconds();
-    if (what != what_ || done < begun_at_)
-        what_ = what, begun_s_ = now_s, begun_at_ = done;
+    if (all != all_ || done < begun_at_)
+        all_ = all, begun_s_ = now_s, begun_at_ = done;
     // Before that neither a rate nor a wait is worth a word.
     constexpr double least_s = 0.5, worth_telling_s = 2;
     const double taken_s = now_s - begun_s_;

@@ -43,13 +43,13 @@ class ProgressLine : public Progress {
   private:
     void draw(const std::string& line);
     /// ", about 12 s left", or nothing.
-    std::string time_left(std::size_t done, std::size_t all, std::string_view what);
+    std::string time_left(std::size_t done, std::size_t all);
 
     Console& console_;
     bool drawn_;
     std::size_t width_ = 0;
-    std::string what_;   ///< is being done
-    double begun_s_ = 0; ///< when that was first shown
+    std::size_t all_ = 0; ///< of the work that is being shown, since `begun_s_` and step `begun_at_`
+    double begun_s_ = 0;
     std::size_t begun_at_ = 0;
 };
 

@@ -5,6 +5,7 @@
 #include "cli/output.hpp"
 #include "proof/reports/forecast_report.hpp"
 #include "proof/reports/job_reports.hpp"
+#include "system/interrupt.hpp"
 #include "work/forecast_of_job.hpp"
 #include "work/kept_prediction.hpp"
 #include "work/own_materials.hpp"
@@ -46,7 +47,15 @@ int predict_job(const Arguments& arguments, Console& console) {
         return 0;
     }
     ProgressLine progress(console, arguments.flag("quiet"));
-    ForecastReport report = forecast_job(job, materials_of(arguments), options_of(arguments), progress);
+    ForecastOptions options = options_of(arguments);
+    // From the first change on Ctrl-C ends the search with what it has.
+    std::optional<InterruptNoted> noted;
+    options.enough = [&noted] {
+        if (!noted)
+            noted.emplace();
+        return noted->interrupted();
+    };
+    ForecastReport report = forecast_job(job, materials_of(arguments), options, progress);
     if (arguments.flag("keep"))
         keep_forecast(job, report, prediction_table, occasion_of(console));
     return show(arguments, console, report);

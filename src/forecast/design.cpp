@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "forecast/design.hpp"
 
-#include "forecast/trap_places.hpp"
+#include "room/modes.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -175,6 +175,56 @@ std::optional<std::vector<PlacedTrap>> standing(const DesignVariant& variant, co
     if (!room.box || traps.size() != variant.traps.size() || !stand_clear(*room.box, traps, room.clear))
         return {};
     return traps;
+}
+
+namespace {
+
+/// Mean over the modes of p² at the walls behind a trap, over its mean in the room.
+double loudness_at(const TrapPlace& place, double depth_m, const Box& box,
+                   const std::vector<RoomMode>& modes) {
+    double sum = 0, count = 0;
+    for (const CoveredWall& covered : covered_walls(box, place, depth_m)) {
+        const WallRectangle& face = covered.rectangle;
+        Point middle{};
+        middle[axis_of(face.wall)] = is_far(face.wall) ? box.edges_m[axis_of(face.wall)] : 0;
+        const auto along = axes_along(face.wall);
+        for (std::size_t i = 0; i < 2; ++i)
+            middle[along[i]] = (face.from_m[i] + face.to_m[i]) / 2;
+        for (const RoomMode& mode : modes) {
+            const double shape = mode_shape(box, mode.order, middle);
+            const auto waves =
+                std::count_if(mode.order.begin(), mode.order.end(), [](int n) { return n > 0; });
+            sum += shape * shape * std::exp2(static_cast<double>(waves)), ++count;
+        }
+    }
+    return count > 0 ? sum / count : 1;
+}
+
+} // namespace
+
+void put_likely_first(std::vector<DesignVariant>& variants, const DesignRoom& room, double speed_of_sound,
+                      double from_hz, double to_hz) {
+    if (!room.box)
+        return;
+    auto modes = room_modes(*room.box, speed_of_sound, to_hz);
+    std::erase_if(modes, [&](const RoomMode& mode) { return mode.hz < from_hz; });
+    const auto asked = bands_between(BandWidth::third, from_hz, to_hz);
+    std::vector<std::pair<double, std::size_t>> worth;
+    for (std::size_t v = 0; v < variants.size(); ++v) {
+        double sum = 0;
+        for (std::size_t t = 0; t < variants[v].traps.size(); ++t)
+            if (const auto& place = variants[v].places[t]) {
+                const TrapForecast& trap = variants[v].traps[t];
+                sum += mean_area_m2({&trap, 1}, asked) *
+                       loudness_at(*place, trap.plan().depth_m(), *room.box, modes);
+            }
+        worth.emplace_back(-sum, v);
+    }
+    std::sort(worth.begin(), worth.end());
+    std::vector<DesignVariant> sorted;
+    for (const auto& [value, v] : worth)
+        sorted.push_back(std::move(variants[v]));
+    variants = std::move(sorted);
 }
 
 double wool_m3(const std::vector<TrapForecast>& traps) {

@@ -4,6 +4,7 @@
 
 #include "forecast/room_forecast.hpp"
 #include "forecast/trap_cells.hpp"
+#include "forecast/trap_places.hpp"
 
 #include <optional>
 #include <string>
@@ -17,11 +18,11 @@ struct DesignVariant {
     std::vector<std::optional<TrapPlace>> places; ///< of each; none where it found no room
 };
 
-/// A room with its planned traps, and places that must stay clear (loudspeakers, microphones).
+/// A room with its planned traps, and what must stay clear.
 struct DesignRoom {
     std::optional<Box> box; ///< without it more traps find no place, and none is moved
     std::vector<TrapPlace> places;
-    std::vector<Point> clear;
+    KeptClear clear;
 };
 
 /// One change each, for all traps of one build together: depth, density, air gap, sides; one, two and four
@@ -35,6 +36,12 @@ std::vector<DesignVariant> moved_variants(const std::vector<TrapForecast>& traps
 /// The traps of a variant as they stand; nothing where one has no place, two are in each other's way or one
 /// does not fit.
 std::optional<std::vector<PlacedTrap>> standing(const DesignVariant& variant, const DesignRoom& room);
+
+/// The variants that are likely to bring most first: by absorption area at random incidence, times the
+/// squared pressure of the box's modes from `from_hz` to `to_hz` where each trap stands. A guess that costs
+/// nothing.
+void put_likely_first(std::vector<DesignVariant>& variants, const DesignRoom& room, double speed_of_sound,
+                      double from_hz, double to_hz);
 
 /// Volume of all porous layers as they stand.
 double wool_m3(const std::vector<TrapForecast>& traps);

@@ -61,7 +61,7 @@ std::vector<FreePlace> thinkable_places(const Box& box, const TrapPlan& plan, bo
 
 } // namespace
 
-bool stand_clear(const Box& box, const std::vector<PlacedTrap>& traps, std::span<const Point> clear) {
+bool stand_clear(const Box& box, const std::vector<PlacedTrap>& traps, const KeptClear& clear) {
     std::vector<std::vector<CavityPart>> parts;
     try {
         for (const PlacedTrap& trap : traps) {
@@ -76,8 +76,11 @@ bool stand_clear(const Box& box, const std::vector<PlacedTrap>& traps, std::span
     }
     for (std::size_t one = 0; one < parts.size(); ++one)
         for (const CavityPart& part : parts[one]) {
-            if (std::any_of(clear.begin(), clear.end(),
-                            [&](const Point& point) { return holds(part, point); }))
+            if (std::any_of(clear.points.begin(), clear.points.end(),
+                            [&](const Point& point) { return holds(part, point); }) ||
+                std::any_of(clear.bodies.begin(), clear.bodies.end(), [&](const RoomPart& body) {
+                    return meet(part, CavityPart{body.from_m, body.to_m});
+                }))
                 return false;
             for (std::size_t other = 0; other < one; ++other)
                 if (std::any_of(parts[other].begin(), parts[other].end(),
@@ -88,7 +91,7 @@ bool stand_clear(const Box& box, const std::vector<PlacedTrap>& traps, std::span
 }
 
 std::vector<FreePlace> free_places(const Box& box, const TrapPlan& plan,
-                                   const std::vector<PlacedTrap>& others, std::span<const Point> clear,
+                                   const std::vector<PlacedTrap>& others, const KeptClear& clear,
                                    bool box_across) {
     const bool strips = std::any_of(plan.layers.begin(), plan.layers.end(),
                                     [](const LayerPlan& layer) { return layer.dividers.has_value(); });

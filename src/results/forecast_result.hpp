@@ -47,6 +47,7 @@ struct ForecastReport {
     std::vector<ForecastTrap> traps;
     std::optional<bool> plan_meets;        ///< as ForecastVariant::meets, of the plan itself
     std::vector<ForecastVariant> variants; ///< the most useful first
+    std::size_t variants_not_tried = 0;    ///< because somebody ended the search
     double question_from_hz = 0, question_to_hz = 0;
 };
 

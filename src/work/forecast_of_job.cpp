@@ -237,6 +237,35 @@ RoomForecast with_modal(RoomForecast room, const std::vector<Band>& bands,
     return room;
 }
 
+/// What no advice may build over: solid parts, and the way to doors, windows and niches.
+std::vector<RoomPart> kept_clear(const JobRoom& room) {
+    constexpr double way_m = 0.3; // common practice, no source
+    std::vector<RoomPart> bodies;
+    for (RoomPart part : room.parts) {
+        for (std::size_t axis = 0; axis < 3 && part.kind == RoomPart::Kind::recess; ++axis) {
+            if (part.to_m[axis] < way_m / 2)
+                part.to_m[axis] += way_m;
+            if (part.from_m[axis] > room.box->edges_m[axis] - way_m / 2)
+                part.from_m[axis] -= way_m;
+        }
+        bodies.push_back(part);
+    }
+    for (const RoomPatch& patch : room.patches) {
+        if (patch.kind != RoomPatch::Kind::door && patch.kind != RoomPatch::Kind::window)
+            continue;
+        RoomPart body{patch.name, RoomPart::Kind::solid, {}, {}};
+        const std::size_t normal = axis_of(patch.rectangle.wall);
+        const double edge = room.box->edges_m[normal];
+        body.from_m[normal] = is_far(patch.rectangle.wall) ? edge - way_m : 0;
+        body.to_m[normal] = is_far(patch.rectangle.wall) ? edge : way_m;
+        const auto along = axes_along(patch.rectangle.wall);
+        for (std::size_t i = 0; i < 2; ++i)
+            body.from_m[along[i]] = patch.rectangle.from_m[i], body.to_m[along[i]] = patch.rectangle.to_m[i];
+        bodies.push_back(body);
+    }
+    return bodies;
+}
+
 struct Plans {
     const JobDescription& job;
     const std::vector<TrapForecast>& traps;
@@ -253,7 +282,8 @@ RoomForecast forecast_of(const Plans& plans, const DesignVariant& variant) {
 }
 
 /// Changes of the plan, each worked out anew over the bands of the question, the most useful first.
-void add_variants(ForecastReport& report, const Plans& plans, Progress& progress) {
+void add_variants(ForecastReport& report, const Plans& plans, const ForecastOptions& options,
+                  Progress& progress) {
     const DesignAim aim = aim_of(plans.job, report.room);
     const auto asked = bands_between(BandWidth::third, plans.job.question.from_hz, plans.job.question.to_hz);
     const auto area_m2 = [&](const std::vector<TrapForecast>& traps) { return mean_area_m2(traps, asked); };
@@ -267,11 +297,19 @@ void add_variants(ForecastReport& report, const Plans& plans, Progress& progress
     if (plans.modal) {
         for (DesignVariant& moved : moved_variants(plans.traps, plans.room))
             variants.push_back(std::move(moved));
+        put_likely_first(variants, plans.room, medium_of(plans.before->air).speed_of_sound,
+                         plans.job.question.from_hz, plans.job.question.to_hz);
         DesignVariant plan{std::string(plan_itself), plans.traps, {}};
         plan.places.assign(plans.room.places.begin(), plans.room.places.end());
-        variants.push_back(std::move(plan));
+        variants.insert(variants.begin(), std::move(plan));
     }
+    std::string best = "changes of the plan";
+    double least_percent = 0;
     for (std::size_t i = 0; i < variants.size(); ++i) {
+        if (plans.modal && options.enough && options.enough()) {
+            report.variants_not_tried = variants.size() - i;
+            break;
+        }
         const DesignVariant& variant = variants[i];
         ForecastVariant row{
             variant.what, area_m2(variant.traps) - planned_m2, wool_m3(variant.traps) - planned_m3, {}, {}};
@@ -281,8 +319,12 @@ void add_variants(ForecastReport& report, const Plans& plans, Progress& progress
             row.meets = meets(room, aim);
         }
         report.variants.push_back(row);
+        if (row.question_percent && *row.question_percent < least_percent) {
+            least_percent = *row.question_percent;
+            best = fmt::format("{:.0f} %: {}", least_percent, row.what);
+        }
         if (plans.modal)
-            progress.show(i + 1, variants.size(), "changes of the plan");
+            progress.show(i + 1, variants.size(), best);
     }
     // By the decay where it is known, else by the absorption area.
     std::stable_sort(report.variants.begin(), report.variants.end(), [](const auto& a, const auto& b) {
@@ -336,7 +378,8 @@ ForecastReport forecast_job(const AnalysedJob& job, const std::vector<Material>&
         before ? forecasts_of(plans, before->bands, medium_of(before->air))
                : forecasts_of(plans, bands_between(BandWidth::third, options.from_hz, options.to_hz), {});
     const auto standing_traps = placed(description.traps, plans, state_of(options));
-    Plans all{description, traps, {description.room.box, {}, {}}, before, nullptr, {}};
+    Plans all{description, traps,   {description.room.box, {}, {{}, kept_clear(description.room)}},
+              before,      nullptr, {}};
     for (const PlacedTrap& trap : standing_traps)
         all.room.places.push_back(trap.place);
     std::optional<ModalForecaster> quick;
@@ -348,7 +391,7 @@ ForecastReport forecast_job(const AnalysedJob& job, const std::vector<Material>&
             add_modal(report, *room, standing_traps, options, progress);
             if (options.design) {
                 for (const auto& [source, microphone] : room->positions)
-                    all.room.clear.insert(all.room.clear.end(), {source, microphone});
+                    all.room.clear.points.insert(all.room.clear.points.end(), {source, microphone});
                 all.modal_bands = room->bands;
                 // Plans are ranked by the lowest modes: a third of the time.
                 room->to_hz = std::min(room->to_hz, 145.0);
@@ -361,7 +404,7 @@ ForecastReport forecast_job(const AnalysedJob& job, const std::vector<Material>&
         add_areas(report.room, before->volume_m3);
     report.question_from_hz = description.question.from_hz;
     report.question_to_hz = description.question.to_hz;
-    add_variants(report, all, progress);
+    add_variants(report, all, options, progress);
     return report;
 }
 

@@ -7,6 +7,7 @@
 #include "work/analysed_job.hpp"
 #include "work/progress.hpp"
 
+#include <functional>
 #include <optional>
 #include <string>
 #include <vector>
@@ -19,6 +20,7 @@ struct ForecastOptions {
     bool design = false; ///< changes of the plan mode by mode, and other places
     int draws = 1000;
     std::uint64_t seed = 1;
+    std::function<bool()> enough = {}; ///< ends the search for changes with what it has
 };
 
 /// The [[trap]]s of a file that is no job. Throws Error(unusable) with file, place and mend.

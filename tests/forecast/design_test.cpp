@@ -118,7 +118,7 @@ TEST_CASE("a trap is moved only to where it fits, is in nobody's way and holds n
         CHECK(standing(variant, room));
         CHECK(wool_m3(variant.traps) == relative(wool_m3(traps)));
     }
-    room.clear = {{0.1, 0.1, 1.2}}; // a microphone in the front left corner
+    room.clear.points = {{0.1, 0.1, 1.2}}; // a microphone in the front left corner
     CHECK(!has(moved_variants(traps, room), "front left corner"));
     // A second trap stands where the first could go.
     auto two = planned();

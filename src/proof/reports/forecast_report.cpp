@@ -228,6 +228,10 @@ std::string variants_text(const ForecastReport& report) {
            table_text(columns, rows) +
            (left_out > 0 ? wrapped(fmt::format(fmt::runtime(texts::forecast_variants_left_out), left_out))
                          : "") +
+           (report.variants_not_tried > 0
+                ? wrapped(fmt::format(fmt::runtime(texts::forecast_variants_not_tried),
+                                      report.variants_not_tried))
+                : "") +
            wrapped(aim_text(report));
 }
 
@@ -289,6 +293,7 @@ std::string to_json(const ForecastReport& report) {
                                         {"more_wool_m3", json_number(variant.more_wool_m3)},
                                         {"question_change_percent", json_number(variant.question_percent)},
                                         {"meets", variant.meets ? Json(*variant.meets) : Json()}});
+        json["variants_not_tried"] = report.variants_not_tried;
         json["plan_meets"] = report.plan_meets ? Json(*report.plan_meets) : Json();
     }
     json["traps"] = traps_json(report);

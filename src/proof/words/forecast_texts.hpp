@@ -40,6 +40,8 @@ inline constexpr Text forecast_variants =
 inline constexpr Text forecast_no_variants = "What else would help in bands below the Schroeder frequency "
                                              "follows from the modes alone: --design tries "
                                              "changes of the plan and other places of the traps.";
+inline constexpr Text forecast_variants_not_tried =
+    "The search was ended: {} further changes, less likely to help, were not tried.";
 inline constexpr Text forecast_variants_left_out = "{} further changes, less useful, are in --format json.";
 inline constexpr Text forecast_at_traps = "at traps: the mode's squared pressure at the traps' faces, "
                                           "against the room's mean. Above 1.5 they stand where it is "
