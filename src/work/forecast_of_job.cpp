@@ -12,6 +12,7 @@
 #include "room/modes.hpp"
 #include "verdict/allowances.hpp"
 #include "work/analysed_job.hpp"
+#include "work/kept_modes.hpp"
 #include "work/room_responses.hpp"
 
 #include <fmt/format.h>
@@ -199,14 +200,28 @@ std::optional<ModalRoom> modal_room(ForecastReport& report, const AnalysedJob& j
     return room;
 }
 
-/// Below the Schroeder frequency.
-void add_modal(ForecastReport& report, const ModalRoom& room, const std::vector<PlacedTrap>& traps,
-               const ForecastOptions& options, Progress& progress) {
+/// The one that is kept, where it rests on the same; else computed, and kept.
+ModalForecast modal_forecast(const AnalysedJob& job, const ModalRoom& room,
+                             const std::vector<PlacedTrap>& traps, const ForecastOptions& options,
+                             Progress& progress) {
+    const int draws = std::min(options.draws, 300);
+    const MadeFrom made_from = modes_made_from(room, traps, draws, options.seed);
+    if (auto kept = kept_modes(job, made_from)) {
+        kept->notes.insert(kept->notes.begin(), room.notes.begin(), room.notes.end());
+        return std::move(*kept);
+    }
     progress.show(0, 100, "modes of the room");
-    const ModalForecaster forecaster(room);
-    report.modal = forecaster.forecast(traps, std::min(options.draws, 300), options.seed, [&](double part) {
+    ModalForecast forecast = ModalForecaster(room).forecast(traps, draws, options.seed, [&](double part) {
         progress.show(static_cast<std::size_t>(std::lround(part * 100)), 100, "modes of the room");
     });
+    keep_modes(job, forecast, made_from);
+    return forecast;
+}
+
+/// Below the Schroeder frequency.
+void add_modal(ForecastReport& report, const AnalysedJob& job, const ModalRoom& room,
+               const std::vector<PlacedTrap>& traps, const ForecastOptions& options, Progress& progress) {
+    report.modal = modal_forecast(job, room, traps, options, progress);
     for (std::size_t b = 0; b < room.bands.size(); ++b)
         if (const Measured& after = report.modal->band_s[b])
             for (ForecastBand& band : report.room.bands)
@@ -388,7 +403,7 @@ ForecastReport forecast_job(const AnalysedJob& job, const std::vector<Material>&
         for (const Position& place : measured->places)
             report.places.push_back(place.name());
         if (auto room = modal_room(report, job, *measured)) {
-            add_modal(report, *room, standing_traps, options, progress);
+            add_modal(report, job, *room, standing_traps, options, progress);
             if (options.design) {
                 for (const auto& [source, microphone] : room->positions)
                     all.room.clear.points.insert(all.room.clear.points.end(), {source, microphone});
