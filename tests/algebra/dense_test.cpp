@@ -1,9 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "algebra/dense.hpp"
+#include "algebra/wide_product.hpp"
 #include "base/random.hpp"
 
 #include <doctest/doctest.h>
 
+#include <array>
 #include <cmath>
 #include <numbers>
 
@@ -172,4 +174,37 @@ TEST_CASE("products are the sums written out") {
             CHECK(std::abs(square(i, k) - 1.0 - (i >= k ? whole(i, k) : 0)) < rounding);
             CHECK(std::abs(less(i, k) - 1.0 + (i >= k ? whole(i, k) : 0)) < rounding);
         }
+}
+
+TEST_CASE("wide products are the sums written out, for sizes beside whole lanes too") {
+    for (const auto& [rows, inner, columns] :
+         {std::array<Index, 3>{1, 1, 1}, {3, 5, 2}, {8, 4, 4}, {17, 30, 11}}) {
+        const MatrixXcd a = drawn(rows, inner, 1), b = drawn(inner, columns, 2),
+                        from = drawn(rows, columns, 3);
+        MatrixXcd all = from, lower = from;
+        subtract_product(all, a, b);
+        subtract_product(lower, a, b, Entries::lower);
+        CHECK(apart<MatrixXcd>(all, from - times(a, b)) < rounding);
+        for (Index i = 0; i < rows; ++i)
+            for (Index k = 0; k < columns; ++k)
+                CHECK(std::abs(lower(i, k) - (i >= k ? all(i, k) : from(i, k))) < rounding);
+        VectorXcd applied = from.col(0);
+        subtract_applied(applied, a, b.col(0));
+        CHECK((applied - all.col(0)).cwiseAbs().maxCoeff() < rounding);
+        VectorXcd turned = drawn(inner, 1, 4).col(0);
+        const VectorXcd was = turned;
+        subtract_transposed_applied(turned, a, from.col(0));
+        CHECK((turned - (was - times<MatrixXcd>(a.transpose(), from.leftCols(1)).col(0)))
+                  .cwiseAbs()
+                  .maxCoeff() < rounding);
+    }
+}
+
+TEST_CASE("factors of a system larger than a block solve it, vectors and matrices alike") {
+    constexpr Index large = 90;
+    const MatrixXcd a = drawn(large, large, 5), b = drawn(large, 3, 6);
+    const Factored factors(a);
+    const MatrixXcd x = factors.solve(b);
+    CHECK(apart<MatrixXcd>(times(a, x), b) < 1e-10); // of condition about n: property of such draws
+    CHECK((factors.solve(VectorXcd(b.col(1))) - x.col(1)).cwiseAbs().maxCoeff() < 1e-10);
 }
