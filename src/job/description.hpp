@@ -68,6 +68,9 @@ struct TrapLayer {
     friend bool operator==(const TrapLayer&, const TrapLayer&) = default;
 };
 
+/// From the wall to the face.
+double depth_m(const std::vector<TrapLayer>& layers);
+
 /// What was really built, where it differs from the plan.
 struct BuiltTrap {
     std::optional<TrapPlace> place;
@@ -95,6 +98,8 @@ struct JobDescription {
     std::vector<SourcePlace> sources;
     std::vector<MicrophonePlace> microphones;
     std::vector<JobTrap> traps;
+    /// What looks mistaken in it, each with file, line, column and key.
+    std::vector<std::string> doubts = {};
 
     /// The place with this id, or nothing.
     const SourcePlace* source(std::string_view id) const;

@@ -69,7 +69,11 @@ JobFolder::JobFolder(const fs::path& path, Access access, Trust trust) : path_(p
         lock_->forget_left();
     }
     const fs::path file = path / layout::job_file;
-    description_ = job_description(read_whole(file), file.string());
+    const auto& kept = store_->manifest();
+    const bool measured =
+        std::any_of(kept.begin(), kept.end(), [](const auto& one) { return layout::is_take(one.first); });
+    description_ =
+        job_description(read_whole(file), file.string(), measured ? WrongPlan::noted : WrongPlan::refused);
     load_visits();
     load_takes();
     load_predictions();
@@ -175,7 +179,7 @@ std::vector<ChangedText> JobFolder::changed_since(std::size_t count) const {
     if (const auto kept = last_in(store_->lines(), layout::descriptions, count);
         kept && sha256(canonical_toml(description_)) != kept->sha256)
         add({layout::job_file, kept->path, {}, {}}, [&](ChangedText& changed, const std::string& text) {
-            const JobDescription then = job_description(text, changed.kept);
+            const JobDescription then = job_description(text, changed.kept, WrongPlan::noted);
             changed.keys = differing_keys(then, description_);
             changed.plan = plan_differences(then, description_);
         });

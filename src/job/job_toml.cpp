@@ -4,6 +4,7 @@
 #include "base/error.hpp"
 #include "decay/targets.hpp"
 #include "job/names.hpp"
+#include "job/plan_doubts.hpp"
 
 #include <fmt/format.h>
 
@@ -22,14 +23,21 @@ constexpr Range frequency_range{5, 20000};
 // Tape measures, skirting boards and walls out of square: common practice, no source.
 constexpr double place_tolerance_m = 0.1;
 
+bool in_recess(const JobRoom& room, const Point& point) {
+    return !room.box->holds(point) && RoomShape{*room.box, room.parts}.holds(point);
+}
+
 Point point_from(const TomlValue& value, const JobRoom& room) {
     const auto list = value.list();
     if (list.size() != 3)
         value.refuse("needs three lengths: x to the rear, y to the right, z up");
     Point at{};
+    for (std::size_t i = 0; i < 3; ++i)
+        at[i] = list[i].quantity(Dimension::length);
+    if (room.box && in_recess(room, at))
+        return at;
     for (std::size_t i = 0; i < 3; ++i) {
         const double most = room.box ? room.box->edges_m[i] : edge_range.high;
-        at[i] = list[i].quantity(Dimension::length);
         if (at[i] < 0 || at[i] > most)
             list[i].refuse(fmt::format("lies outside the room; write 0 to {:g} m", most));
     }
@@ -47,10 +55,14 @@ std::vector<WallDistance> distances_from(const TomlTable& place, const Point& at
         if (!value)
             continue;
         const double measured = value->quantity(Dimension::length, {0, edge_range.high});
-        if (room.box && std::abs(distance_m(*room.box, wall, at) - measured) > place_tolerance_m)
-            value->refuse(
-                fmt::format("does not agree with `at`, which lies {:.2f} m from there; correct one of them",
-                            distance_m(*room.box, wall, at)));
+        if (room.box) {
+            const double to_wall = distance_m(*room.box, wall, at);
+            // With parts, what the tape meets first may be meant.
+            const double free = free_distance_m({*room.box, room.parts}, wall, at);
+            if (std::min(std::abs(to_wall - measured), std::abs(free - measured)) > place_tolerance_m)
+                value->refuse(fmt::format(
+                    "does not agree with `at`, which lies {:.2f} m from there; correct one of them", free));
+        }
         distances.emplace_back(wall, measured);
     }
     return distances;
@@ -139,9 +151,6 @@ JobQuestion question_from(const TomlTable& table) {
 }
 
 namespace {
-
-// A tape's width: what is nearer to a wall touches it.
-constexpr double touching_m = 0.002;
 
 /// x, y, z, or along and up; negative or beyond the room where a recess may lie.
 template <std::size_t Count>
@@ -295,10 +304,11 @@ JobDescription job_from(const TomlTable& root) {
     return job;
 }
 
-JobDescription job_description(std::string_view text, std::string_view name) {
+JobDescription job_description(std::string_view text, std::string_view name, WrongPlan wrong) {
     const TomlFile file = TomlFile::parse(text, name);
     JobDescription job = job_from(file.root());
     file.refuse_unknown_keys();
+    job.doubts = plan_doubts(file.root(), job, wrong);
     return job;
 }
 

@@ -4,6 +4,7 @@
 
 #include "files/toml.hpp"
 #include "job/description.hpp"
+#include "job/plan_doubts.hpp"
 
 #include <string>
 #include <string_view>
@@ -12,7 +13,8 @@ namespace ebbmark {
 
 /// The whole of job.toml. Throws Error(unusable) with file, line, column, key and mend where it is wrong,
 /// incomplete or contradicts itself. `name` stands for the file in messages.
-JobDescription job_description(std::string_view text, std::string_view name);
+JobDescription job_description(std::string_view text, std::string_view name,
+                               WrongPlan wrong = WrongPlan::refused);
 
 /// The commented file that a new job begins with: valid, and without one invented figure.
 std::string job_template();

@@ -54,25 +54,18 @@ void read_frame(const TomlTable& table, TrapPlace& place) {
         frame->refuse("says how a trap stands across a corner: give `corner`, or leave it out");
 }
 
-double depth_of(const std::vector<TrapLayer>& layers) {
-    double depth = 0;
-    for (const TrapLayer& layer : layers)
-        depth += layer.thickness_m.value_or(0);
-    return depth;
-}
-
 void check_fits(const TomlTable& table, const TrapPlace& place, const std::vector<TrapLayer>& layers,
                 const JobRoom& room) {
     if (!room.box)
         return;
     try {
-        covered_walls(*room.box, place, depth_of(layers));
+        covered_walls(*room.box, place, depth_m(layers));
     } catch (const Error& error) {
         table.refuse(error.what());
     }
 }
 
-Dividers dividers_from(const TomlTable& table, double depth_m, const TrapPlace& place) {
+Dividers dividers_from(const TomlTable& table, double layer_m, const TrapPlace& place) {
     Dividers strips;
     const TomlValue spacing = table.need("spacing"), thickness = table.need("thickness");
     strips.spacing_m = spacing.quantity(Dimension::length, {0.005, 5});
@@ -94,12 +87,12 @@ Dividers dividers_from(const TomlTable& table, double depth_m, const TrapPlace& 
         const double length = path->quantity(Dimension::length);
         // What a tape shows of a straight strip.
         constexpr double tape_m = 0.002;
-        if (length < depth_m - tape_m || length > 2 * depth_m)
+        if (length < layer_m - tape_m || length > 2 * layer_m)
             path->refuse(
                 fmt::format("must be from one to two times the layer's thickness, {:.3f} m to {:.3f} m: "
                             "measure along one strip from back to front",
-                            depth_m, 2 * depth_m));
-        if (length > depth_m + tape_m)
+                            layer_m, 2 * layer_m));
+        if (length > layer_m + tape_m)
             strips.path_m = length;
     }
     return strips;
@@ -248,6 +241,13 @@ JobTrap further_from(const TomlTable& table, const JobTrap& kind, const JobRoom&
 }
 
 } // namespace
+
+double depth_m(const std::vector<TrapLayer>& layers) {
+    double depth = 0;
+    for (const TrapLayer& layer : layers)
+        depth += layer.thickness_m.value_or(0);
+    return depth;
+}
 
 std::vector<TomlTable> trap_tables(const TomlTable& root) {
     std::vector<TomlTable> tables;

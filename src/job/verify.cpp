@@ -122,8 +122,9 @@ void check_text(const fs::path& job, const std::string& path, Verification& resu
 
 /// job.toml, and the protocol of every visit that has a take or a folder.
 void check_texts(const fs::path& job, const Manifest& manifest, Verification& result) {
-    check_text(job, layout::job_file, result,
-               [](const std::string& text, const std::string& name) { job_description(text, name); });
+    check_text(job, layout::job_file, result, [](const std::string& text, const std::string& name) {
+        job_description(text, name, WrongPlan::noted);
+    });
     std::set<std::string> protocols;
     for (const auto& [path, hash] : manifest)
         if (layout::is_take(path))

@@ -132,7 +132,7 @@ std::optional<double> nearest_surface_m(const JobRoom& room, const MicrophonePla
         include(distance);
     for (const Wall wall : all_walls)
         if (room.box)
-            include(distance_m(*room.box, wall, place->at_m));
+            include(free_distance_m({*room.box, room.parts}, wall, place->at_m));
     return nearest;
 }
 

@@ -229,6 +229,42 @@ bool overlap(const WallRectangle& a, const WallRectangle& b) {
     return true;
 }
 
+std::optional<WallRectangle> touched(const Box& box, const RoomPart& part, Wall wall) {
+    const std::size_t axis = axis_of(wall);
+    const bool behind = part.kind == RoomPart::Kind::recess;
+    const double side = is_far(wall) == behind ? part.from_m[axis] : part.to_m[axis];
+    if (std::abs(side - (is_far(wall) ? box.edges_m[axis] : 0)) > touching_m)
+        return {};
+    WallRectangle rectangle{wall, {}, {}};
+    const auto along = axes_along(wall);
+    for (std::size_t i = 0; i < 2; ++i)
+        rectangle.from_m[i] = part.from_m[along[i]], rectangle.to_m[i] = part.to_m[along[i]];
+    return rectangle;
+}
+
+double free_distance_m(const RoomShape& shape, Wall wall, const Point& point) {
+    const std::size_t axis = axis_of(wall);
+    const auto before = [&](const RoomPart& part) { // whether the way leads through the part's sides
+        const auto along = axes_along(wall);
+        return std::all_of(along.begin(), along.end(), [&](std::size_t i) {
+            return point[i] >= part.from_m[i] && point[i] <= part.to_m[i];
+        });
+    };
+    const auto way = [&](double coordinate) { return (is_far(wall) ? 1 : -1) * (coordinate - point[axis]); };
+    const Wall opposite = all_walls[2 * axis + (is_far(wall) ? 0 : 1)];
+    double distance = distance_m(shape.box, wall, point);
+    for (const RoomPart& part : shape.parts)
+        if (part.kind == RoomPart::Kind::recess && before(part) &&
+            (touched(shape.box, part, wall) || (inside(part, point) && !touched(shape.box, part, opposite))))
+            distance = way(is_far(wall) ? part.to_m[axis] : part.from_m[axis]);
+    for (const RoomPart& part : shape.parts) {
+        const double near = way(is_far(wall) ? part.from_m[axis] : part.to_m[axis]);
+        if (part.kind == RoomPart::Kind::solid && before(part) && near >= 0)
+            distance = std::min(distance, near);
+    }
+    return distance;
+}
+
 double TrapPlace::across_m() const {
     return corner_with && !upright_corner(*this) ? face_height_m : face_width_m;
 }

@@ -79,6 +79,16 @@ struct WallRectangle {
 
 bool overlap(const WallRectangle& a, const WallRectangle& b);
 
+/// A tape's width: what is nearer to something touches it.
+inline constexpr double touching_m = 0.002;
+
+/// What a solid part covers of a wall that it touches; the mouth of a recess that lies behind it.
+std::optional<WallRectangle> touched(const Box& box, const RoomPart& part, Wall wall);
+
+/// From a place in the air straight towards a wall until something stands in the way: the wall, a part
+/// before it, the back of a recess behind it.
+double free_distance_m(const RoomShape& shape, Wall wall, const Point& point);
+
 /// A piece of a wall with a state of its own, such as a door.
 struct RoomPatch {
     enum class Kind { door, window, plasterboard, curtain };

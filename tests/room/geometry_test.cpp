@@ -26,8 +26,9 @@ TEST_CASE("volume, surface and wall areas of a box") {
 }
 
 TEST_CASE("volume and surface of a box with a breast, a column and a niche") {
-    // Source: by hand. The breast shows two flanks and a front in place of what it covers, and takes twice its
-    // footprint from floor and ceiling; the niche adds five sides and takes none: its mouth was wall before.
+    // Source: by hand. The breast shows two flanks and a front in place of what it covers, and takes twice
+    // its footprint from floor and ceiling; the niche adds five sides and takes none: its mouth was wall
+    // before.
     using Kind = RoomPart::Kind;
     const RoomShape shape{room,
                           {{"breast", Kind::solid, {0, 1, 0}, {0.4, 2.2, 2.6}},
@@ -112,4 +113,31 @@ TEST_CASE("rectangles overlap only on one wall and with an inner area in common"
     CHECK(overlap(a, {Wall::left, {0.5, 0.5}, {2, 2}}));
     CHECK_FALSE(overlap(a, {Wall::left, {1, 0}, {2, 1}}));
     CHECK_FALSE(overlap(a, {Wall::right, {0, 0}, {1, 1}}));
+}
+
+TEST_CASE("the way towards a wall ends at a part before it, or at the back of a recess") {
+    const RoomShape shape{room,
+                          {{"chimney breast", RoomPart::Kind::solid, {0, 1, 0}, {0.4, 2.2, 2.6}},
+                           {"niche", RoomPart::Kind::recess, {1, -0.3, 0}, {2, 0, 2}}}};
+    CHECK(free_distance_m(shape, Wall::front, {2, 1.5, 1}) == Approx(1.6));
+    CHECK(free_distance_m(shape, Wall::front, {2, 0.5, 1}) == Approx(2));
+    CHECK(free_distance_m(shape, Wall::right, {0.2, 0.5, 1}) == Approx(0.5));
+    CHECK(free_distance_m(shape, Wall::left, {1.5, 1, 1}) == Approx(1.3));
+    CHECK(free_distance_m(shape, Wall::left, {1.5, 1, 2.3}) == Approx(1));
+    const Point in_niche{1.5, -0.1, 1};
+    CHECK(free_distance_m(shape, Wall::left, in_niche) == Approx(0.2));
+    CHECK(free_distance_m(shape, Wall::right, in_niche) == Approx(3.4));
+    CHECK(free_distance_m(shape, Wall::rear, in_niche) == Approx(0.5));
+    CHECK(free_distance_m(shape, Wall::ceiling, in_niche) == Approx(1));
+}
+
+TEST_CASE("a part covers of a wall what it touches") {
+    const RoomPart breast{"chimney breast", RoomPart::Kind::solid, {0, 1, 0}, {0.4, 2.2, 2.6}};
+    CHECK(*touched(room, breast, Wall::front) == WallRectangle{Wall::front, {1, 0}, {2.2, 2.6}});
+    CHECK_FALSE(touched(room, breast, Wall::rear));
+    CHECK_FALSE(touched(room, breast, Wall::left));
+    CHECK(touched(room, breast, Wall::ceiling));
+    const RoomPart niche{"niche", RoomPart::Kind::recess, {4.1, 1, 0}, {4.3, 2, 2}};
+    CHECK(*touched(room, niche, Wall::rear) == WallRectangle{Wall::rear, {1, 0}, {2, 2}});
+    CHECK_FALSE(touched(room, niche, Wall::front));
 }
