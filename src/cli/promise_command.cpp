@@ -4,6 +4,7 @@
 #include "cli/occasion.hpp"
 #include "cli/output.hpp"
 #include "job/fixed_plan.hpp"
+#include "job/next.hpp"
 #include "proof/records/promise_document.hpp"
 #include "work/analysed_job.hpp"
 #include "work/checked_evidence.hpp"
@@ -42,6 +43,8 @@ int run_promise(const Arguments& arguments, Console& console) {
         report.notes.push_back(*anew.differing);
     if (const auto differs = plan_differs(job.description(), job.fixed_question(), job.promises(), path))
         report.notes.push_back(*differs);
+    for (const JobNote& note : plan_notes(job.description()))
+        report.notes.emplace_back(note);
     report.pages = write_pages(arguments, job, "promise", promise_document(input));
     emit_report(arguments, console, report);
     return 0;

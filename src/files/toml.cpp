@@ -270,6 +270,13 @@ TomlValue TomlTable::need(std::string_view key) const {
                             joined(value_.key_, key)));
 }
 
+std::vector<std::string> TomlTable::keys() const {
+    std::vector<std::string> all;
+    for (const auto& [key, node] : *as_node(value_.node_).as_table())
+        all.emplace_back(key.str());
+    return all;
+}
+
 std::string TomlTable::text_or(std::string_view key, std::string_view otherwise) const {
     const auto value = find(key);
     return value ? value->text() : std::string(otherwise);

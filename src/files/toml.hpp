@@ -63,6 +63,8 @@ class TomlTable {
     std::optional<TomlValue> find(std::string_view key) const;
     /// Throws Error(unusable) naming the table and a similar key where the key is not there.
     TomlValue need(std::string_view key) const;
+    /// Of all that stands in it, in the order of their bytes.
+    std::vector<std::string> keys() const;
 
     std::string text_or(std::string_view key, std::string_view otherwise) const;
     bool flag_or(std::string_view key, bool otherwise) const;

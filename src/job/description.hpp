@@ -68,7 +68,7 @@ struct TrapLayer {
     friend bool operator==(const TrapLayer&, const TrapLayer&) = default;
 };
 
-/// From the wall to the face.
+/// From the wall to the face; of a trap across a corner its layers' depth.
 double depth_m(const std::vector<TrapLayer>& layers);
 
 /// What was really built, where it differs from the plan.

@@ -90,7 +90,8 @@ void JobFolder::load_visits() {
     for (const auto& entry : fs::directory_iterator(path_ / layout::visits)) {
         const fs::path file = entry.path() / layout::visit_file;
         if (entry.is_directory() && fs::exists(file))
-            visits_[entry.path().filename().string()] = visit_protocol(read_whole(file), file.string());
+            visits_[entry.path().filename().string()] =
+                visit_protocol(read_whole(file), file.string(), description_.room.patches);
     }
 }
 

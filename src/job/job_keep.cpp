@@ -57,8 +57,8 @@ void make_real_folder(const fs::path& folder) {
 }
 
 /// What a visit's protocol begins with.
-std::string new_protocol(const Occasion& occasion) {
-    return visit_template(occasion.time.substr(0, 10));
+std::string new_protocol(const Occasion& occasion, const JobDescription& job) {
+    return visit_template(occasion.time.substr(0, 10), job.room.patches);
 }
 
 std::string fixed_toml(const FixedQuestion& fixed) {
@@ -104,8 +104,8 @@ void JobFolder::start_visit(const std::string& visit, const Occasion& occasion) 
         make_real_folder(path_ / folder);
     if (visits_.contains(visit))
         return;
-    write_whole(path_ / layout::visit_folder(visit) / layout::visit_file, new_protocol(occasion),
-                Overwrite::never);
+    write_whole(path_ / layout::visit_folder(visit) / layout::visit_file,
+                new_protocol(occasion, description_), Overwrite::never);
     load_visits();
 }
 
@@ -254,9 +254,9 @@ std::vector<std::string> JobFolder::keep(std::string_view visit_name, const NewS
     if (!stored_excitation.empty() && !store_->manifest().contains(stored_excitation))
         files[stored_excitation] = sound.excitation_bytes;
     const std::vector<TakeCalibration> calibrations = stored_calibrations(sound, files);
-    const EvidenceLine protocol =
-        as_stood(layout::protocols_folder(visit),
-                 visits_.contains(visit) ? protocol_text(visit) : new_protocol(occasion), files);
+    const EvidenceLine protocol = as_stood(
+        layout::protocols_folder(visit),
+        visits_.contains(visit) ? protocol_text(visit) : new_protocol(occasion, description_), files);
     const EvidenceLine description = as_stood(layout::descriptions, canonical_toml(description_), files);
     std::vector<std::string> ids;
     for (const NewTake& asked : sound.takes) {

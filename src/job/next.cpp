@@ -130,11 +130,15 @@ std::vector<Lack> weak_positions(const JobState& state, const std::string& visit
 }
 
 NextSteps plan(const JobState& state, const std::vector<PlanItem>& missing) {
-    return {"plan", "", {missing.begin(), missing.end()}, {FillInPlan{state.path}}, {}, {}};
+    NextSteps steps{"plan", "", {missing.begin(), missing.end()}, {FillInPlan{state.path}}, {}, {}};
+    for (const std::string& doubt : state.description.doubts)
+        steps.notes.push_back(PlanDoubt{doubt});
+    return steps;
 }
 
 void advise_number(const JobState& state, NextSteps& steps) {
-    if (const auto planned = planned_positions(state.description).size(); planned < wanted_positions)
+    if (const auto planned = planned_positions(state.description).size();
+        planned > 1 && planned < wanted_positions)
         steps.notes.push_back(FewPositions{planned, wanted_positions});
 }
 
@@ -143,6 +147,7 @@ NextSteps start_measuring(const JobState& state) {
     const auto planned = planned_positions(state.description);
     steps.missing.push_back(VisitBeforeMissing{{planned.begin(), planned.end()}});
     steps.now.push_back(MeasureBefore{state.path, *planned.begin()});
+    steps.notes = plan_notes(state.description);
     advise_number(state, steps);
     return steps;
 }
@@ -191,9 +196,23 @@ std::vector<Lack> lacking(const JobState& state, const std::string& visit) {
     if (first && measured_positions(state, visit, true).empty())
         lacks.push_back(ReturnMissing{*first});
     if (const auto protocol = state.visits.find(visit); protocol != state.visits.end())
-        if (const auto blank = blank_items(protocol->second); !blank.empty())
+        if (const auto blank = blank_items(protocol->second, state.description.room.patches); !blank.empty())
             lacks.push_back(ProtocolBlank{visit, blank});
     return lacks;
+}
+
+std::vector<JobNote> plan_notes(const JobDescription& job, const std::vector<Position>& places) {
+    std::vector<JobNote> notes;
+    for (const std::string& doubt : job.doubts)
+        notes.push_back(PlanDoubt{doubt});
+    if (places.size() == 1)
+        notes.push_back(OnePlaceAlone{places.front().name(), wanted_positions});
+    return notes;
+}
+
+std::vector<JobNote> plan_notes(const JobDescription& job) {
+    const auto planned = planned_positions(job);
+    return plan_notes(job, {planned.begin(), planned.end()});
 }
 
 JobState state_of(const JobFolder& job, std::string today) {
@@ -217,7 +236,7 @@ NextSteps next_steps(const JobState& state) {
     const std::string visit = latest_visit(state);
     if (visit.empty())
         return start_measuring(state);
-    NextSteps steps{"measure", visit, lacking(state, visit), {}, {}, {}};
+    NextSteps steps{"measure", visit, lacking(state, visit), {}, {}, plan_notes(state.description)};
     for (const PlanItem item : blank)
         steps.notes.push_back(StillBlank{item});
     if (const auto differs =

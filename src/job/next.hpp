@@ -50,4 +50,10 @@ struct NextSteps {
 
 NextSteps next_steps(const JobState& state);
 
+/// What of a plan is doubtful where something is foretold from it: what looks mistaken in job.toml, and that
+/// `places`, planned or measured, are one alone.
+std::vector<JobNote> plan_notes(const JobDescription& job, const std::vector<Position>& places);
+/// With the places that are planned.
+std::vector<JobNote> plan_notes(const JobDescription& job);
+
 } // namespace ebbmark

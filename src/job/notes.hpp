@@ -31,6 +31,19 @@ struct PlanDiffers {
     bool operator==(const PlanDiffers&) const = default;
 };
 
+/// Something of job.toml looks mistaken.
+struct PlanDoubt {
+    std::string text; ///< the reader's own words, with file, line, column and key
+    bool operator==(const PlanDoubt&) const = default;
+};
+
+/// One loudspeaker and one microphone place are all that a forecast can rest on.
+struct OnePlaceAlone {
+    std::string position; ///< "S1-M1"
+    std::size_t wanted = 0;
+    bool operator==(const OnePlaceAlone&) const = default;
+};
+
 // --- on what to do next
 
 /// With more positions the comparison can show smaller changes.
@@ -75,8 +88,9 @@ struct NoReturnMeasured {
     bool operator==(const NoReturnMeasured&) const = default;
 };
 
-using JobNote = std::variant<PlanDiffers, FewPositions, BuiltToEnter, NotTheDayOfBuild, StillBlank,
-                             OnlyListeningPlaces, OnePositionAlone, AirAssumed, NoReturnMeasured>;
+using JobNote =
+    std::variant<PlanDiffers, PlanDoubt, OnePlaceAlone, FewPositions, BuiltToEnter, NotTheDayOfBuild,
+                 StillBlank, OnlyListeningPlaces, OnePositionAlone, AirAssumed, NoReturnMeasured>;
 
 /// Why a visit is not judged by its target.
 enum class NotJudged { unknown_target, unknown_volume };

@@ -5,6 +5,9 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <utility>
+
 namespace ebbmark {
 
 namespace {
@@ -29,6 +32,27 @@ std::string traps_line(const std::vector<std::string>& traps) {
     return names.empty() ? "" : fmt::format("traps = [{}]\n", names);
 }
 
+std::string patch_lines(const std::map<std::string, std::string>& patches) {
+    std::string lines;
+    for (const auto& [name, state] : patches)
+        lines += line(toml_quoted(name), state);
+    return lines.empty() ? "" : "[room.patches]\n" + lines;
+}
+
+/// Every key is a patch's name. `known`: of the room, or null where that is not asked.
+void read_patches(const TomlTable& table, VisitProtocol& p, const std::vector<RoomPatch>* known) {
+    for (const std::string& name : table.keys()) {
+        const TomlValue state = table.need(name);
+        const bool is_there =
+            !known || std::any_of(known->begin(), known->end(),
+                                  [&](const RoomPatch& patch) { return patch.name == name; });
+        if (!is_there)
+            state.refuse("is no [[room.patch]] of job.toml; write its name as it stands there");
+        if (!state.text().empty())
+            p.patches[name] = state.text();
+    }
+}
+
 void read_air(const TomlTable& air, VisitProtocol& p) {
     p.temperature_start_c = air.quantity_if("temperature_start", Dimension::temperature, temperature_range);
     p.temperature_end_c = air.quantity_if("temperature_end", Dimension::temperature, temperature_range);
@@ -45,7 +69,9 @@ void read_equipment(const TomlTable& equipment, VisitProtocol& p) {
         p.equaliser_off = off->flag();
 }
 
-void read_room(const TomlTable& room, VisitProtocol& p) {
+void read_room(const TomlTable& room, VisitProtocol& p, const std::vector<RoomPatch>* known) {
+    if (const auto patches = room.find("patches"))
+        read_patches(patches->table(), p, known);
     p.doors = room.text_or("doors", "");
     p.windows = room.text_or("windows", "");
     p.ventilation = room.text_or("ventilation", "");
@@ -63,17 +89,8 @@ std::optional<double> mean_of_ends(const std::optional<double>& start, const std
     return start ? start : end;
 }
 
-} // namespace
-
-std::optional<double> VisitProtocol::temperature_c() const {
-    return mean_of_ends(temperature_start_c, temperature_end_c);
-}
-
-std::optional<double> VisitProtocol::humidity_percent() const {
-    return mean_of_ends(humidity_start_percent, humidity_end_percent);
-}
-
-VisitProtocol visit_protocol(std::string_view text, std::string_view name) {
+VisitProtocol protocol_from(std::string_view text, std::string_view name,
+                            const std::vector<RoomPatch>* patches) {
     const TomlFile file = TomlFile::parse(text, name);
     const TomlTable root = file.root();
     VisitProtocol protocol;
@@ -85,13 +102,32 @@ VisitProtocol visit_protocol(std::string_view text, std::string_view name) {
     if (const auto equipment = root.find("equipment"))
         read_equipment(equipment->table(), protocol);
     if (const auto room = root.find("room"))
-        read_room(room->table(), protocol);
+        read_room(room->table(), protocol, patches);
     file.refuse_unknown_keys();
     return protocol;
 }
 
-std::string visit_template(std::string_view date) {
-    return fmt::format(
+} // namespace
+
+std::optional<double> VisitProtocol::temperature_c() const {
+    return mean_of_ends(temperature_start_c, temperature_end_c);
+}
+
+std::optional<double> VisitProtocol::humidity_percent() const {
+    return mean_of_ends(humidity_start_percent, humidity_end_percent);
+}
+
+VisitProtocol visit_protocol(std::string_view text, std::string_view name) {
+    return protocol_from(text, name, nullptr);
+}
+
+VisitProtocol visit_protocol(std::string_view text, std::string_view name,
+                             const std::vector<RoomPatch>& patches) {
+    return protocol_from(text, name, &patches);
+}
+
+std::string visit_template(std::string_view date, const std::vector<RoomPatch>& patches) {
+    std::string text = fmt::format(
         R"(# The protocol of one visit. Fill in every line: take the # away and write what is true.
 # Two visits compare only as well as their conditions are known.
 
@@ -121,6 +157,11 @@ furniture = ""                   # for example "as in the photos"
 # traps = ["rear wall"]          # of job.toml, those that stood there: only where they came in several visits
 )",
         date);
+    if (!patches.empty())
+        text += "\n[room.patches]                   # the state of each: \"closed\", \"open\", \"drawn\"\n";
+    for (const RoomPatch& patch : patches)
+        text += line(toml_quoted(patch.name), "");
+    return text;
 }
 
 std::string canonical_toml(const VisitProtocol& p) {
@@ -131,14 +172,14 @@ std::string canonical_toml(const VisitProtocol& p) {
            line("recorder", p.recorder) + line("loudspeaker_settings", p.loudspeaker_settings) +
            line("equaliser_off", p.equaliser_off) + "[room]\n" + line("doors", p.doors) +
            line("windows", p.windows) + line("ventilation", p.ventilation) + line("furniture", p.furniture) +
-           line("persons", p.persons) + traps_line(p.traps);
+           line("persons", p.persons) + traps_line(p.traps) + patch_lines(p.patches);
 }
 
-std::vector<std::string> blank_items(const VisitProtocol& p) {
+std::vector<std::string> blank_items(const VisitProtocol& p, const std::vector<RoomPatch>& patches) {
     std::vector<std::string> blank;
-    const auto expect = [&](bool filled, const char* key) {
+    const auto expect = [&](bool filled, std::string key) {
         if (!filled)
-            blank.emplace_back(key);
+            blank.push_back(std::move(key));
     };
     expect(p.temperature_start_c.has_value(), "air.temperature_start");
     expect(p.humidity_start_percent.has_value(), "air.humidity_start");
@@ -154,6 +195,8 @@ std::vector<std::string> blank_items(const VisitProtocol& p) {
     expect(!p.ventilation.empty(), "room.ventilation");
     expect(!p.furniture.empty(), "room.furniture");
     expect(p.persons.has_value(), "room.persons");
+    for (const RoomPatch& patch : patches)
+        expect(p.patches.contains(patch.name), "room.patches." + patch.name);
     return blank;
 }
 

@@ -2,6 +2,9 @@
 // The protocol of one visit, visit.toml: the state of the room and of the equipment, kept by hand on site.
 #pragma once
 
+#include "room/geometry.hpp"
+
+#include <map>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -17,6 +20,7 @@ struct VisitProtocol {
     std::string loudspeaker_settings;              ///< volume, switches, distance to the wall
     std::optional<bool> equaliser_off;
     std::string doors, windows, ventilation, furniture; ///< as they were during the visit
+    std::map<std::string, std::string> patches; ///< states by the patch's name, such as "closed"; none blank
     std::optional<int> persons;
     std::vector<std::string>
         traps; ///< of job.toml, by name, that stood in the room; needed only for several visits
@@ -29,14 +33,19 @@ struct VisitProtocol {
 
 /// Throws Error(unusable) with file, line, column, key and mend. `name` stands for the file.
 VisitProtocol visit_protocol(std::string_view text, std::string_view name);
+/// The same where the room's patches are known: others are refused.
+VisitProtocol visit_protocol(std::string_view text, std::string_view name,
+                             const std::vector<RoomPatch>& patches);
 
 /// The commented file that a visit begins with: everything but the date is blank.
-std::string visit_template(std::string_view date);
+std::string visit_template(std::string_view date, const std::vector<RoomPatch>& patches = {});
 
 /// One fixed spelling of what results depend on.
 std::string canonical_toml(const VisitProtocol& protocol);
 
-/// The items of the checklist that are not filled in, by their keys, such as "air.temperature_end".
-std::vector<std::string> blank_items(const VisitProtocol& protocol);
+/// The items of the checklist that are not filled in, by their keys, such as "air.temperature_end"; the
+/// state of every patch of the room is one.
+std::vector<std::string> blank_items(const VisitProtocol& protocol,
+                                     const std::vector<RoomPatch>& patches = {});
 
 } // namespace ebbmark

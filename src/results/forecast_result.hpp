@@ -4,6 +4,7 @@
 
 #include "forecast/modal_forecast.hpp"
 #include "forecast/room_forecast.hpp"
+#include "job/notes.hpp"
 
 #include <optional>
 #include <string>
@@ -44,6 +45,7 @@ struct ForecastReport {
     RoomForecast room;
     std::optional<ModalForecast> modal;   ///< of a box-shaped room with a visit before
     std::optional<ForecastNote> no_modes; ///< why there is none
+    std::vector<JobNote> notes;           ///< on the plan, and on what it rests on
     std::vector<ForecastTrap> traps;
     std::optional<bool> plan_meets;        ///< as ForecastVariant::meets, of the plan itself
     std::vector<ForecastVariant> variants; ///< the most useful first

@@ -101,7 +101,7 @@ void weigh_temperature(ConditionsResult& result, const VisitConditions& before,
 }
 
 /// Texts that must be the same; nothing is said where neither visit recorded anything.
-void weigh_text(ConditionsResult& result, const char* what, const std::string& before,
+void weigh_text(ConditionsResult& result, const std::string& what, const std::string& before,
                 const std::string& after, ConditionEffect where_different, const char* effect) {
     if (before.empty() && after.empty())
         return;
@@ -113,6 +113,18 @@ void weigh_text(ConditionsResult& result, const char* what, const std::string& b
         condition.effect = effect;
     }
     result.conditions.push_back(condition);
+}
+
+void weigh_patches(ConditionsResult& result, const VisitConditions& before, const VisitConditions& after,
+                   const char* effect) {
+    auto names = before.patches;
+    names.insert(after.patches.begin(), after.patches.end());
+    const auto state = [](const VisitConditions& visit, const std::string& name) {
+        const auto found = visit.patches.find(name);
+        return found == visit.patches.end() ? std::string() : found->second;
+    };
+    for (const auto& [name, any] : names)
+        weigh_text(result, name, state(before, name), state(after, name), ConditionEffect::blocked, effect);
 }
 
 void weigh_levels(ConditionsResult& result, const VisitConditions& before, const VisitConditions& after) {
@@ -154,6 +166,7 @@ ConditionsResult weigh_conditions(const VisitConditions& before, const VisitCond
     constexpr const char* another = "another room was measured: not comparable";
     weigh_text(result, "doors and windows", before.doors_and_windows, after.doors_and_windows,
                ConditionEffect::blocked, another);
+    weigh_patches(result, before, after, another);
     weigh_text(result, "furniture", before.furniture, after.furniture, ConditionEffect::blocked, another);
     weigh_text(result, "persons", before.persons, after.persons, ConditionEffect::blocked, another);
     weigh_text(result, "positions", before.positions, after.positions, ConditionEffect::none,

@@ -4,6 +4,7 @@
 
 #include "base/bands.hpp"
 
+#include <map>
 #include <optional>
 #include <string>
 #include <vector>
@@ -18,6 +19,7 @@ struct VisitConditions {
     std::optional<double> level_db; ///< level of the test signal, the same reference
     std::string equipment;          ///< loudspeaker, microphone, interface and their settings
     std::string doors_and_windows;
+    std::map<std::string, std::string> patches; ///< of the walls, by name: their states
     std::string furniture;
     std::string persons; ///< who or how many were in the room
     std::string ventilation;
@@ -52,7 +54,8 @@ struct ConditionsResult {
 /// `after_s` holds the bands' decay times after, where known. Temperature: the air's own part of the decay
 /// rate (ISO 9613-1) is set to that of the visit before. Where the humidity, or the temperature, of a visit
 /// is not recorded, 20 to 80 % and 15 to 27 °C are taken as equally likely and the interval widened.
-/// Different doors, windows, furniture or persons, or more than 10 °C, block: another room was measured.
+/// Different doors, windows, other patches, furniture or persons, or more than 10 °C, block: another room was
+/// measured.
 ConditionsResult weigh_conditions(const VisitConditions& before, const VisitConditions& after,
                                   const std::vector<Band>& bands,
                                   const std::vector<std::optional<double>>& after_s);

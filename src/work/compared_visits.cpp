@@ -55,6 +55,7 @@ VisitConditions conditions_of(const AnalysedJob& job, const std::string& visit) 
     conditions.equipment = joined(joined(protocol.loudspeaker, protocol.loudspeaker_settings),
                                   joined(protocol.microphone, protocol.recorder));
     conditions.doors_and_windows = joined(protocol.doors, protocol.windows);
+    conditions.patches = protocol.patches;
     conditions.persons = protocol.persons ? fmt::format("{}", *protocol.persons) : "";
     conditions.ventilation = protocol.ventilation;
     return conditions;

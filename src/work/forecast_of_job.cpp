@@ -7,6 +7,7 @@
 #include "forecast/design.hpp"
 #include "job/job_toml.hpp"
 #include "job/layout.hpp"
+#include "job/next.hpp"
 #include "job/trap_plan.hpp"
 #include "job/visit_result.hpp"
 #include "room/modes.hpp"
@@ -388,6 +389,7 @@ ForecastReport forecast_job(const AnalysedJob& job, const std::vector<Material>&
     std::optional<Measurable> measured;
     if (!visit.empty())
         measured = room_before(job, visit, options, progress);
+    report.notes = measured ? plan_notes(description, measured->places) : plan_notes(description);
     const auto before = measured ? std::optional(measured->before) : std::nullopt;
     const auto traps =
         before ? forecasts_of(plans, before->bands, medium_of(before->air))

@@ -93,6 +93,29 @@ TEST_CASE("a planned job is to be measured, at all its positions") {
     CHECK(steps.notes == std::vector<JobNote>{FewPositions{3, 6}});
 }
 
+TEST_CASE("one place alone, and what looks mistaken in the plan, are said where something is foretold") {
+    JobState state = planned();
+    state.description.microphones.resize(1);
+    state.description.doubts = {"job.toml, line 3"};
+    const std::vector<JobNote> both = {PlanDoubt{"job.toml, line 3"}, OnePlaceAlone{"S1-M1", 6}};
+    CHECK(next_steps(state).notes == both);
+    CHECK(plan_notes(state.description) == both);
+    CHECK(plan_notes(state.description, at({"S1-M1", "S1-M2"})).size() == 1);
+}
+
+TEST_CASE("the state of every patch of the room is asked for") {
+    JobState state = planned();
+    state.description.room.patches = {{"door", RoomPatch::Kind::door, {Wall::left, {3, 0}, {3.9, 2}}}};
+    add_take(state, "before", "S1-M1");
+    const auto blank = lacking(state, "before");
+    CHECK(std::find(blank.begin(), blank.end(), Lack(ProtocolBlank{"before", {"room.patches.door"}})) !=
+          blank.end());
+    state.visits["before"].patches["door"] = "closed";
+    const auto filled = lacking(state, "before");
+    CHECK(std::none_of(filled.begin(), filled.end(),
+                       [](const Lack& lack) { return std::holds_alternative<ProtocolBlank>(lack); }));
+}
+
 TEST_CASE("during a visit one may not leave before positions, return and protocol are complete") {
     JobState state = planned();
     add_take(state, "before", "S1-M2");

@@ -34,6 +34,34 @@ TEST_CASE("the traps that stood in the room are kept by name, and where none are
     CHECK(!contains(canonical_toml(VisitProtocol{}), "traps"));
 }
 
+TEST_CASE("the state of each patch is asked for by name, kept, and only of patches that the room has") {
+    const std::vector<RoomPatch> patches = {{"door", RoomPatch::Kind::door, {}},
+                                            {"front = window", RoomPatch::Kind::window, {}}};
+    const std::string blank = visit_template("2026-11-25", patches);
+    const auto fresh = visit_protocol(blank, "visit.toml", patches);
+    CHECK(fresh.patches.empty());
+    CHECK(blank_items(fresh, patches).size() == 16);
+    CHECK(blank_items(fresh, patches).back() == "room.patches.front = window");
+    // What is blank changes no digest.
+    CHECK(canonical_toml(fresh) ==
+          canonical_toml(visit_protocol(visit_template("2026-11-25"), "visit.toml")));
+    const std::string given = "[visit]\ndate = 2026-11-25\n[room]\n"
+                              "patches = { door = \"closed\", \"front = window\" = \"ajar\" }\n";
+    const auto filled = visit_protocol(given, "visit.toml", patches);
+    CHECK(filled.patches ==
+          std::map<std::string, std::string>{{"door", "closed"}, {"front = window", "ajar"}});
+    CHECK(visit_protocol(canonical_toml(filled), "visit.toml").patches == filled.patches);
+    const std::string why = refusal([&] {
+        visit_protocol(given, "visit.toml", {patches.begin(), patches.begin() + 1});
+    });
+    CHECK(contains(why, "visit.toml, line 4, column "));
+    CHECK(contains(why, "is no [[room.patch]] of job.toml"));
+    CHECK(contains(refusal([&] {
+                       visit_protocol("[visit]\ndate = 2026-11-25\n[room.patches]\ndoor = 1\n", "visit.toml");
+                   }),
+                   "a text in double quotes"));
+}
+
 TEST_CASE("a wrong protocol is refused with place and mend") {
     const auto read = [](std::string_view text) {
         return refusal([&] { visit_protocol(text, "visit.toml"); });

@@ -4,6 +4,7 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cmath>
 
 using namespace ebbmark;
@@ -59,6 +60,29 @@ TEST_CASE("another temperature by more than 10 °C, other doors or persons block
     CHECK(weigh_conditions(open, closed, bands, after_s).blocked);
     open.doors_and_windows = "";
     CHECK(!weigh_conditions(open, closed, bands, after_s).blocked); // not recorded is said, not guessed
+}
+
+TEST_CASE("a patch in another state blocks, with its name and both states; blank in one it is said") {
+    VisitConditions before = air(20, 50), after = air(20, 50);
+    before.patches = {{"door", "closed"}, {"curtain", "drawn"}, {"window", "shut"}};
+    after.patches = {{"door", "open"}, {"window", "shut"}};
+    const ConditionsResult result = weigh_conditions(before, after, bands, after_s);
+    CHECK(result.blocked);
+    const auto of = [&](const std::string& what) {
+        const auto found = std::find_if(result.conditions.begin(), result.conditions.end(),
+                                        [&](const Condition& one) { return one.what == what; });
+        REQUIRE(found != result.conditions.end());
+        return *found;
+    };
+    CHECK(of("door").kind == ConditionEffect::blocked);
+    CHECK(of("door").before == "closed");
+    CHECK(of("door").after == "open");
+    CHECK(of("curtain").kind == ConditionEffect::none);
+    CHECK(of("curtain").after == "not recorded");
+    CHECK(of("curtain").effect == "not recorded in both visits: cannot be compared");
+    CHECK(of("window").effect == "the same");
+    after.patches = before.patches;
+    CHECK_FALSE(weigh_conditions(before, after, bands, after_s).blocked);
 }
 
 TEST_CASE("the air alone moves modes with the speed of sound, and humidity belongs to it") {

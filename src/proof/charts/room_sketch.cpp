@@ -226,13 +226,6 @@ void draw_scale(Canvas& canvas, Spot at, double scale, Units units, double font)
 
 } // namespace
 
-double depth_m(const std::vector<TrapLayer>& layers) {
-    double depth = 0;
-    for (const TrapLayer& layer : layers)
-        depth += layer.thickness_m.value_or(0);
-    return depth;
-}
-
 std::string trap_letter(std::size_t index) {
     const std::string letter(1, static_cast<char>('A' + index % 26));
     return index < 26 ? letter : letter + std::to_string(index / 26 + 1);

@@ -27,7 +27,4 @@ double sketch_height(const Box& box, PageWidth page);
 /// "A" to "Z", then "A2" and so on.
 std::string trap_letter(std::size_t index);
 
-/// From the wall to the face, or of a trap across a corner its layers' depth.
-double depth_m(const std::vector<TrapLayer>& layers);
-
 } // namespace ebbmark

@@ -50,7 +50,7 @@ std::string air_words(const VisitProtocol& visit, Units units) {
                               [](double percent) { return fmt::format("{:.0f}\u00a0%", percent); });
 }
 
-std::string room_words(const VisitProtocol& visit) {
+std::string room_words(const VisitProtocol& visit, const JobRoom& room) {
     std::string words;
     const auto add = [&](texts::Text what, const std::string& value) {
         words += (words.empty() ? "" : "; ") + filled(what, or_not_given(value));
@@ -58,6 +58,11 @@ std::string room_words(const VisitProtocol& visit) {
     add(texts::state_furniture, visit.furniture);
     add(texts::state_doors, visit.doors);
     add(texts::state_windows, visit.windows);
+    for (const RoomPatch& patch : room.patches) {
+        const auto state = visit.patches.find(patch.name);
+        words += "; " + filled(texts::state_patch, patch.name,
+                               or_not_given(state == visit.patches.end() ? "" : state->second));
+    }
     add(texts::state_ventilation, visit.ventilation);
     add(texts::state_persons, visit.persons ? fmt::format("{}", *visit.persons) : "");
     return words;
@@ -120,7 +125,7 @@ DocumentTable standard_table(const ProofInput& input) {
     both(texts::item_size, room_size(input.job.room, input.units));
     add(texts::item_date, or_not_given(before.date), or_not_given(after.date));
     both(texts::item_party, or_not_given(input.job.contractor));
-    add(texts::item_state, room_words(before), room_words(after));
+    add(texts::item_state, room_words(before, input.job.room), room_words(after, input.job.room));
     add(texts::item_air, air_words(before, input.units), air_words(after, input.units));
     add(texts::item_source, or_not_given(before.loudspeaker), or_not_given(after.loudspeaker));
     add(texts::item_settings, or_not_given(before.loudspeaker_settings),

@@ -28,7 +28,7 @@ class Hiding {
         if (input_.promise)
             jobs.push_back(&input_.promise->job);
         for (JobDescription* job : jobs)
-            number_traps(*job);
+            number_traps(*job), number_patches(job->room);
         for (JobDescription* job : jobs)
             description(*job);
         for (auto& [name, visit] : input_.visits)
@@ -73,6 +73,19 @@ class Hiding {
                                  fmt::format(fmt::runtime(texts::redacted_trap), numbers_.size() + 1));
     }
 
+    void number_patches(const JobRoom& room) {
+        for (const RoomPatch& patch : room.patches)
+            patches_.try_emplace(patch.name, fmt::format(fmt::runtime(texts::redacted_patch),
+                                                         patch_kinds[static_cast<std::size_t>(patch.kind)],
+                                                         patches_.size() + 1));
+    }
+
+    /// Names such as "door" are plain words: hidden where they stand.
+    std::string patch_number_of(const std::string& patch) const {
+        const auto found = patches_.find(patch);
+        return found == patches_.end() ? hidden() : found->second;
+    }
+
     std::string number_of(const std::string& trap) {
         note(trap);
         const auto found = numbers_.find(trap);
@@ -84,6 +97,11 @@ class Hiding {
             hide(*text);
         for (SourcePlace& source : job.sources)
             hide(source.photo);
+        for (std::size_t i = 0; i < job.room.parts.size(); ++i)
+            job.room.parts[i].name = fmt::format(fmt::runtime(texts::redacted_part), i + 1);
+        for (RoomPatch& patch : job.room.patches)
+            patch.name = patch_number_of(patch.name);
+        job.doubts.clear();
         for (MicrophonePlace& microphone : job.microphones)
             hide(microphone.photo);
         for (JobTrap& trap : job.traps) {
@@ -111,6 +129,13 @@ class Hiding {
         }
         for (std::string& trap : visit.traps)
             trap = number_of(trap);
+        std::map<std::string, std::string> patches;
+        for (auto& [name, state] : visit.patches) {
+            plain_.push_back(state);
+            hide_plain(state);
+            patches[patch_number_of(name)] = state;
+        }
+        visit.patches = std::move(patches);
     }
 
     void take(Take& one) {
@@ -121,6 +146,9 @@ class Hiding {
     }
 
     void comparison(CompareReport& report) {
+        for (Condition& condition : report.comparison.conditions)
+            if (const auto patch = patches_.find(condition.what); patch != patches_.end())
+                condition.what = patch->second;
         for (Condition& condition : report.comparison.conditions)
             for (std::string* side : {&condition.before, &condition.after})
                 if (by_hand(*side))
@@ -143,6 +171,7 @@ class Hiding {
 
     ProofInput& input_;
     std::map<std::string, std::string> numbers_; ///< of traps, by name
+    std::map<std::string, std::string> patches_; ///< numbers of patches, by name
     std::vector<std::string> plain_;
 };
 

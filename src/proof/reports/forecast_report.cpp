@@ -5,6 +5,7 @@
 #include "proof/text/guarded.hpp"
 #include "proof/text/numbers.hpp"
 #include "proof/words/forecast_notes.hpp"
+#include "proof/words/job_notes.hpp"
 #include "proof/words/forecast_texts.hpp"
 #include "proof/words/table.hpp"
 
@@ -286,6 +287,8 @@ std::string to_json(const ForecastReport& report) {
         json["notes"] = report.modal ? sentences(report.modal->notes) : std::vector<std::string>{};
         if (report.no_modes)
             json["notes"].push_back(sentence(*report.no_modes));
+        for (const JobNote& note : report.notes)
+            json["notes"].push_back(sentence(note));
         json["variants"] = Json::array();
         for (const ForecastVariant& variant : report.variants)
             json["variants"].push_back({{"change", variant.what},
@@ -373,6 +376,8 @@ std::string to_text(const ForecastReport& report) {
         text += '\n';
     } else if (report.no_modes)
         text += wrapped(sentence(*report.no_modes)) + '\n';
+    for (const JobNote& note : report.notes)
+        text += wrapped(plain_text(sentence(note))) + '\n';
     for (std::size_t i = 0; i < report.traps.size(); ++i)
         text += trap_text(report.traps, i);
     if (!report.variants.empty())

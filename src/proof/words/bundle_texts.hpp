@@ -49,5 +49,7 @@ inline constexpr Text redacted_mark =
     "Redacted copy: who, where, traps' names, makes, devices, notes and photos left out";
 inline constexpr Text redacted_word = "redacted";
 inline constexpr Text redacted_trap = "trap no. {}";
+inline constexpr Text redacted_patch = "{} no. {}"; ///< "door no. 1"
+inline constexpr Text redacted_part = "part no. {}";
 
 } // namespace ebbmark::texts

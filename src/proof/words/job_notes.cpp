@@ -26,6 +26,13 @@ struct Words {
                          "back: ebbmark promise " +
                              note.job);
     }
+    std::string operator()(const PlanDoubt& note) const { return "see whether it is meant: " + note.text; }
+    std::string operator()(const OnePlaceAlone& note) const {
+        return fmt::format("{} is the only place: what is foretold or found from one loudspeaker and one "
+                           "microphone place holds for that place, not for the room; measure at two "
+                           "microphone places at least, better at {} pairs",
+                           note.position, note.wanted);
+    }
     std::string operator()(const FewPositions& note) const {
         return fmt::format(
             "job.toml has {} positions; with {} or more the comparison can show smaller changes",

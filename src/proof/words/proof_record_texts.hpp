@@ -40,6 +40,7 @@ inline constexpr Text item_exceptions_words = "no conformity is declared: small 
 inline constexpr Text state_furniture = "furniture: {}";
 inline constexpr Text state_doors = "doors: {}";
 inline constexpr Text state_windows = "windows: {}";
+inline constexpr Text state_patch = "{}: {}"; ///< its name and state
 inline constexpr Text state_ventilation = "ventilation: {}";
 inline constexpr Text state_persons = "persons: {}";
 inline constexpr Text signal_sweep = "exponential sweep {} to {}, {} s, {} times, peak {} dBFS";

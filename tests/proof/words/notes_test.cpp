@@ -241,6 +241,12 @@ TEST_CASE("every note on a job and its visits has its sentence") {
          "job.toml says otherwise now than what was fixed on 2026-11-26: the question, the acceptance, the "
          "size of the room, the loudspeaker place S1; what was fixed counts, and the proof shows both; put "
          "job.toml back, and enter what was built in [trap.built]"},
+        {PlanDoubt{"job.toml, line 3, column 1: trap[1]: stands before the door \"door\""},
+         "see whether it is meant: job.toml, line 3, column 1: trap[1]: stands before the door \"door\""},
+        {OnePlaceAlone{"S1-M1", 6},
+         "S1-M1 is the only place: what is foretold or found from one loudspeaker and one microphone place "
+         "holds for that place, not for the room; measure at two microphone places at least, better at 6 "
+         "pairs"},
         {FewPositions{3, 6},
          "job.toml has 3 positions; with 6 or more the comparison can show smaller changes"},
         {BuiltToEnter{{"rear wall", "corner"}},
