@@ -35,6 +35,21 @@ to = "200 Hz"
 # volume = "35 m3"
 # surface = "66 m2"
 # target = "ITU-R BS.1116-3"
+# exact_box = true         # no part, slope or skew worth a centimetre; not together with parts
+# What departs from the box: a column, a chimney breast, the missing corner of an L are solid; a niche outside it
+# is a recess.
+# [[room.part]]
+# name = "chimney breast"
+# kind = "solid"
+# from = ["0 m", "1.5 m", "0 m"]      # x, y, z
+# to = ["0.4 m", "2.5 m", "2.6 m"]
+# What has a state, which each visit's protocol tells: door, window, curtain, plasterboard.
+# [[room.patch]]
+# name = "door"
+# kind = "door"
+# wall = "left"
+# from = ["3.0 m", "0 m"]  # along, up
+# to = ["3.9 m", "2.0 m"]
 
 # Loudspeaker places S1, S2 and so on.
 # [[source]]

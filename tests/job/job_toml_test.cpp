@@ -197,7 +197,8 @@ TEST_CASE("every example line of the template works when its mark is taken away"
     while (std::getline(lines, line)) {
         room_is_no_box = room_is_no_box || line.starts_with("# A room that is no box");
         const bool other = line.starts_with("# volume") || line.starts_with("# surface") ||
-                           line.starts_with("# kind") || line.starts_with("# hz");
+                           line.starts_with("# kind = \"modes\"") || line.starts_with("# hz") ||
+                           line.starts_with("# exact_box");
         const auto equals = line.find(" = ");
         const bool example = line.starts_with("# [") ||
                              (line.starts_with("# ") && equals != line.npos && line.find(' ', 2) == equals);
@@ -209,6 +210,9 @@ TEST_CASE("every example line of the template works when its mark is taken away"
     CHECK(job.sources.size() == 1);
     CHECK(job.microphones.size() == 1);
     CHECK(job.acceptance);
+    CHECK(job.room.parts.size() == 1);
+    CHECK(job.room.patches.size() == 1);
+    CHECK(job.doubts.empty());
     REQUIRE(job.traps.size() == 2);
     CHECK(job.traps[0].layers[1].dividers->spacing_m == relative(0.15));
     CHECK(job.traps[0].built->wool_mass_kg == 9.5);

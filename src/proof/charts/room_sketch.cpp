@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "proof/charts/room_sketch.hpp"
 
+#include "proof/charts/room_view.hpp"
 #include "proof/draw/palette.hpp"
 #include "proof/draw/render.hpp"
 #include "proof/words/proof_room_texts.hpp"
@@ -15,28 +16,13 @@ namespace ebbmark {
 
 namespace {
 
-using Place = std::array<double, 3>; ///< x, y, z in metres
-
 constexpr double narrow_width = 450; ///< below it the views stand one above the other
 constexpr double gap_m = 0.55;       ///< between the views, with the names of walls
 
-/// One view: which axes of the room go right and up or down.
-struct View {
-    std::size_t across, down;
-    bool up; ///< whether the second axis points up
-    Area area;
-    double scale; ///< points per metre
-
-    Spot spot(double a, double b) const {
-        return {area.left + scale * a, up ? area.bottom - scale * b : area.top + scale * b};
-    }
-    Spot spot(const Place& at) const { return spot(at[across], at[down]); }
-};
-
 /// The solid between a trap and its wall, or walls, as its outline in a view.
-std::vector<Spot> outline_of(const Box& box, const TrapPlace& place, double depth, const View& view) {
+std::vector<Spot> outline_of(const Box& box, const TrapPlace& place, double depth, const RoomView& view) {
     const auto covered = covered_walls(box, place, depth);
-    Place from{}, to{};
+    Point from{}, to{};
     const auto spread = [&](const WallRectangle& rectangle) {
         const auto axes = axes_along(rectangle.wall);
         for (std::size_t k = 0; k < 2; ++k)
@@ -92,19 +78,12 @@ class Sketch {
     Sketch(Canvas& canvas, const JobDescription& job, SketchOf which, Units units, double font)
         : canvas_(canvas), job_(job), which_(which), units_(units), font_(font) {}
 
-    void draw(const View& view, texts::Text heading) {
+    void draw(const RoomView& view, texts::Text heading) {
         const Area& area = view.area;
         taken_.clear();
         traps_.clear();
         canvas_.text({area.left, area.top - 0.7 * font_}, std::string(heading), {font_, palette::ink, true});
-        canvas_.add(Path{{{area.left, area.top},
-                          {area.right, area.top},
-                          {area.right, area.bottom},
-                          {area.left, area.bottom}},
-                         true,
-                         {},
-                         Stroke{palette::ink, 1.4, {}},
-                         {}});
+        const auto parts = draw_walls(canvas_, job_.room, view);
         names_.clear();
         for (std::size_t i = 0; i < job_.traps.size(); ++i)
             trap(view, job_.traps[i], trap_letter(i));
@@ -116,6 +95,8 @@ class Sketch {
                    microphone.listening ? MarkerInside::colour : MarkerInside::paper, palette::after);
         for (const Name& name : names_)
             place_name(view, name);
+        for (const PartName& part : parts)
+            place_name(view, {part.at, part.words, palette::quiet, true, true});
         edges(view);
     }
 
@@ -124,10 +105,11 @@ class Sketch {
         Spot at;
         std::string words;
         Colour colour;
-        bool centred; ///< on its place, else beside it
+        bool centred;          ///< on its place, else beside it
+        bool optional = false; ///< left out where there is no space
     };
 
-    void trap(const View& view, const JobTrap& trap, const std::string& letter) {
+    void trap(const RoomView& view, const JobTrap& trap, const std::string& letter) {
         const Box& box = *job_.room.box;
         const bool built = which_ == SketchOf::built && trap.built;
         const bool moved = built && trap.built->place;
@@ -150,7 +132,7 @@ class Sketch {
         traps_.push_back(around(outline));
     }
 
-    void marker(const View& view, const Place& at, MarkerShape shape, const std::string& name,
+    void marker(const RoomView& view, const Point& at, MarkerShape shape, const std::string& name,
                 MarkerInside inside, const Colour& colour) {
         const Spot spot = view.spot(at);
         const double size = 0.34 * font_;
@@ -160,9 +142,9 @@ class Sketch {
     }
 
     /// Beside its point where nothing else stands, and always inside the room.
-    void place_name(const View& view, const Name& asked) {
-        const auto& [at, name, colour, centred] = asked;
-        const TextStyle style{font_, colour, true, false, Anchor::middle};
+    void place_name(const RoomView& view, const Name& asked) {
+        const auto& [at, name, colour, centred, optional] = asked;
+        const TextStyle style{optional ? 0.9 * font_ : font_, colour, !optional, false, Anchor::middle};
         const double half = text_width(name, style) / 2, away = half + 0.55 * font_;
         const std::vector<Spot> tries = {centred ? Spot{0, 0} : Spot{away, 0},
                                          {away, 0},
@@ -183,18 +165,20 @@ class Sketch {
             double covered = 0;
             for (const Area& other : taken_)
                 covered += common_area(box, other);
-            if (!centred) // a place's name belongs into no trap, if it can be helped
+            if (!centred || optional) // a place's name belongs into no trap, if it can be helped
                 for (const Area& trap : traps_)
                     covered += 0.3 * common_area(box, trap);
             if (covered < least - 1e-6)
                 least = covered, best = box;
         }
+        if (optional && least > 0.5)
+            return;
         taken_.push_back(best);
         canvas_.text({(best.left + best.right) / 2, best.bottom - 0.15 * font_}, name, style);
     }
 
     /// The view's two lengths outside its edges.
-    void edges(const View& view) {
+    void edges(const RoomView& view) {
         const TextStyle style{font_, palette::quiet, false, false, Anchor::middle};
         const Area& area = view.area;
         canvas_.text({(area.left + area.right) / 2, area.bottom + 1.2 * font_},
@@ -224,6 +208,12 @@ void draw_scale(Canvas& canvas, Spot at, double scale, Units units, double font)
                 units == Units::metric ? "1\u00a0m" : "3\u00a0ft", {font, palette::quiet});
 }
 
+/// With its recesses.
+std::array<double, 3> lengths_m(const RoomShape& room) {
+    const auto [from, to] = room.bounds_m();
+    return {to[0] - from[0], to[1] - from[1], to[2] - from[2]};
+}
+
 } // namespace
 
 std::string trap_letter(std::size_t index) {
@@ -231,8 +221,8 @@ std::string trap_letter(std::size_t index) {
     return index < 26 ? letter : letter + std::to_string(index / 26 + 1);
 }
 
-double sketch_height(const Box& box, PageWidth page) {
-    const auto& [x, y, z] = box.edges_m;
+double sketch_height(const RoomShape& room, PageWidth page) {
+    const auto [x, y, z] = lengths_m(room);
     constexpr double most_height = 0.5; // of the width: half a page is enough for a sketch
     const double pads = 0.20;           // headings, lengths and the scale, as part of the width
     return page == PageWidth::narrow
@@ -241,7 +231,9 @@ double sketch_height(const Box& box, PageWidth page) {
 }
 
 Canvas room_sketch(const JobDescription& job, SketchOf which, Units units, const ChartSize& size) {
-    const auto& [x, y, z] = job.room.box->edges_m;
+    const RoomShape room{*job.room.box, job.room.parts};
+    const Point from = room.bounds_m()[0];
+    const auto [x, y, z] = lengths_m(room);
     const double font = size.font, side = 1.6 * font, top = 1.8 * font, below = 1.8 * font;
     const bool narrow = size.width < narrow_width;
     const double width = size.width - 2 * side, scale_bar = 2 * font;
@@ -255,8 +247,8 @@ Canvas room_sketch(const JobDescription& job, SketchOf which, Units units, const
     const double floor = narrow ? plan.bottom + below + top + scale * z : top + scale * std::max(x, z);
     const Area elevation{left, floor - scale * z, left + scale * x, floor};
     Sketch sketch(canvas, job, which, units, font);
-    sketch.draw({1, 0, false, plan, scale}, texts::sketch_plan);
-    sketch.draw({0, 2, true, elevation, scale}, texts::sketch_elevation);
+    sketch.draw({1, 0, false, plan, scale, from}, texts::sketch_plan);
+    sketch.draw({0, 2, true, elevation, scale, from}, texts::sketch_elevation);
     draw_scale(canvas, {side, std::max(plan.bottom, floor) + below + 0.8 * font}, scale, units, font);
     return canvas;
 }

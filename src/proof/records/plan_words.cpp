@@ -9,11 +9,34 @@
 
 namespace ebbmark {
 
+namespace {
+
+/// ", with a solid part: chimney breast; recesses: niche, bay"
+std::string parts_words(const JobRoom& room) {
+    std::string words;
+    const auto add = [&](RoomPart::Kind kind, texts::Text one, texts::Text more) {
+        std::vector<std::string> names;
+        for (const RoomPart& part : room.parts)
+            if (part.kind == kind)
+                names.push_back(part.name);
+        if (!names.empty())
+            words += (words.empty() ? ", with " : "; ") +
+                     filled(names.size() == 1 ? one : more, fmt::format("{}", fmt::join(names, ", ")));
+    };
+    add(RoomPart::Kind::solid, texts::solid_part, texts::solid_parts);
+    add(RoomPart::Kind::recess, texts::recess, texts::recesses);
+    return words;
+}
+
+} // namespace
+
 std::string room_size(const JobRoom& room, Units units) {
     if (room.box) {
         const auto& edges = room.box->edges_m;
         return filled(texts::box_size, length_text(edges[0], units), length_text(edges[1], units),
-                      length_text(edges[2], units), volume_text(room.box->volume_m3(), units));
+                      length_text(edges[2], units),
+                      volume_text(room.volume_m3.value_or(room.box->volume_m3()), units)) +
+               parts_words(room);
     }
     return room.volume_m3 ? filled(texts::volume_only, volume_text(*room.volume_m3, units))
                           : std::string(texts::not_given);
@@ -89,10 +112,13 @@ DocumentChart sketch_chart(const JobDescription& job, SketchOf state, Units unit
     });
     if (moved)
         chart.caption += texts::sketch_moved;
+    if (!job.room.parts.empty() || !job.room.patches.empty())
+        chart.caption += texts::sketch_parts;
     chart.description =
         filled(texts::describes_sketch, job.traps.size(), job.sources.size(), job.microphones.size());
-    chart.height = sketch_height(*job.room.box, PageWidth::wide);
-    chart.narrow_height = sketch_height(*job.room.box, PageWidth::narrow);
+    const RoomShape shape{*job.room.box, job.room.parts};
+    chart.height = sketch_height(shape, PageWidth::wide);
+    chart.narrow_height = sketch_height(shape, PageWidth::narrow);
     chart.draw = [job, state, units](const ChartSize& size) { return room_sketch(job, state, units, size); };
     return chart;
 }

@@ -12,7 +12,7 @@
 
 namespace ebbmark {
 
-/// "4.10 m × 3.30 m × 2.60 m, 35.2 m³", or what is known.
+/// "4.10 m × 3.30 m × 2.60 m, 35.2 m³, with a recess: niche", or what is known.
 std::string room_size(const JobRoom& room, Units units);
 /// "12 cm stone wool 45, cloth".
 std::string layers_words(const std::vector<TrapLayer>& layers, Units units);

@@ -49,6 +49,9 @@ inline constexpr Text sketch_caption =
     "Lettered areas: traps. Triangles: loudspeaker places. Circles: microphone places, filled where somebody "
     "listens.";
 inline constexpr Text sketch_moved = " Dashed: where a trap was planned, before it was built elsewhere.";
+inline constexpr Text sketch_parts =
+    " Hatched: solid parts. Bars on walls and dashed areas: doors, windows and "
+    "other patches; dotted: a recess behind a wall.";
 inline constexpr Text places_caption = "Places, from the front left floor corner";
 inline constexpr Text place_source = "loudspeaker";
 inline constexpr Text place_microphone = "microphone";

@@ -199,6 +199,43 @@ TEST_CASE("the sketch is to scale: places stand where job.toml puts them") {
     CHECK(has(words_on(room_sketch(job, SketchOf::plan, Units::imperial, {560, 300, 9})), "13\u00a0ft"));
 }
 
+TEST_CASE(
+    "the sketch is open to recesses, grows for them, hatches solid parts and names them with the patches") {
+    JobDescription job = samples::job();
+    job.room.parts = {{"breast", RoomPart::Kind::solid, {0, 1.2, 0}, {0.4, 2.2, 2.6}},
+                      {"niche", RoomPart::Kind::recess, {1, -0.3, 0}, {2, 0, 2}}};
+    job.room.patches = {{"door", RoomPatch::Kind::door, {Wall::right, {2.5, 0}, {3.4, 2}}}};
+    const Canvas canvas = room_sketch(job, SketchOf::plan, Units::metric, {560, 300, 9});
+    const auto paths = shapes_on<Path>(canvas);
+    const Path& walls = paths.front();
+    REQUIRE(walls.points.size() == 8); // four corners, and four of the niche, which lies at the left
+    const auto [left, right] = std::minmax_element(walls.points.begin(), walls.points.end(),
+                                                   [](const Spot& a, const Spot& b) { return a.x < b.x; });
+    const auto [top, bottom] = std::minmax_element(walls.points.begin(), walls.points.end(),
+                                                   [](const Spot& a, const Spot& b) { return a.y < b.y; });
+    CHECK((bottom->y - top->y) / (right->x - left->x) == relative(4.1 / 3.6));
+    const auto named = [&](const char* name) {
+        std::vector<Path> all;
+        for (const Path& path : paths)
+            if (path.hover == name)
+                all.push_back(path);
+        return all;
+    };
+    REQUIRE(named("breast").size() == 2);
+    const Path breast = named("breast")[0];
+    CHECK((breast.points[2].x - breast.points[0].x) / (bottom->y - top->y) == relative(1.0 / 4.1));
+    REQUIRE(named("niche").size() == 1); // from the side it lies behind the wall
+    CHECK(!named("niche")[0].stroke->dashes.empty());
+    REQUIRE(named("door").size() == 2);
+    CHECK(named("door")[0].points[0].x == relative(right->x)); // on its wall
+    CHECK(named("door")[1].closed);
+    for (const char* part : {"breast\n", "niche\n", "door\n", "3.30\u00a0m\n"})
+        CHECK_MESSAGE(has(words_on(canvas), part), part);
+    // Microphones stand as far from the front left corner as before.
+    const auto circles = shapes_on<Circle>(canvas);
+    CHECK((circles[1].centre.x - walls.points[0].x) / (right->x - walls.points[0].x) == relative(2.3 / 3.3));
+}
+
 TEST_CASE("a trap built elsewhere is drawn where it is, and dashed where it was planned") {
     const auto dashed = [](SketchOf which) {
         const Canvas canvas = room_sketch(samples::proof_input().job, which, Units::metric, {560, 300, 9});
@@ -215,9 +252,9 @@ TEST_CASE("traps have letters without end, and a depth without cloth") {
     CHECK(trap_letter(25) == "Z");
     CHECK(trap_letter(26) == "A2");
     CHECK(depth_m(samples::job().traps[0].layers) == relative(0.2));
-    CHECK(sketch_height(Box{{4.1, 3.3, 2.6}}, PageWidth::narrow) >
-          sketch_height(Box{{4.1, 3.3, 2.6}}, PageWidth::wide));
-    CHECK(sketch_height(Box{{40, 3.3, 2.6}}, PageWidth::wide) <= 0.5);
+    CHECK(sketch_height({Box{{4.1, 3.3, 2.6}}}, PageWidth::narrow) >
+          sketch_height({Box{{4.1, 3.3, 2.6}}}, PageWidth::wide));
+    CHECK(sketch_height({Box{{40, 3.3, 2.6}}}, PageWidth::wide) <= 0.5);
 }
 
 TEST_CASE("what a reader who cannot see a chart is told counts what is on it") {

@@ -294,6 +294,24 @@ TEST_CASE(
     CHECK(without_words("shut up", hidden.hidden_words) == "shut up");
 }
 
+TEST_CASE("patches and parts are told by number, and their states not at all, where nobody is to be known") {
+    ProofInput input = samples::proof_input();
+    input.job.room.parts = {{"Ada's alcove", RoomPart::Kind::recess, {1, -0.3, 0}, {2, 0, 2}}};
+    input.job.room.patches = {{"Ada's hatch", RoomPatch::Kind::door, {Wall::right, {2, 0}, {3, 2}}}};
+    input.visits["before"].patches["Ada's hatch"] = "ajar";
+    input.comparison.comparison.conditions.push_back(
+        {"Ada's hatch", "ajar", "not recorded", ConditionEffect::none, "cannot be compared"});
+    const ProofInput hidden = redacted(input);
+    const Document document = proof_document(hidden);
+    const std::string all = samples::words_in(document) + to_json(ProofReport{hidden, document, {}});
+    for (const char* secret : {"alcove", "hatch", "ajar"})
+        CHECK_MESSAGE(!has(all, secret), secret);
+    CHECK(has(all, "door no. 1"));
+    CHECK(has(all, "part no. 1"));
+    const ProofInput open = input;
+    CHECK(has(samples::words_in(proof_document(open)), "Ada's hatch: ajar"));
+}
+
 TEST_CASE("the proof's JSON holds the numbers that its tables print") {
     const ProofInput input = samples::proof_input();
     const Document document = proof_document(input);

@@ -2,6 +2,7 @@
 // What stands in the sections of the record behind its first page.
 #include "proof/records/modes_table.hpp"
 #include "proof/records/page_content.hpp"
+#include "proof/records/plan_words.hpp"
 #include "proof/records/proof_document.hpp"
 #include "proof/words/wording.hpp"
 #include "samples/job_samples.hpp"
@@ -300,6 +301,18 @@ TEST_CASE("places are listed from the front left floor corner, and without a box
     CHECK(has(room(odd), "No sketch: the job gives the room no length, width and height."));
 }
 
+TEST_CASE("the room's parts are named with its size, and counted in its volume") {
+    JobRoom room = samples::job().room;
+    CHECK(room_size(room, Units::metric) == "4.10\u00a0m × 3.30\u00a0m × 2.60\u00a0m, 35.2\u00a0m³");
+    room.parts = {{"chimney breast", RoomPart::Kind::solid, {0, 1, 0}, {0.4, 2.2, 2.6}},
+                  {"niche", RoomPart::Kind::recess, {1, -0.3, 0}, {2, 0, 2}},
+                  {"bay", RoomPart::Kind::recess, {2.5, -0.3, 0}, {3, 0, 2}}};
+    room.volume_m3 = RoomShape{*room.box, room.parts}.volume_m3();
+    CHECK(room_size(room, Units::metric) ==
+          "4.10\u00a0m × 3.30\u00a0m × 2.60\u00a0m, 34.8\u00a0m³, with a solid part: chimney breast; "
+          "recesses: niche, bay");
+}
+
 TEST_CASE("a photo that cannot be shown is named with the reason") {
     CHECK(has(room(samples::proof_input()),
               "lost.jpg is named in the job but could not be shown: it is no picture."));
@@ -322,6 +335,12 @@ TEST_CASE("the items of a test report are those of each visit, and what nobody n
     CHECK(row_of(items, "source-microphone pairs (* listening place)")[1] == "S1-M1*, S1-M2");
     CHECK(row_of(items, "calibration (decay times need none)")[1] == "none kept: levels are relative");
     CHECK(has(row_of(items, "condition of the room")[1], "furniture: not given; doors: closed"));
+    ProofInput patched = samples::proof_input();
+    patched.job.room.patches = {{"loft hatch", RoomPatch::Kind::door, {}},
+                                {"front window", RoomPatch::Kind::window, {}}};
+    patched.visits["before"].patches["loft hatch"] = "ajar";
+    CHECK(has(row_of(table_named(proof_record(patched), "test-report"), "condition of the room")[1],
+              "loft hatch: ajar; front window: not given"));
     // The first take after that is in use has another level.
     CHECK(has(row_of(items, "test signal")[1], "peak -12\u00a0dBFS"));
     CHECK(has(row_of(items, "test signal")[2], "peak -6\u00a0dBFS"));
