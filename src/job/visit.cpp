@@ -32,10 +32,19 @@ std::string traps_line(const std::vector<std::string>& traps) {
     return names.empty() ? "" : fmt::format("traps = [{}]\n", names);
 }
 
+/// A patch's name as a key: bare where it may stand so.
+std::string key_of(const std::string& name) {
+    const bool bare = !name.empty() && std::all_of(name.begin(), name.end(), [](char c) {
+        return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-' ||
+               c == '_';
+    });
+    return bare ? name : toml_quoted(name);
+}
+
 std::string patch_lines(const std::map<std::string, std::string>& patches) {
     std::string lines;
     for (const auto& [name, state] : patches)
-        lines += line(toml_quoted(name), state);
+        lines += line(key_of(name), state);
     return lines.empty() ? "" : "[room.patches]\n" + lines;
 }
 
@@ -160,7 +169,7 @@ furniture = ""                   # for example "as in the photos"
     if (!patches.empty())
         text += "\n[room.patches]                   # the state of each: \"closed\", \"open\", \"drawn\"\n";
     for (const RoomPatch& patch : patches)
-        text += line(toml_quoted(patch.name), "");
+        text += line(key_of(patch.name), "");
     return text;
 }
 

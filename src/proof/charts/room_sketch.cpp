@@ -95,8 +95,7 @@ class Sketch {
                    microphone.listening ? MarkerInside::colour : MarkerInside::paper, palette::after);
         for (const Name& name : names_)
             place_name(view, name);
-        for (const PartName& part : parts)
-            place_name(view, {part.at, part.words, palette::quiet, true, true});
+        name_parts(view, parts);
         edges(view);
     }
 
@@ -107,6 +106,7 @@ class Sketch {
         Colour colour;
         bool centred;          ///< on its place, else beside it
         bool optional = false; ///< left out where there is no space
+        bool on_hatch = false; ///< wants paper under it
     };
 
     void trap(const RoomView& view, const JobTrap& trap, const std::string& letter) {
@@ -141,9 +141,24 @@ class Sketch {
         names_.push_back({spot, name, colour, false});
     }
 
+    void name_parts(const RoomView& view, std::vector<PartName> parts) {
+        for (PartName& part : parts) {
+            // What is too small to be written on is named beside it.
+            if (part.on == PartName::On::hatch &&
+                (part.mark.right - part.mark.left < text_width(part.words, {font_, palette::quiet}) ||
+                 part.mark.bottom - part.mark.top < font_))
+                part.on = PartName::On::bar;
+            if (part.on == PartName::On::bar)
+                taken_.push_back(part.mark);
+        }
+        for (const PartName& part : parts)
+            place_name(view, {part.at, part.words, palette::quiet, part.on != PartName::On::bar, true,
+                              part.on == PartName::On::hatch});
+    }
+
     /// Beside its point where nothing else stands, and always inside the room.
     void place_name(const RoomView& view, const Name& asked) {
-        const auto& [at, name, colour, centred, optional] = asked;
+        const auto& [at, name, colour, centred, optional, on_hatch] = asked;
         const TextStyle style{optional ? 0.9 * font_ : font_, colour, !optional, false, Anchor::middle};
         const double half = text_width(name, style) / 2, away = half + 0.55 * font_;
         const std::vector<Spot> tries = {centred ? Spot{0, 0} : Spot{away, 0},
@@ -174,6 +189,9 @@ class Sketch {
         if (optional && least > 0.5)
             return;
         taken_.push_back(best);
+        if (on_hatch)
+            canvas_.box({best.left - 1, best.top}, best.right - best.left + 2, best.bottom - best.top,
+                        palette::paper);
         canvas_.text({(best.left + best.right) / 2, best.bottom - 0.15 * font_}, name, style);
     }
 
@@ -181,12 +199,12 @@ class Sketch {
     void edges(const RoomView& view) {
         const TextStyle style{font_, palette::quiet, false, false, Anchor::middle};
         const Area& area = view.area;
-        canvas_.text({(area.left + area.right) / 2, area.bottom + 1.2 * font_},
-                     length_text(job_.room.box->edges_m[view.across], units_), style);
+        const auto& lengths = job_.room.box->edges_m;
+        const Spot middle = view.spot(lengths[view.across] / 2, lengths[view.down] / 2);
+        canvas_.text({middle.x, area.bottom + 1.2 * font_}, length_text(lengths[view.across], units_), style);
         TextStyle turned = style;
         turned.turn_degrees = -90;
-        canvas_.text({area.left - 0.5 * font_, (area.top + area.bottom) / 2},
-                     length_text(job_.room.box->edges_m[view.down], units_), turned);
+        canvas_.text({area.left - 0.5 * font_, middle.y}, length_text(lengths[view.down], units_), turned);
     }
 
     Canvas& canvas_;

@@ -15,6 +15,11 @@ Spot middle(const std::vector<Spot>& corners) {
     return {(corners[0].x + corners[2].x) / 2, (corners[0].y + corners[2].y) / 2};
 }
 
+Area around(const Spot& a, const Spot& b, double beyond) {
+    return {std::min(a.x, b.x) - beyond, std::min(a.y, b.y) - beyond, std::max(a.x, b.x) + beyond,
+            std::max(a.y, b.y) + beyond};
+}
+
 Wall wall_at(std::size_t axis, bool far) {
     return all_walls[2 * axis + (far ? 1 : 0)];
 }
@@ -77,14 +82,12 @@ void hatch(Canvas& canvas, const Spot& from, const Spot& to) {
 void draw_solid(Canvas& canvas, const RoomPart& part, const RoomView& view) {
     const auto corners = view.rectangle(part.from_m, part.to_m);
     canvas.add(Path{corners, true, palette::grid, Stroke{palette::ink, 0.7, {}}, part.name});
-    const auto [left, right] = std::minmax(corners[0].x, corners[2].x);
-    const auto [top, bottom] = std::minmax(corners[0].y, corners[2].y);
-    hatch(canvas, {left, top}, {right, bottom});
+    const Area area = around(corners[0], corners[2], 0);
+    hatch(canvas, {area.left, area.top}, {area.right, area.bottom});
 }
 
 /// A bar on the edge of the view where its wall is one, else its outline.
-std::vector<Spot> draw_patch(Canvas& canvas, const JobRoom& room, const RoomPatch& patch,
-                             const RoomView& view) {
+PartName draw_patch(Canvas& canvas, const JobRoom& room, const RoomPatch& patch, const RoomView& view) {
     const WallRectangle& face = patch.rectangle;
     Point from{}, to{};
     from[axis_of(face.wall)] = to[axis_of(face.wall)] =
@@ -93,12 +96,13 @@ std::vector<Spot> draw_patch(Canvas& canvas, const JobRoom& room, const RoomPatc
     for (std::size_t i = 0; i < 2; ++i)
         from[along[i]] = face.from_m[i], to[along[i]] = face.to_m[i];
     const auto corners = view.rectangle(from, to);
-    if (in_plane(view, face.wall))
-        canvas.add(
-            Path{{corners[0], corners[2]}, false, {}, Stroke{palette::third, bar_width, {}}, patch.name});
-    else
+    const Spot &first = corners[0], &last = corners[2];
+    if (!in_plane(view, face.wall)) {
         canvas.add(Path{corners, true, {}, Stroke{palette::third, 0.9, {4, 2}}, patch.name});
-    return corners;
+        return {middle(corners), patch.name};
+    }
+    canvas.add(Path{{first, last}, false, {}, Stroke{palette::third, bar_width, {}}, patch.name});
+    return {middle(corners), patch.name, PartName::On::bar, around(first, last, bar_width / 2)};
 }
 
 } // namespace
@@ -118,8 +122,10 @@ std::vector<PartName> draw_walls(Canvas& canvas, const JobRoom& room, const Room
     draw_outline(canvas, room, view);
     for (const RoomPart& part : room.parts) {
         const auto corners = view.rectangle(part.from_m, part.to_m);
-        names.push_back({middle(corners), part.name});
-        if (part.kind == RoomPart::Kind::solid)
+        const bool solid = part.kind == RoomPart::Kind::solid;
+        names.push_back({middle(corners), part.name, solid ? PartName::On::hatch : PartName::On::paper,
+                         around(corners[0], corners[2], 0)});
+        if (solid)
             draw_solid(canvas, part, view);
         else if (std::none_of(all_walls.begin(), all_walls.end(), [&](Wall wall) {
                      return in_plane(view, wall) && touched(*room.box, part, wall);
@@ -127,7 +133,7 @@ std::vector<PartName> draw_walls(Canvas& canvas, const JobRoom& room, const Room
             canvas.add(Path{corners, true, {}, Stroke{palette::quiet, 0.7, {1.5, 1.5}}, part.name});
     }
     for (const RoomPatch& patch : room.patches)
-        names.push_back({middle(draw_patch(canvas, room, patch, view)), patch.name});
+        names.push_back(draw_patch(canvas, room, patch, view));
     return names;
 }
 

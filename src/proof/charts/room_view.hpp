@@ -27,8 +27,11 @@ struct RoomView {
 
 /// What would be named where there is space.
 struct PartName {
+    enum class On { hatch, paper, bar }; ///< a bar is not written on
     Spot at;
     std::string words;
+    On on = On::paper;
+    Area mark = {}; ///< what it names
 };
 
 /// Draws the walls, open to the recesses in the plane of the view, solid parts hatched, recesses behind a

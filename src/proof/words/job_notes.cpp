@@ -103,7 +103,7 @@ std::string words_for(const PlanDifference& difference) {
     case PlanPart::acceptance:
         return "the acceptance";
     case PlanPart::room:
-        return "the size of the room";
+        return "the room's size, parts or patches";
     case PlanPart::source:
         return "the loudspeaker place " + difference.name;
     case PlanPart::microphone:
