@@ -7,6 +7,8 @@
 #include "sample.hpp"
 
 #include <doctest/doctest.h>
+#include <fmt/format.h>
+#include <fmt/ranges.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
@@ -53,6 +55,44 @@ TEST_CASE("what is no job is refused") {
     CHECK(contains(refusal([&] { JobFolder(folder / "none", Access::read); }),
                    "does not exist; start a job with new"));
     CHECK(contains(refusal([&] { JobFolder(folder.path(), Access::read); }), "there is no job.toml"));
+}
+
+TEST_CASE("a plan that cannot stand is refused until something was measured, then only noted") {
+    const std::string wrong = sample::job_toml + "[[microphone]]\nid = \"M4\"\nat = [4, 1, 1]\n";
+    const TestFolder folder;
+    const auto path = sample::new_job(folder);
+    folder.write("job/job.toml", wrong);
+    const std::string why = refusal([&] { JobFolder(path, Access::read); });
+    CHECK(contains(why, "microphone[4].at"));
+    CHECK(contains(why, "lies inside the trap \"rear wall\""));
+    folder.write("job/job.toml", sample::job_toml);
+    JobFolder(path, Access::write).keep("before", sample::sound(1, "S1-M2"), sample::morning);
+    folder.write("job/job.toml", wrong);
+    CHECK(JobFolder(path, Access::read).description().doubts == std::vector<std::string>{why});
+    CHECK(verify(path).unreadable.empty());
+}
+
+TEST_CASE("a visit of a room with patches asks for their states, and knows no others") {
+    const TestFolder folder;
+    const auto path = sample::new_job(folder);
+    folder.write("job/job.toml", sample::job_toml +
+                                     "[[room.patch]]\nname = \"door\"\nkind = \"door\"\nwall = "
+                                     "\"left\"\nfrom = [2, 0]\nto = [3, 2]\n");
+    JobFolder(path, Access::write).keep("before", sample::sound(1, "S1-M2"), sample::morning);
+    const std::string file = "job/visits/before/visit.toml";
+    const std::string text = bytes_of(folder / file);
+    CHECK(contains(text, "\n[room.patches]"));
+    CHECK(contains(text, "\ndoor = \"\"\n"));
+    const std::string digest = JobFolder(path, Access::read).digest();
+    folder.write(file, text + "window = \"open\"\n");
+    CHECK(contains(refusal([&] { JobFolder(path, Access::read); }), "room.patches.window"));
+    folder.write(file, sample::filled_protocol("2026-11-25") + "patches = { door = \"open\" }\n");
+    const JobFolder job(path, Access::read);
+    CHECK(job.visits().at("before").patches.at("door") == "open");
+    CHECK(job.digest() != digest);
+    const auto changed = job.changed_since(job.evidence_lines().size());
+    REQUIRE(changed.size() == 1);
+    CHECK(contains(fmt::format("{}", fmt::join(changed[0].keys, " ")), "room.patches.door"));
 }
 
 TEST_CASE("a sound is copied in unchanged, with a snapshot of its settings") {

@@ -72,6 +72,31 @@ TEST_CASE("two visits before the build tell what the room does without traps") {
                     Note(DriftNotTold{"before-2", "before-3", true})) != other.notes.end());
 }
 
+TEST_CASE("visits with a door in another state are not compared, and the door is named") {
+    ResponseJob job;
+    job.describe(sample::job_toml, "[[source]]",
+                 "[[room.patch]]\nname = \"door\"\nkind = \"door\"\nwall = \"left\"\nfrom = [2, 0]\nto = [3, "
+                 "2]\n[[source]]");
+    job.measure("before", {"S1-M1", "S1-M2"}, 0.6, "2026-11-25T10:00:00+01:00");
+    job.measure("after", {"S1-M1", "S1-M2"}, 0.3, "2026-12-25T10:00:00+01:00");
+    const auto said = [&](const std::string& before, const std::string& after) {
+        for (const auto& [visit, state] : {std::pair{"before", before}, std::pair{"after", after}})
+            std::ofstream(job.path() / "visits" / visit / "visit.toml")
+                << sample::filled_protocol("2026-11-25") << "patches = { door = \"" << state << "\" }\n";
+        const auto report = compared(job.open(), {"after"});
+        for (const Condition& condition : report.comparison.conditions)
+            if (condition.what == "door")
+                return condition;
+        return Condition{};
+    };
+    CHECK(said("closed", "open").kind == ConditionEffect::blocked);
+    CHECK(said("closed", "open").before == "closed");
+    CHECK(said("closed", "open").after == "open");
+    CHECK(said("closed", "closed").kind == ConditionEffect::none);
+    CHECK(said("closed", "").after == "not recorded");
+    CHECK(said("", "").what.empty());
+}
+
 TEST_CASE("a visit whose takes are all left out is none") {
     ResponseJob job;
     job.measure("before", {"S1-M1"}, 0.6, "2026-11-25T10:00:00+01:00");

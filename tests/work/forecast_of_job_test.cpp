@@ -93,6 +93,20 @@ TEST_CASE("where a visit is measured the traps shorten its decay, and every inte
     }));
 }
 
+TEST_CASE("a forecast from one place alone says so") {
+    const auto alone = [](const ForecastReport& report) {
+        return std::find(report.notes.begin(), report.notes.end(), JobNote(OnePlaceAlone{"S1-M2", 6})) !=
+               report.notes.end();
+    };
+    ResponseJob job;
+    leave_out_box(job);
+    CHECK(forecast_of(job).notes.empty()); // three are planned
+    job.measure("before", {"S1-M2"}, 0.6, "2026-11-25T10:00:00+01:00");
+    CHECK(alone(forecast_of(job)));
+    job.measure("before", {"S1-M3"}, 0.6, "2026-11-25T10:00:00+01:00");
+    CHECK_FALSE(alone(forecast_of(job)));
+}
+
 TEST_CASE("in a hall with too many modes none is predicted, and bands are by statistics alone") {
     ResponseJob job;
     std::string text = sample::job_toml;
