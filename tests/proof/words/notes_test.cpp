@@ -239,7 +239,8 @@ TEST_CASE("every note on a job and its visits has its sentence") {
                      true,
                      "room"},
          "job.toml says otherwise now than what was fixed on 2026-11-26: the question, the acceptance, the "
-         "room's size, parts or patches, the loudspeaker place S1; what was fixed counts, and the proof shows both; put "
+         "room's size, parts or patches, the loudspeaker place S1; what was fixed counts, and the proof "
+         "shows both; put "
          "job.toml back, and enter what was built in [trap.built]"},
         {PlanDoubt{"job.toml, line 3, column 1: trap[1]: stands before the door \"door\""},
          "see whether it is meant: job.toml, line 3, column 1: trap[1]: stands before the door \"door\""},
