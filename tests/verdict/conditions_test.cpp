@@ -62,7 +62,8 @@ TEST_CASE("another temperature by more than 10 °C, other doors or persons block
     CHECK(!weigh_conditions(open, closed, bands, after_s).blocked); // not recorded is said, not guessed
 }
 
-TEST_CASE("a patch in another state blocks, with its name and both states; blank in one it is said") {
+TEST_CASE("a patch in another state blocks, with its name and both states, and where it is blank in one that "
+          "is said") {
     VisitConditions before = air(20, 50), after = air(20, 50);
     before.patches = {{"door", "closed"}, {"curtain", "drawn"}, {"window", "shut"}};
     after.patches = {{"door", "open"}, {"window", "shut"}};

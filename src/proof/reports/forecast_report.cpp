@@ -5,8 +5,8 @@
 #include "proof/text/guarded.hpp"
 #include "proof/text/numbers.hpp"
 #include "proof/words/forecast_notes.hpp"
-#include "proof/words/job_notes.hpp"
 #include "proof/words/forecast_texts.hpp"
+#include "proof/words/job_notes.hpp"
 #include "proof/words/table.hpp"
 
 #include <fmt/format.h>
