@@ -77,23 +77,29 @@ Strange feet_and_inches() {
                  "[[microphone]]\nid = \"M3\"\nat = [\"140 in\", \"28 in\", \"110 cm\"]\n";
     job.face = "face_width = \"4 ft\"\nface_height = \"6 ft 6 in\"\nalong = \"16 in\"\nup = \"8 in\"\n";
     job.layer = "material = \"stone wool 45\"\nthickness = \"3/4 in\"\n";
+    job.traps = 1;
     return job;
 }
 
-/// The widest figures that job.toml and the protocol let through.
+/// The widest figures that job.toml and the protocol let through; once both visits are measured, a second
+/// trap in the place of the first.
 Strange absurd_numbers() {
     Strange job;
     job.size = box("100 m", "0.5 m", "100 m");
-    job.places = "[[source]]\nid = \"S1\"\nat = [0, 0, 0]\nlowest = \"20 kHz\"\n"
-                 "[[microphone]]\nid = \"M1\"\nat = [100, 0.5, 100]\nlistening = true\n"
-                 "[[microphone]]\nid = \"M2\"\nat = [100, 0.5, 100]\n"
-                 "[[microphone]]\nid = \"M3\"\nat = [0, 0, 0]\n";
+    job.places = "[[source]]\nid = \"S1\"\nat = [0.02, 0.02, 0.02]\nlowest = \"20 kHz\"\n"
+                 "[[microphone]]\nid = \"M1\"\nat = [99.98, 0.48, 99.98]\nlistening = true\n"
+                 "[[microphone]]\nid = \"M2\"\nat = [99.96, 0.48, 99.98]\n"
+                 "[[microphone]]\nid = \"M3\"\nat = [0.04, 0.02, 0.02]\n";
     job.face = "face_width = \"0.01 m\"\nface_height = \"100 m\"\n";
     job.layer = "material = \"nobody's wool\"\nthickness = \"5 m\"\nfree_thickness = \"5 m\"\n"
                 "density = \"3000 kg/m3\"\nflow_resistivity = 1e7\n";
     job.layers = 3;
     job.protocol = "[visit]\ndate = \"9999-12-31\"\nnotes = \"\"\n[air]\ntemperature_start = -10\n"
                    "temperature_end = 45\nhumidity_start = 1\nhumidity_end = 100\n[room]\npersons = 1000\n";
+    job.traps = 1;
+    Strange crowded = job;
+    crowded.traps = 2;
+    job.spoil = [text = text_of(crowded)](const Workbench& bench) { bench.write("job/job.toml", text); };
     return job;
 }
 
