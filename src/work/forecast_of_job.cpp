@@ -175,12 +175,14 @@ std::optional<ModalRoom> modal_room(ForecastReport& report, const AnalysedJob& j
         return {};
     }
     // The third octave of 200 Hz rings in modes up to 231 Hz.
-    constexpr double most_modes = 200, least_hz = 30, highest_hz = 200, band_edge_hz = 231;
+    constexpr double least_hz = 30, highest_hz = 200, band_edge_hz = 231;
+    // In a small room all that these bands need; in a large one as many as take minutes.
+    const double most_modes = before.volume_m3 <= 100 ? 200 : 120;
     ModalRoom room{*description.room.box,  medium_of(before.air), {}, {}, {}, {}, 0,
                    description.room.parts, band_edge_hz};
     const auto modes = [&] { return mode_count(room.box, room.air.speed_of_sound, room.bands_to_hz); };
     while (room.bands_to_hz > least_hz && modes() > most_modes)
-        room.bands_to_hz -= 5;
+        room.bands_to_hz = std::max(least_hz, room.bands_to_hz - 5);
     if (modes() > most_modes) {
         report.no_modes = TooManyModes{modes(), least_hz};
         return {};

@@ -145,11 +145,25 @@ TEST_CASE("every note on a forecast has its sentence") {
         {ModesUntold{"the responses are silent"},
          "The modes of the visit before cannot be told: the responses are silent"},
         {ModesMayBeMissing{31, 200, 27, TrapsInside::no},
-         "Of the 31 modes of the bare room below 200 Hz, 27 were found before: strongly damped ones may be "
-         "missing."},
+         "Of the 31 modes of the bare room below 200 Hz, 27 were computed without traps: strongly damped "
+         "ones may be missing."},
         {ModesMayBeMissing{31, 200, 27, TrapsInside::yes},
-         "Of the 31 modes of the bare room below 200 Hz, 27 were found after: strongly damped ones may be "
-         "missing."},
+         "Of the 31 modes of the bare room below 200 Hz, 27 were computed with the traps: strongly damped "
+         "ones may be missing."},
+        {ModesMayBeMissing{46, 200, 78, TrapsInside::yes},
+         "Below 200 Hz the bare room has 46 modes, and 78 were computed with the traps: what the traps hold "
+         "rings too, or some are counted twice."},
+        {NoExactBox{{{{1, 0, 0}, 40.5, 41.83}, {{2, 0, 0}, 79.6, 83.66}}, 1.5, 22},
+         "The room is not quite as described: modes lie more than 1.5 % off (1 0 0 at 40.5 Hz in place of "
+         "41.8 "
+         "Hz, 2 0 0 at 79.6 Hz in place of 83.7 Hz). A part that is not in job.toml, a slope or a wall out "
+         "of "
+         "square moves them, or a wall that resonates; single modes are 22 % less sure for it (one standard "
+         "deviation)."},
+        {DampingUnexplained{{60.5, 71}},
+         "More than half of the damping before is not that of plain walls at 60.5, 71.0 Hz: a wall, a door "
+         "or a "
+         "window resonates there. What becomes of it when a trap stands before it is not modelled."},
     });
 }
 
