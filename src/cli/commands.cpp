@@ -26,13 +26,16 @@ the hash of all evidence kept by now; keeps protocols and job.toml as they stand
      "what the planned traps should do, band by band and mode by mode",
      R"(From the layers of [[trap]]: absorption at normal and random incidence of the face's finite size, with its 95 %
 interval; and where the visit before is measured, the decay after: above the Schroeder frequency by statistics, below
-it, in a box-shaped room, from each mode with the traps in their places. --design tries changes of the plan and
-other places for each trap in the same way. --keep keeps the forecast
-in the job with time and SHA-256; only what is kept before the visit after the build counts, and the last one of
-those. Someone else's table: --store TABLE.csv with nominal_hz and predicted_s, or added_absorption_m2; optionally
-predicted_low_s, predicted_high_s (added_absorption_low_m2, added_absorption_high_m2), width, octave or third,
-before_s, u_before, u_wool, u_model (parts of its standard uncertainty, as ln), and places (S1-M1 S2-M1), those that
-the bands are means over: the computed one is for the places that the question is answered at, listening places where there are any. Rows with mode_hz in place of nominal_hz are of modes.
+it, in a box with its [[room.part]], from each mode with the traps in their places, bands up to 200 Hz in rooms up to
+100 m3. What was worked out is taken again while nothing that it rests on has changed. --design tries changes of the
+plan and other places for each trap in the same way, the likely best first; Ctrl-C ends it with what it has.
+--keep keeps the forecast in the job with time and SHA-256; only what is kept before the visit after the build counts,
+and the last one of those. Someone else's table: --store TABLE.csv with nominal_hz and predicted_s, or
+added_absorption_m2; optionally predicted_low_s, predicted_high_s (added_absorption_low_m2,
+added_absorption_high_m2), width, octave or third, before_s, u_before, u_wool, u_model (parts of its standard
+uncertainty, as ln), and places (S1-M1 S2-M1), those that the bands are means over: the computed one is for the
+places that the question is answered at, listening places where there are any. Rows with mode_hz in place of
+nominal_hz are of modes.
 After the build --as-built works out what [trap.built] says; with --keep the record shows it beside what was
 promised. It explains and never counts as the prediction.
 

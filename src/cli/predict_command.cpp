@@ -70,8 +70,10 @@ void declare_predict(Options& options) {
     add_option(options, "store", "TABLE.csv", "keep this table in the job as its prediction instead");
     add_flag(options, "stored", "show the prediction that is kept");
     add_flag(options, "as-built", "with what [trap.built] says: explains, never replaces, the prediction");
-    add_flag(options, "design",
-             "try the changes of the plan mode by mode, and each trap in other places (a minute or more)");
+    add_flag(
+        options, "design",
+        "try the changes of the plan mode by mode, and each trap in other places, the likely best first; "
+        "Ctrl-C ends it with what it has");
     add_option(options, "materials", "FILE.toml", "further materials, in the form of data/materials.toml");
     add_option(options, "from", "HZ", "lowest third (31.5)");
     add_option(options, "to", "HZ", "highest third (5000)");

@@ -17,7 +17,7 @@ inline constexpr Text forecast_modal =
     "the modes rang before, what is left carried over. A mode is paired by its shape, below an overlap of "
     "0.6 not at all. Bands below {}\u00a0Hz: what a measurement at your places would show of these modes. "
     "Not "
-    "modelled: walls that give way, furniture, doors, panels inside a trap, elastic frames. In invented "
+    "modelled: walls that give way, slopes, furniture, panels inside a trap, elastic frames. In invented "
     "rooms "
     "built otherwise than planned (wool, walls, 2 cm) the truth lay inside about 95 of 100 of these "
     "intervals; no measured room has judged them yet.";

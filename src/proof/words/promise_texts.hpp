@@ -51,11 +51,12 @@ inline constexpr Text promise_prediction_says =
     "as its makers know their own errors.";
 inline constexpr Text promise_from_elsewhere =
     "The table was made elsewhere: what it leaves out and what judged it, only its maker can say.";
-inline constexpr Text promise_not_modelled = "Not modelled: walls that give way, furniture, doors, panels "
+inline constexpr Text promise_not_modelled = "Not modelled: walls that give way, furniture, panels "
                                              "inside a trap other than strips on edge, which way "
                                              "strips lean, how tightly a box across a corner meets "
                                              "its walls, plates that ring, stiff or elastic frames, "
-                                             "and a room that is no exact box.";
+                                             "slopes and walls out of square, and parts of the room "
+                                             "that are not listed here.";
 inline constexpr Text promise_judged =
     "What judged this forecast: invented rooms, computed. Built otherwise than planned (wool, walls, "
     "2\u00a0cm), "
