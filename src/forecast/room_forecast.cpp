@@ -47,6 +47,11 @@ class Treated {
     Treated(const RoomBefore& before, const std::vector<TrapForecast>& traps)
         : before_(before), traps_(traps) {
         for (const TrapForecast& trap : traps) {
+            // An empty frame leaves wall and air as they were.
+            const auto& layers = trap.plan().layers;
+            if (std::all_of(layers.begin(), layers.end(),
+                            [](const LayerPlan& layer) { return layer.material.kind == LayerKind::air; }))
+                continue;
             covered_m2_ += trap.plan().face_m2();
             traps_m3_ += trap.plan().face_m2() * trap.plan().depth_m();
         }
