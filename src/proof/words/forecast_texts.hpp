@@ -19,7 +19,8 @@ inline constexpr Text forecast_modal =
     "Not "
     "modelled: walls that give way, slopes, furniture, panels inside a trap, elastic frames. In invented "
     "rooms "
-    "built otherwise than planned (wool, walls, 2 cm) the truth lay inside about 95 of 100 of these "
+    "built otherwise than planned (wool, walls, 2 cm) the truth lay inside 93 (bands) to 97 (modes) of 100 "
+    "of these "
     "intervals; no measured room has judged them yet.";
 inline constexpr Text forecast_sensitivity =
     "What the modes' damping hangs on, half of the modes by more than: flow resistivity from one end of "
