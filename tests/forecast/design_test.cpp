@@ -144,6 +144,25 @@ TEST_CASE("a trap is moved only to where it fits, is in nobody's way and holds n
         CHECK_FALSE(place.trap.place.box_across);
 }
 
+TEST_CASE("nothing is built before a door, and what stands where it is loud is tried first") {
+    DesignRoom room{Box{{4, 3, 2.4}}, {{0.6, 1.2, Wall::rear, {}, 1.2, 0.4}}, {}};
+    const auto traps = planned();
+    auto moved = moved_variants(traps, room);
+    put_likely_first(moved, room, 343, 40, 100);
+    REQUIRE(moved.size() == 12);
+    // Source: closed form. Every mode is loudest in a corner; the middle of a wall is a node of all its odd
+    // ones.
+    for (std::size_t i = 0; i < 4; ++i)
+        CHECK(moved[i].what.find("corner") != std::string::npos);
+    CHECK(moved.back().what.find("middle") != std::string::npos);
+    room.clear.bodies = {
+        {"door", RoomPart::Kind::solid, {0, 0, 0}, {0.9, 0.3, 2}}}; // in the left wall, at the front
+    for (const DesignVariant& variant : moved_variants(traps, room)) {
+        INFO(variant.what);
+        CHECK(variant.what.find("front left corner") == std::string::npos);
+    }
+}
+
 TEST_CASE("seen from above a trap on a wall is as deep as its layers, one across a corner a triangle") {
     const Box box{{4, 3, 2.4}};
     const auto flat = plan_outline(box, {board(), {0.6, 1.2, Wall::rear, {}, 1, 0.4}});
