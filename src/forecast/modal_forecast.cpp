@@ -437,15 +437,17 @@ std::vector<Response> responses_of(const Treated& one, const Treated& other, dou
     const auto alike = overlaps(one.model(), other.model());
     std::vector<Response> result;
     std::vector<bool> both;
+    std::optional<Response> mean; // of those below, for all above
     for (std::size_t m = 0; m < here.size(); ++m) {
         const auto best = std::max_element(alike[m].begin(), alike[m].end());
         Response response{{here[m], here[m]}};
         both.push_back(best != alike[m].end() && *best >= least_overlap);
         if (one.model().modes()[m].hz.real() > other_to_hz) {
-            const Response mean = mean_response(result, both, result.size() * 3 / 4);
-            response.nodes[1].log_damping += mean.nodes[1].log_damping;
+            if (!mean)
+                mean = mean_response(result, both, result.size() * 3 / 4);
+            response.nodes[1].log_damping += mean->nodes[1].log_damping;
             for (std::size_t node = 0; node < 2; ++node)
-                response.nodes[node].slopes.frame = mean.nodes[node].slopes.frame;
+                response.nodes[node].slopes.frame = mean->nodes[node].slopes.frame;
             both.back() = false;
         } else if (both.back())
             response.nodes[1] = there[static_cast<std::size_t>(best - alike[m].begin())];
